@@ -1,0 +1,1 @@
+"""From an exercise to drawings of its systems, through MEI and verovio."""

@@ -1,0 +1,1 @@
+"""From pages to a PDF. The only room that imports reportlab."""

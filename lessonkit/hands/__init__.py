@@ -1,0 +1,1 @@
+"""Hands at the keyboard: geometry in millimetres, fingering, reach and difficulty. Imports theory only."""
