@@ -183,7 +183,7 @@ def _transposed(pitch: Pitch, steps: int, semitones: int) -> Pitch:
 
 
 _QUALITIES = {0: "P", 1: "M", 2: "M", 3: "P", 4: "P", 5: "M", 6: "M"}
-_INTERVAL = re.compile(r"(?P<down>-?)(?P<quality>P|M|m|A{1,3}|d{1,3})(?P<number>[1-9]\d*)")
+_INTERVAL = re.compile(r"(?P<down>-?)(?P<quality>P|M|m|A{1,4}|d{1,4})(?P<number>[1-9]\d*)")
 
 
 @dataclass(frozen=True, slots=True)
