@@ -1,0 +1,191 @@
+"""What a drill builds: spelled notes in time for each hand, with fingers, chord names and degrees. Meaning only.
+
+Nothing here says how a thing is drawn: stems, clefs, octave lines and which accidental is shown belong to engraving.
+Times are fractions of a whole note counted from the start.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+
+from lessonkit.theory.chord import Chord
+from lessonkit.theory.key import Key
+from lessonkit.theory.pitch import Pitch
+from lessonkit.theory.roman import RomanChord
+
+
+class Hand(Enum):
+    """One of the player's two hands."""
+
+    RIGHT = "right"
+    LEFT = "left"
+
+
+class Roll(Enum):
+    """How the notes of a chord follow one another."""
+
+    NONE = "none"
+    UP = "up"
+    DOWN = "down"
+
+
+class Blank(Enum):
+    """What a worksheet leaves for the student to fill in."""
+
+    CHORD_NAMES = "chord names"
+    DEGREES = "degrees"
+    NOTES = "notes"
+    FINGERS = "fingers"
+    RIGHT_HAND = "right hand"
+
+
+class FingersShown(Enum):
+    """Which finger numbers are printed."""
+
+    ALL = "all"
+    FIRST_GROUP = "first group"
+    CHANGES = "changes only"
+    NONE = "none"
+
+
+class BarEnd(Enum):
+    """The line at the end of a bar."""
+
+    SINGLE = "single"
+    DOUBLE = "double"
+    FINAL = "final"
+    INVISIBLE = "invisible"
+
+
+@dataclass(frozen=True, slots=True)
+class Meter:
+    """A time signature: so many beats of a note value (``Meter(6, 8)``)."""
+
+    beats: int
+    unit: int
+
+    def __post_init__(self) -> None:
+        if not 1 <= self.beats <= 32 or self.unit not in (1, 2, 4, 8, 16):
+            raise ValueError(f"{self.beats}/{self.unit} is not a metre that can be printed; write it like 4/4 or 6/8")
+
+    @property
+    def bar(self) -> Fraction:
+        """The length of a full bar in whole notes."""
+        return Fraction(self.beats, self.unit)
+
+    def __str__(self) -> str:
+        return f"{self.beats}/{self.unit}"
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """One sounding moment of one hand: a note, a chord, or a rest when ``pitches`` is empty.
+
+    ``pitches`` run low to high; ``fingers`` answers each of them (None where none is known) or is empty.
+    Events of one hand that share a ``group`` belong together: they are beamed and phrased as one.
+    ``tuplet`` is 3 where the written value is half as long again as it sounds (eighths in triplets), else 0.
+    ``is_open`` marks a bar's worth of space left for the student to play or write into.
+    """
+
+    hand: Hand
+    onset: Fraction
+    length: Fraction
+    pitches: tuple[Pitch, ...]
+    fingers: tuple[int | None, ...] = ()
+    group: int = 0
+    roll: Roll = Roll.NONE
+    is_tied: bool = False
+    tuplet: int = 0
+    is_open: bool = False
+
+    def __post_init__(self) -> None:
+        if self.length <= 0:
+            raise ValueError(f"a note at {self.onset} has the length {self.length}; it must be longer than nothing")
+        if self.fingers and len(self.fingers) != len(self.pitches):
+            raise ValueError(f"{len(self.pitches)} notes at {self.onset} have {len(self.fingers)} fingers")
+
+    @property
+    def end(self) -> Fraction:
+        """When the event stops sounding."""
+        return self.onset + self.length
+
+
+@dataclass(frozen=True, slots=True)
+class ChordMark:
+    """The harmony from a moment on, with its degree in the key where it has one."""
+
+    onset: Fraction
+    chord: Chord
+    degree: RomanChord | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """A bar: where it starts and how long it is.
+
+    ``key`` is given where a key begins (the first bar always); ``label`` names what starts here, as ``E♭ major``;
+    ``starts_line`` asks for a new system.
+    """
+
+    onset: Fraction
+    length: Fraction
+    key: Key | None = None
+    label: str = ""
+    starts_line: bool = False
+    end: BarEnd = BarEnd.SINGLE
+
+
+@dataclass(frozen=True, slots=True)
+class Dynamic:
+    """How loud from a moment on: ``p``, ``f``, ``pp``, ``ff``, ``mf`` or ``mp``."""
+
+    onset: Fraction
+    mark: str
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """What is printed beside the notes."""
+
+    chord_names: bool = True
+    degrees: bool = False
+    fingers: FingersShown = FingersShown.ALL
+
+
+@dataclass(frozen=True, slots=True)
+class Exercise:
+    """A drill worked out in one key for the hands.
+
+    ``meter`` is None in free time; bars then stand for groups and no time signature is printed. ``open_signature``
+    leaves the signature empty and prints every accidental. ``blank`` says what a worksheet hides; the notes are here
+    all the same, so that the answer page comes from the same exercise. ``seed`` is set where chance had a hand.
+    """
+
+    key: Key
+    meter: Meter | None
+    events: tuple[Event, ...]
+    bars: tuple[Bar, ...]
+    chords: tuple[ChordMark, ...] = ()
+    dynamics: tuple[Dynamic, ...] = ()
+    shown: Shown = Shown()
+    blank: frozenset[Blank] = frozenset()
+    open_signature: bool = False
+    summary: str = ""
+    seed: int | None = None
+    remarks: tuple[str, ...] = ()
+
+    @property
+    def length(self) -> Fraction:
+        """The whole length in whole notes."""
+        return self.bars[-1].onset + self.bars[-1].length if self.bars else Fraction(0)
+
+    @property
+    def hands(self) -> tuple[Hand, ...]:
+        """The hands that have something to do, the right one first."""
+        return tuple(hand for hand in Hand if any(event.hand is hand for event in self.events))
+
+    def of(self, hand: Hand) -> tuple[Event, ...]:
+        """The events of one hand in order."""
+        return tuple(event for event in self.events if event.hand is hand)

@@ -1,0 +1,181 @@
+"""What a drill family is: a frozen dataclass whose fields declare the form, the file and the checks.
+
+A family is one file in ``families/``. Its class says its ``code`` (never changed once shipped), its ``title`` and, in
+the first paragraph of its docstring, what it is for; its fields are made with the functions of ``params.py``; its
+``build`` works the drill out. Nothing else needs to know that it exists.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import importlib
+import inspect
+import pkgutil
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+from functools import lru_cache
+from typing import Any, ClassVar
+
+from lessonkit.drills import params
+from lessonkit.drills.exercise import Exercise, FingersShown, Hand, Meter
+from lessonkit.drills.params import Param, Plain
+from lessonkit.drills.setting import Setting
+from lessonkit.theory.key import Key
+from lessonkit.theory.pitch import Pitch
+
+
+class Hands(Enum):
+    """Who plays."""
+
+    RIGHT = "right"
+    LEFT = "left"
+    BOTH = "both"
+
+
+class Direction(Enum):
+    """Which way a drill goes."""
+
+    UP = "up"
+    DOWN = "down"
+    UP_AND_DOWN = "up and down"
+
+
+class Metre(Enum):
+    """The metre on the page; free time prints no time signature and bars follow the groups."""
+
+    FREE = "free"
+    FOUR_FOUR = "4/4"
+    THREE_FOUR = "3/4"
+    TWO_FOUR = "2/4"
+    SIX_EIGHT = "6/8"
+    TWELVE_EIGHT = "12/8"
+
+    @property
+    def meter(self) -> Meter | None:
+        """The time signature, or None in free time."""
+        if self is Metre.FREE:
+            return None
+        beats, unit = self.value.split("/")
+        return Meter(int(beats), int(unit))
+
+
+@dataclass(frozen=True)
+class DrillFamily:
+    """The settings that every family has; a family adds its own below them."""
+
+    code: ClassVar[str] = ""
+    title: ClassVar[str] = ""
+    words: ClassVar[tuple[str, ...]] = ()
+    """More words under which a teacher may search for the family."""
+
+    key: Key | None = params.key(label="Key", group="Key", help="The drill follows the lesson's key unless one is chosen here.")
+    hands: Hands = params.choice(Hands.RIGHT, label="Hands", group="Hands and range")
+    lowest: Pitch = params.pitch(
+        "C4", label="Begin near", group="Hands and range",
+        help="The right hand begins at the nearest fitting note from here up; the left hand an octave or more below.",
+    )  # fmt: skip
+    octaves: int = params.whole(2, least=1, most=4, label="Octaves", group="Hands and range")
+    direction: Direction = params.choice(Direction.UP_AND_DOWN, label="Direction", group="Hands and range")
+    note_length: Fraction = params.note_value("1/8", label="Note length", group="Time")
+    metre: Metre = params.choice(Metre.FOUR_FOUR, label="Metre", group="Time")
+    shows_chord_names: bool = params.yes_no(True, label="Chord names", group="On the page")
+    shows_degrees: bool = params.yes_no(False, label="Degrees", group="On the page")
+    fingers_shown: FingersShown = params.choice(FingersShown.ALL, label="Fingers", group="On the page")
+    right_fingers: tuple[int, ...] = params.numbers(
+        label="Right hand fingers", group="Fingers typed", least=0, most=5, longest=128,
+        help="Typed fingers in playing order, 1 the thumb; 0 leaves a note without one.",
+    )  # fmt: skip
+    left_fingers: tuple[int, ...] = params.numbers(
+        label="Left hand fingers", group="Fingers typed", least=0, most=5, longest=128,
+        help="Typed fingers in playing order, 1 the thumb; 0 leaves a note without one.",
+    )  # fmt: skip
+
+    def build(self, setting: Setting) -> Exercise:
+        """Work the drill out; raises ValueError with a sentence where the settings do not go together."""
+        raise TypeError(f"{type(self).__name__} does not say how it is built")
+
+    def summary(self, setting: Setting) -> str:
+        """The drill in one line of plain words, as it is spoken and listed."""
+        return self.title
+
+    def key_in(self, setting: Setting) -> Key:
+        """The drill's key: its own, or the lesson's."""
+        return self.key or setting.key
+
+    @property
+    def playing_hands(self) -> tuple[Hand, ...]:
+        """The hands that play."""
+        both = (Hand.RIGHT, Hand.LEFT)
+        return {Hands.RIGHT: (Hand.RIGHT,), Hands.LEFT: (Hand.LEFT,), Hands.BOTH: both}[self.hands]
+
+    @classmethod
+    def about(cls) -> str:
+        """What the family is for, from its docstring's first paragraph."""
+        return " ".join((inspect.getdoc(cls) or "").split("\n\n")[0].split())
+
+    @classmethod
+    def declared(cls) -> dict[str, Param]:
+        """The settings by name in the order of the form; cached a family."""
+        return _declared(cls)
+
+    def settings(self) -> dict[str, Plain]:
+        """Every setting as plain values, ready for a file."""
+        return {name: param.plain(getattr(self, name)) for name, param in self.declared().items()}
+
+    @classmethod
+    def from_settings(cls, plain: Mapping[str, Plain]) -> DrillFamily:
+        """A drill from plain settings; those not named keep their default.
+
+        Raises ValueError as ``octaves: 9 is more than 4`` for the first setting that is wrong.
+        """
+        declared = cls.declared()
+        values: dict[str, Any] = {}
+        for name, item in plain.items():
+            if name not in declared:
+                raise ValueError(f"{name}: {cls.title} has no such setting; it has {', '.join(declared)}")
+            try:
+                values[name] = declared[name].value(item)
+            except ValueError as error:
+                raise ValueError(f"{name}: {error}") from None
+        return cls(**values)
+
+    def with_text(self, name: str, text: str) -> DrillFamily:
+        """The same drill with one setting changed to what was typed; raises ValueError as ``from_settings`` does."""
+        param = self.declared().get(name)
+        if param is None:
+            raise ValueError(f"{name}: {self.title} has no such setting; it has {', '.join(self.declared())}")
+        try:
+            return dataclasses.replace(self, **{name: param.from_text(text)})
+        except ValueError as error:
+            raise ValueError(f"{name}: {error}") from None
+
+
+@lru_cache(maxsize=None)
+def _declared(family: type[DrillFamily]) -> dict[str, Param]:
+    return {field.name: field.metadata["param"] for field in dataclasses.fields(family) if "param" in field.metadata}
+
+
+@lru_cache(maxsize=1)
+def families() -> dict[str, type[DrillFamily]]:
+    """Every family by its code, found in ``families/`` and sorted by title."""
+    package = importlib.import_module("lessonkit.drills.families")
+    found: dict[str, type[DrillFamily]] = {}
+    for module in pkgutil.iter_modules(package.__path__):
+        loaded = importlib.import_module(f"{package.__name__}.{module.name}")
+        for value in vars(loaded).values():
+            is_family = isinstance(value, type) and issubclass(value, DrillFamily) and value.__module__ == loaded.__name__
+            if is_family and value.code:
+                if value.code in found:
+                    raise TypeError(f"two drill families share the code {value.code!r}")
+                found[value.code] = value
+    return dict(sorted(found.items(), key=lambda item: item[1].title))
+
+
+def family(code: str) -> type[DrillFamily]:
+    """The family of a code; raises ValueError with the known ones."""
+    known = families()
+    if code not in known:
+        raise ValueError(f"{code!r} is not a drill family; the families are {', '.join(known)}")
+    return known[code]

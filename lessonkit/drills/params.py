@@ -1,0 +1,397 @@
+"""The kinds of setting a drill can have. Each turns plain file values into musical ones and back, with a sentence for what is wrong."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+from typing import Any, ClassVar
+
+from lessonkit.theory.chord import Chord
+from lessonkit.theory.key import Key
+from lessonkit.theory.pitch import Pitch
+from lessonkit.theory.progression import Progression
+from lessonkit.theory.quality import QUALITIES, Quality
+
+Plain = str | int | bool | None | list[str] | list[int]
+"""What a setting is in a file: text, a whole number, yes or no, nothing, or a list of texts or numbers."""
+
+MOST_TEXT = 2000
+"""The longest text a setting may hold, in characters."""
+
+
+@dataclass(frozen=True, slots=True)
+class Param:
+    """What every kind of setting says of itself: the words beside it, its help, its group and when it applies.
+
+    ``applies`` is asked with the whole drill; where it says no, the form leaves the setting out.
+    """
+
+    kind: ClassVar[str] = "setting"
+
+    label: str
+    help: str = ""
+    group: str = "This drill"
+    unit: str = ""
+    applies: Callable[[Any], bool] | None = None
+
+    def plain(self, value: Any) -> Plain:
+        """The value as it stands in a file."""
+        raise TypeError(f"{type(self).__name__} does not say how it is written")
+
+    def value(self, plain: Plain) -> Any:
+        """The musical value of a plain one; raises ValueError with a sentence that does not name the setting."""
+        raise TypeError(f"{type(self).__name__} does not say how it is read")
+
+    def from_text(self, text: str) -> Any:
+        """The value of what was typed on a command line."""
+        return self.value(text)
+
+    def describe(self) -> dict[str, Any]:
+        """What may be chosen, for lists of settings made for machines."""
+        return {}
+
+    def extremes(self) -> tuple[Any, ...]:
+        """Values at the ends of what is allowed; the contract tests build a drill at each."""
+        return ()
+
+
+@dataclass(frozen=True, slots=True)
+class Whole(Param):
+    """A whole number between two ends."""
+
+    kind: ClassVar[str] = "whole number"
+    least: int = 0
+    most: int = 100
+
+    def plain(self, value: int) -> int:
+        return value
+
+    def value(self, plain: Plain) -> int:
+        if isinstance(plain, bool) or not isinstance(plain, int):
+            raise ValueError(f"{_short(plain)} is not a whole number; write one from {self.least} to {self.most}")
+        if plain < self.least:
+            raise ValueError(f"{_short(plain)} is less than {self.least}")
+        if plain > self.most:
+            raise ValueError(f"{_short(plain)} is more than {self.most}")
+        return plain
+
+    def from_text(self, text: str) -> int:
+        try:
+            return self.value(int(text[:20]))
+        except ValueError as error:
+            raise error if text.strip().lstrip("-").isdigit() else ValueError(
+                f"{text!r} is not a whole number; write one from {self.least} to {self.most}"
+            ) from None
+
+    def describe(self) -> dict[str, Any]:
+        return {"least": self.least, "most": self.most}
+
+    def extremes(self) -> tuple[Any, ...]:
+        return (self.least, self.most)
+
+
+@dataclass(frozen=True, slots=True)
+class YesNo(Param):
+    """Yes or no."""
+
+    kind: ClassVar[str] = "yes or no"
+
+    def plain(self, value: bool) -> bool:
+        return value
+
+    def value(self, plain: Plain) -> bool:
+        if not isinstance(plain, bool):
+            raise ValueError(f"{_short(plain)} is neither true nor false")
+        return plain
+
+    def from_text(self, text: str) -> bool:
+        answer = {"yes": True, "true": True, "on": True, "no": False, "false": False, "off": False}.get(text.lower())
+        if answer is None:
+            raise ValueError(f"{text!r} is neither yes nor no")
+        return answer
+
+    def describe(self) -> dict[str, Any]:
+        return {"allowed": [True, False]}
+
+    def extremes(self) -> tuple[Any, ...]:
+        return (True, False)
+
+
+@dataclass(frozen=True, slots=True)
+class Choice(Param):
+    """One of a few named values; the name is the value of an enumeration's member."""
+
+    kind: ClassVar[str] = "choice"
+    options: type[Enum] = Enum
+
+    def plain(self, value: Enum) -> str:
+        return str(value.value)
+
+    def value(self, plain: Plain) -> Enum:
+        for option in self.options:
+            if option.value == plain:
+                return option
+        raise ValueError(f"{_short(plain)} is not one of: {', '.join(str(option.value) for option in self.options)}")
+
+    def describe(self) -> dict[str, Any]:
+        return {"allowed": [option.value for option in self.options]}
+
+    def extremes(self) -> tuple[Any, ...]:
+        return tuple(self.options)
+
+
+@dataclass(frozen=True, slots=True)
+class QualityChoice(Param):
+    """A chord quality."""
+
+    kind: ClassVar[str] = "chord quality"
+
+    def plain(self, value: Quality) -> str:
+        return value.key
+
+    def value(self, plain: Plain) -> Quality:
+        if not isinstance(plain, str):
+            raise ValueError(f"{_short(plain)} is not a chord quality; write it like maj7 or m7b5")
+        for quality in QUALITIES:
+            if quality.key == plain:
+                return quality
+        try:
+            return Chord.parse(f"C{plain[:40]}").quality
+        except ValueError:
+            raise ValueError(f"{_short(plain)} is not a chord quality; write it like maj7 or m7b5") from None
+
+    def describe(self) -> dict[str, Any]:
+        return {"allowed": [quality.key for quality in QUALITIES]}
+
+    def extremes(self) -> tuple[Any, ...]:
+        return QUALITIES
+
+
+@dataclass(frozen=True, slots=True)
+class KeyChoice(Param):
+    """A key, or nothing: the drill then follows the lesson."""
+
+    kind: ClassVar[str] = "key"
+
+    def plain(self, value: Key | None) -> str | None:
+        return None if value is None else value.ascii
+
+    def value(self, plain: Plain) -> Key | None:
+        if plain is None or plain == "lesson":
+            return None
+        if not isinstance(plain, str):
+            raise ValueError(f"{_short(plain)} is not a key; write it like Eb or F#m")
+        return Key.parse(plain[:40])
+
+    def describe(self) -> dict[str, Any]:
+        return {"allowed": "a key such as Eb or F#m, or nothing to follow the lesson"}
+
+
+@dataclass(frozen=True, slots=True)
+class KeyList(Param):
+    """Some keys in an order; none means that the drill's own order of keys counts."""
+
+    kind: ClassVar[str] = "keys"
+    most: int = 30
+
+    def plain(self, value: tuple[Key, ...]) -> list[str]:
+        return [key.ascii for key in value]
+
+    def value(self, plain: Plain) -> tuple[Key, ...]:
+        if not isinstance(plain, list) or not all(isinstance(item, str) for item in plain):
+            raise ValueError(f"{_short(plain)} is not a list of keys; write it like C, F, Bb")
+        if len(plain) > self.most:
+            raise ValueError(f"{len(plain)} keys are more than {self.most}")
+        return tuple(Key.parse(str(item)[:40]) for item in plain)
+
+    def from_text(self, text: str) -> tuple[Key, ...]:
+        return self.value([part for part in text.replace(",", " ").split() if part])
+
+    def describe(self) -> dict[str, Any]:
+        return {"allowed": f"up to {self.most} keys such as C, F, Bb"}
+
+
+@dataclass(frozen=True, slots=True)
+class NoteValue(Param):
+    """The written length of a note: 1/8, 1/4 and so on; 1/12 is an eighth of a triplet."""
+
+    kind: ClassVar[str] = "note length"
+    allowed: tuple[Fraction, ...] = (
+        Fraction(1), Fraction(1, 2), Fraction(1, 4), Fraction(1, 8), Fraction(1, 12), Fraction(1, 16), Fraction(1, 24),
+    )  # fmt: skip
+
+    def plain(self, value: Fraction) -> str:
+        return str(value)
+
+    def value(self, plain: Plain) -> Fraction:
+        for length in self.allowed:
+            if plain == str(length):
+                return length
+        raise ValueError(f"{_short(plain)} is not one of: {', '.join(str(length) for length in self.allowed)}")
+
+    def describe(self) -> dict[str, Any]:
+        return {"allowed": [str(length) for length in self.allowed]}
+
+    def extremes(self) -> tuple[Any, ...]:
+        return self.allowed
+
+
+@dataclass(frozen=True, slots=True)
+class PitchChoice(Param):
+    """A pitch of the keyboard, such as C4 (middle C)."""
+
+    kind: ClassVar[str] = "pitch"
+
+    def plain(self, value: Pitch) -> str:
+        return value.ascii
+
+    def value(self, plain: Plain) -> Pitch:
+        if not isinstance(plain, str):
+            raise ValueError(f"{_short(plain)} is not a pitch; write it like F#3")
+        pitch = Pitch.parse(plain[:40])
+        if not pitch.is_on_keyboard:
+            raise ValueError(f"{pitch} is not on the keyboard, which runs from A0 to C8")
+        return pitch
+
+    def describe(self) -> dict[str, Any]:
+        return {"allowed": "a pitch from A0 to C8 such as F#3"}
+
+
+@dataclass(frozen=True, slots=True)
+class ProgressionText(Param):
+    """Bars of degrees such as ``Imaj7 | vim7 | IVmaj7 | V7``, or of chord symbols in one key."""
+
+    kind: ClassVar[str] = "progression"
+
+    def plain(self, value: Progression) -> str:
+        return value.ascii
+
+    def value(self, plain: Plain) -> Progression:
+        if not isinstance(plain, str):
+            raise ValueError(f"{_short(plain)} is not a progression; write it like Imaj7 | vim7 | IVmaj7 | V7")
+        if len(plain) > MOST_TEXT:
+            raise ValueError(f"a progression of {len(plain)} characters is longer than {MOST_TEXT}")
+        return Progression.parse(plain)
+
+    def describe(self) -> dict[str, Any]:
+        return {"allowed": "bars of degrees such as Imaj7 | vim7 | IVmaj7 | V7"}
+
+
+@dataclass(frozen=True, slots=True)
+class Words(Param):
+    """A line of words."""
+
+    kind: ClassVar[str] = "words"
+    most: int = 200
+
+    def plain(self, value: str) -> str:
+        return value
+
+    def value(self, plain: Plain) -> str:
+        if not isinstance(plain, str):
+            raise ValueError(f"{_short(plain)} is not text")
+        if len(plain) > self.most:
+            raise ValueError(f"a text of {len(plain)} characters is longer than {self.most}")
+        return plain
+
+    def describe(self) -> dict[str, Any]:
+        return {"allowed": f"up to {self.most} characters"}
+
+
+@dataclass(frozen=True, slots=True)
+class Numbers(Param):
+    """A short list of whole numbers, such as fingers 1 2 4 5 or inversions 0 1 2."""
+
+    kind: ClassVar[str] = "numbers"
+    least: int = 0
+    most: int = 9
+    longest: int = 64
+
+    def plain(self, value: tuple[int, ...]) -> list[int]:
+        return list(value)
+
+    def value(self, plain: Plain) -> tuple[int, ...]:
+        if not isinstance(plain, list) or not all(isinstance(item, int) and not isinstance(item, bool) for item in plain):
+            raise ValueError(f"{_short(plain)} is not a list of numbers from {self.least} to {self.most}")
+        if len(plain) > self.longest:
+            raise ValueError(f"{len(plain)} numbers are more than {self.longest}")
+        for item in plain:
+            if not self.least <= int(item) <= self.most:
+                raise ValueError(f"{_short(item)} is not between {self.least} and {self.most}")
+        return tuple(int(item) for item in plain)
+
+    def from_text(self, text: str) -> tuple[int, ...]:
+        parts = text.replace(",", " ").replace("-", " ").split()
+        if not all(part.isdigit() and len(part) < 4 for part in parts):
+            raise ValueError(f"{text!r} is not a list of numbers from {self.least} to {self.most}")
+        return self.value([int(part) for part in parts])
+
+    def describe(self) -> dict[str, Any]:
+        return {"least": self.least, "most": self.most, "longest": self.longest}
+
+
+def whole(default: int, *, least: int, most: int, label: str, **more: Any) -> Any:
+    """A field for a whole number."""
+    return _field(default, Whole(label=label, least=least, most=most, **more))
+
+
+def yes_no(default: bool, *, label: str, **more: Any) -> Any:
+    """A field for yes or no."""
+    return _field(default, YesNo(label=label, **more))
+
+
+def choice(default: Enum, *, label: str, **more: Any) -> Any:
+    """A field for one member of the enumeration that the default belongs to."""
+    return _field(default, Choice(label=label, options=type(default), **more))
+
+
+def quality(default: str, *, label: str, **more: Any) -> Any:
+    """A field for a chord quality; the default by its plain name."""
+    return _field(Quality.named(default), QualityChoice(label=label, **more))
+
+
+def key(*, label: str, **more: Any) -> Any:
+    """A field for a key that follows the lesson unless one is chosen."""
+    return _field(None, KeyChoice(label=label, **more))
+
+
+def keys(*, label: str, **more: Any) -> Any:
+    """A field for a list of keys, empty at first."""
+    return _field((), KeyList(label=label, **more))
+
+
+def note_value(default: str, *, label: str, **more: Any) -> Any:
+    """A field for a note length; the default as text such as 1/8."""
+    return _field(Fraction(default), NoteValue(label=label, **more))
+
+
+def pitch(default: str, *, label: str, **more: Any) -> Any:
+    """A field for a pitch; the default as text such as C4."""
+    return _field(Pitch.parse(default), PitchChoice(label=label, **more))
+
+
+def progression(default: str, *, label: str, **more: Any) -> Any:
+    """A field for a progression; the default as it is typed."""
+    return _field(Progression.parse(default), ProgressionText(label=label, **more))
+
+
+def words(default: str, *, label: str, **more: Any) -> Any:
+    """A field for a line of words."""
+    return _field(default, Words(label=label, **more))
+
+
+def numbers(*, label: str, **more: Any) -> Any:
+    """A field for a short list of whole numbers, empty at first."""
+    return _field((), Numbers(label=label, **more))
+
+
+def _field(default: Any, param: Param) -> Any:
+    return dataclasses.field(default=default, metadata={"param": param})
+
+
+def _short(plain: object) -> str:
+    text = repr(plain)
+    return text if len(text) <= 40 else text[:37] + "…"

@@ -1,0 +1,23 @@
+"""What a drill is worked out in: the lesson's key and the teacher's choices of words and spelling."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from lessonkit.theory.key import Key
+from lessonkit.theory.label_style import LabelStyle
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """The surroundings of a drill.
+
+    ``prefers_flats_at_six`` prints G♭ rather than F♯ where six accidentals tie; ``is_friendly`` respells what reads
+    badly (reading-friendly) instead of the strict spelling; ``tempo`` is in quarter notes a minute.
+    """
+
+    key: Key
+    label_style: LabelStyle = field(default_factory=LabelStyle)
+    prefers_flats_at_six: bool = True
+    is_friendly: bool = False
+    tempo: int = 72

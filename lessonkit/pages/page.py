@@ -1,0 +1,40 @@
+"""A finished page: drawings in their places. The screen and the PDF get these same values."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from lessonkit.drawing.shapes import Placed
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedBlock:
+    """One drawing of a block on a page: a system of a drill, or the part of a note that fits.
+
+    ``block_id`` is empty for what belongs to the page itself (running head, page number, the lesson's title and aims).
+    ``part`` counts the drawings of one block from 0.
+    """
+
+    placed: Placed
+    block_id: str = ""
+    part: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class OutlineEntry:
+    """A heading for the list of contents that a PDF reader shows: its words, its depth and its height on the page."""
+
+    text: str
+    level: int
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A page of a size in points; ``number`` counts from 1."""
+
+    width: float
+    height: float
+    number: int
+    parts: tuple[PlacedBlock, ...]
+    outline: tuple[OutlineEntry, ...] = ()
