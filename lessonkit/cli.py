@@ -1,0 +1,208 @@
+"""The command line: the same engine without a window. Errors are one sentence on standard error.
+
+Exit codes: 0 done, 1 a lesson that cannot be read or written, 2 wrong use. Each command imports what it needs when it
+runs, so that a small question is answered at once.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import NoReturn
+
+Arguments = argparse.Namespace
+
+
+class WrongUse(Exception):
+    """The command was not given what it needs; the text is the sentence to show."""
+
+
+class UnreadableLesson(Exception):
+    """A lesson cannot be read or its handout not written; the text is the sentence to show."""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and answer the exit code."""
+    parsed = _parser().parse_args(arguments)
+    command: Callable[[Arguments], int] = parsed.command
+    try:
+        return command(parsed)
+    except WrongUse as error:
+        print(f"lessonkit: {error}", file=sys.stderr)
+        return 2
+    except UnreadableLesson as error:
+        print(f"lessonkit: {error}", file=sys.stderr)
+        return 1
+    except BrokenPipeError:
+        # The reader of our output has gone; there is nobody left to tell.
+        sys.stderr.close()
+        return 1
+
+
+class _OneSentence(argparse.ArgumentParser):
+    """A parser that answers wrong use with one sentence instead of a page."""
+
+    def error(self, message: str) -> NoReturn:
+        self.exit(2, f"lessonkit: {message}; see lessonkit --help\n")
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _OneSentence(prog="lessonkit", description="Lessons in piano improvisation out of drills and words.")
+    commands = parser.add_subparsers(dest="name", required=True, metavar="COMMAND", parser_class=_OneSentence)
+
+    printing = commands.add_parser("print", help="make the PDF handouts of lessons")
+    printing.add_argument("lessons", nargs="+", type=Path, metavar="LESSON")
+    printing.add_argument("--out", type=Path, metavar="DIR", help="the folder for the handouts (beside the lesson)")
+    printing.add_argument("--key", help="print in this key, such as Eb or F#m, instead of the lesson's own")
+    printing.add_argument("--paper", choices=["a4", "letter"], help="instead of the lesson's own paper")
+    printing.add_argument("--answers", action="store_true", help="add the answers of the worksheets on their own pages")
+    printing.set_defaults(command=_print)
+
+    drills = commands.add_parser("drills", help="list the drill families and their settings")
+    drills.add_argument("--json", action="store_true", help="answer in JSON")
+    drills.set_defaults(command=_drills)
+
+    notes = commands.add_parser("notes", help="work a drill out and answer its notes in JSON")
+    notes.add_argument("family", metavar="FAMILY", help="a code from lessonkit drills")
+    notes.add_argument("--key", default="C", help="the key, such as Eb or F#m (C)")
+    notes.add_argument("--set", action="append", default=[], metavar="NAME=VALUE", help="a setting; may be repeated")
+    notes.set_defaults(command=_notes)
+
+    check = commands.add_parser("check", help="say what is wrong in lessons")
+    check.add_argument("lessons", nargs="+", type=Path, metavar="LESSON")
+    check.set_defaults(command=_check)
+
+    edit = commands.add_parser("edit", help="open the notebook")
+    edit.add_argument("lesson", nargs="?", type=Path, metavar="LESSON")
+    edit.set_defaults(command=_edit)
+    return parser
+
+
+def _print(given: Arguments) -> int:
+    from lessonkit.handout.pdf import pdf_bytes
+    from lessonkit.lesson.edits import set_key, set_paper
+    from lessonkit.lesson.lesson import Paper
+    from lessonkit.pages.flow import pages_of
+    from lessonkit.storage.safe_write import safe_write
+    from lessonkit.theory.key import Key
+
+    try:
+        key = Key.parse(given.key) if given.key else None
+    except ValueError as error:
+        raise WrongUse(f"--key: {error}") from None
+    targets = [(path, (given.out or path.parent) / f"{path.stem}.pdf") for path in given.lessons]
+    for number, (path, target) in enumerate(targets):
+        for other, same in targets[:number]:
+            if same == target:
+                raise WrongUse(f"{other} and {path} would both become {target}; print them into different folders")
+    if given.out:
+        try:
+            given.out.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise UnreadableLesson(f"the folder {given.out} cannot be made: {error.strerror}") from None
+    failed = 0
+    for path, target in targets:
+        try:
+            lesson = _read(path)
+            lesson = set_key(lesson, key) if key else lesson
+            lesson = set_paper(lesson, Paper(given.paper)) if given.paper else lesson
+            try:
+                safe_write(target, pdf_bytes(pages_of(lesson, shows_answers=given.answers), lesson.title, lesson.author))
+            except OSError as error:
+                raise UnreadableLesson(f"{target} cannot be written: {error.strerror}") from None
+        except UnreadableLesson as error:
+            # The other lessons are still worth printing.
+            print(f"lessonkit: {error}", file=sys.stderr)
+            failed += 1
+        else:
+            print(target)
+    return 1 if failed else 0
+
+
+def _drills(given: Arguments) -> int:
+    from lessonkit.drills.answers import drills_answer
+
+    answer = drills_answer()
+    if given.json:
+        _answer(answer)
+        return 0
+    for family in answer:
+        print(f"{family['family']}: {family['title']}")
+        print(f"    {family['about']}")
+        for setting in family["settings"]:
+            default = json.dumps(setting["default"], ensure_ascii=False)
+            print(f"    {setting['name']} ({setting['kind']}, {default} unless set): {setting['label']}")
+    return 0
+
+
+def _notes(given: Arguments) -> int:
+    from lessonkit.drills.answers import notes_answer
+    from lessonkit.drills.family import family
+    from lessonkit.drills.setting import Setting
+    from lessonkit.theory.key import Key
+
+    try:
+        drill = family(given.family)()
+        for text in given.set:
+            name, equals, value = text.partition("=")
+            if not equals:
+                raise WrongUse(f"--set {text}: write it as NAME=VALUE")
+            drill = drill.with_text(name.strip(), value.strip())
+        setting = Setting(Key.parse(given.key))
+        answer = notes_answer(drill, setting)
+    except ValueError as error:
+        raise WrongUse(str(error)) from None
+    _answer(answer)
+    return 0
+
+
+def _check(given: Arguments) -> int:
+    from lessonkit.lesson.problems import problems
+
+    failed = 0
+    for path in given.lessons:
+        try:
+            found = problems(_read(path))
+        except UnreadableLesson as error:
+            print(f"lessonkit: {error}", file=sys.stderr)
+            failed += 1
+            continue
+        for problem in found:
+            print(f"{path}: {problem}")
+        if not found:
+            print(f"{path}: all is well")
+        failed += bool(found)
+    return 1 if failed else 0
+
+
+def _edit(given: Arguments) -> int:
+    try:
+        # The window is a room of its own, and the engine runs without it.
+        from importlib import import_module
+
+        run = import_module("desktop.app").run
+    except ImportError as error:
+        raise WrongUse(f"the notebook cannot be opened here: {error}") from None
+    answer: int = run([str(given.lesson)] if given.lesson else [])
+    return answer
+
+
+def _read(path: Path):  # type: ignore[no-untyped-def]
+    from lessonkit.storage.lesson_file import LessonFileError, read_lesson
+
+    try:
+        return read_lesson(path)
+    except LessonFileError as error:
+        raise UnreadableLesson(str(error)) from None
+
+
+def _answer(answer: object) -> None:
+    json.dump(answer, sys.stdout, ensure_ascii=False, indent=2)
+    print()
+
+
+if __name__ == "__main__":
+    sys.exit(main())
