@@ -1,1 +1,1 @@
-"""Spelled music theory: pitches, intervals, keys, scales, chords, degrees, progressions, voicings. Imports nothing of ours."""
+"""Spelled theory: pitches, keys, scales, chords, degrees, progressions, voicings. Imports nothing else of ours."""

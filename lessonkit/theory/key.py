@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from enum import Enum
-from functools import lru_cache
+from functools import cache
 
 from lessonkit.theory.pitch import Interval, NoteName
 
@@ -49,7 +49,7 @@ class Key:
             raise ValueError(f"{self.tonic} {self.mode.word} would need more than seven accidentals in its signature")
 
     @staticmethod
-    @lru_cache(maxsize=None)
+    @cache
     def parse(text: str) -> Key:
         """Read ``Eb``, ``E♭ major``, ``F#m``, ``c minor`` or ``D dorian``; raises ValueError with a sentence.
 
@@ -63,7 +63,8 @@ class Key:
         named |= {mode.word: mode for mode in Mode} | {"ionian": Mode.MAJOR, "aeolian": Mode.MINOR}
         mode = named.get(word) or named.get(word.lower())
         if mode is None:
-            raise ValueError(f"{text!r} is not a key; {word!r} is no mode (major, minor, dorian, phrygian, lydian, mixolydian, locrian)")
+            modes = ", ".join(mode.word for mode in Mode)
+            raise ValueError(f"{text!r} is not a key: {word!r} is no mode; the modes are {modes}")
         return Key(NoteName.parse(match["tonic"]), mode)
 
     @property
@@ -112,8 +113,13 @@ class Key:
         return f"Key.parse({self.ascii!r})"
 
 
-MAJOR_KEYS = tuple(Key.parse(text) for text in "Cb Gb Db Ab Eb Bb F C G D A E B F# C#".split())
+MAJOR_KEYS = tuple(
+    Key.parse(text) for text in ["Cb", "Gb", "Db", "Ab", "Eb", "Bb", "F", "C", "G", "D", "A", "E", "B", "F#", "C#"]
+)
 """The fifteen major keys in the order of fifths."""
 
-MINOR_KEYS = tuple(Key.parse(text + "m") for text in "Ab Eb Bb F C G D A E B F# C# G# D# A#".split())
+MINOR_KEYS = tuple(
+    Key.parse(text + "m")
+    for text in ["Ab", "Eb", "Bb", "F", "C", "G", "D", "A", "E", "B", "F#", "C#", "G#", "D#", "A#"]
+)
 """The fifteen minor keys in the order of fifths."""

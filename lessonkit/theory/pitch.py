@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 
 LETTERS = "CDEFGAB"
 NATURAL_SEMITONES = (0, 2, 4, 5, 7, 9, 11)
@@ -54,7 +54,7 @@ class NoteName:
             raise ValueError(f"{self.alteration} semitones is more than an accidental can say")
 
     @staticmethod
-    @lru_cache(maxsize=None)
+    @cache
     def parse(text: str) -> NoteName:
         """Read ``Ab``, ``A♭``, ``F##`` or ``Fx``; raises ValueError with a sentence for anything else."""
         match = _NAME.fullmatch(text.strip())
@@ -76,6 +76,29 @@ class NoteName:
     def is_black(self) -> bool:
         """Whether the note lies on a black key."""
         return self.pitch_class in (1, 3, 6, 8, 10)
+
+    @property
+    def is_double(self) -> bool:
+        """Whether the note needs a double accidental or more."""
+        return abs(self.alteration) > 1
+
+    @property
+    def is_white_accidental(self) -> bool:
+        """Whether a single accidental leads to a white key: C♭, F♭, E♯ or B♯."""
+        return abs(self.alteration) == 1 and not self.is_black
+
+    @property
+    def enharmonics(self) -> tuple[NoteName, ...]:
+        """The other names of the same key of the piano that need a double accidental at most, the plainest first.
+
+        Of two that are equally plain, the one with the same kind of accidental comes first.
+        """
+        return _enharmonics(self)
+
+    @property
+    def simplest(self) -> NoteName:
+        """The plainest other name of the same key of the piano: A for B𝄫, B for C♭, D♭ for C♯."""
+        return self.enharmonics[0]
 
     def in_octave(self, octave: int) -> Pitch:
         """The pitch of this name in a numbered octave (C4 is middle C; B♯3 sounds as C4)."""
@@ -101,6 +124,17 @@ class NoteName:
         return f"NoteName.parse({self.ascii!r})"
 
 
+@cache
+def _enharmonics(name: NoteName) -> tuple[NoteName, ...]:
+    names = (NoteName(letter, alteration) for letter in range(7) for alteration in range(-2, 3))
+    same = [other for other in names if other.pitch_class == name.pitch_class and other != name]
+
+    def plainness(other: NoteName) -> tuple[int, bool, int]:
+        return abs(other.alteration), other.alteration * name.alteration < 0, other.letter
+
+    return tuple(sorted(same, key=plainness))
+
+
 @dataclass(frozen=True, slots=True)
 class Pitch:
     """A spelled note in an octave: C#4 and Db4 sound alike but are two different pitches.
@@ -114,7 +148,7 @@ class Pitch:
     octave: int
 
     @staticmethod
-    @lru_cache(maxsize=None)
+    @cache
     def parse(text: str) -> Pitch:
         """Read ``F#3`` or ``A♭4`` (C4 is middle C); raises ValueError with a sentence for anything else."""
         match = _PITCH.fullmatch(text.strip())
@@ -197,7 +231,7 @@ class Interval:
     semitones: int
 
     @staticmethod
-    @lru_cache(maxsize=None)
+    @cache
     def parse(text: str) -> Interval:
         """Read ``m3``, ``A4`` or ``-P8``; raises ValueError with a sentence for anything else."""
         match = _INTERVAL.fullmatch(text.strip())
@@ -208,8 +242,9 @@ class Interval:
         base = 12 * octaves + NATURAL_SEMITONES[within]
         is_perfect = _QUALITIES[within] == "P"
         quality = match["quality"]
-        if quality in ("M", "m") and is_perfect or quality == "P" and not is_perfect:
-            raise ValueError(f"{text!r} is not an interval; a {within + 1}. is {'perfect' if is_perfect else 'major or minor'}")
+        if (quality in ("M", "m") and is_perfect) or (quality == "P" and not is_perfect):
+            kind = "perfect" if is_perfect else "major or minor"
+            raise ValueError(f"{text!r} is not an interval; the {within + 1}. letter up is {kind}")
         if quality[0] == "A":
             base += len(quality)
         elif quality[0] == "d":

@@ -1,0 +1,135 @@
+"""Chord qualities: what a chord is made of above its root. Tones are spelled; each degree has its own letter."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache, lru_cache
+
+from lessonkit.theory.pitch import NATURAL_SEMITONES, Interval
+
+_NUMBERS = tuple(str(number) for number in range(1, 14))
+
+
+@cache
+def interval_of_degree(degree: str) -> Interval:
+    """The interval above a root that a degree such as ``5``, ``b7`` or ``#9`` names, counted from the major scale.
+
+    Reads ``♭`` and ``♯`` too; raises ValueError with a sentence for anything that is not a degree from 1 to 13.
+    """
+    plain = degree.strip().replace("♭", "b").replace("♯", "#")
+    number = plain.lstrip("b#")
+    sign = plain[: len(plain) - len(number)]
+    if sign not in ("", "b", "bb", "#", "##") or number not in _NUMBERS:
+        raise ValueError(f"{degree!r} is not a chord degree; write it like 3, b7 or #9")
+    steps = int(number) - 1
+    octaves, within = divmod(steps, 7)
+    alteration = len(sign) if sign.startswith("#") else -len(sign)
+    return Interval(steps, 12 * octaves + NATURAL_SEMITONES[within] + alteration)
+
+
+@cache
+def degree_of_interval(interval: Interval) -> str:
+    """The degree that an upward interval is: ``b7`` for a minor seventh, ``#9`` for an augmented ninth."""
+    plain = interval_of_degree(str(interval.steps + 1))
+    off = interval.semitones - plain.semitones
+    return ("#" * off if off > 0 else "b" * -off) + str(interval.steps + 1)
+
+
+@dataclass(frozen=True, slots=True)
+class Quality:
+    """What a chord is made of above its root.
+
+    ``key`` is the plain name that stands in files and never changes; ``tones`` are the intervals from the root, root
+    first and low to high, with extensions as ninths, elevenths and thirteenths; ``words`` is how it is spoken.
+
+    >>> Quality.named("m7b5").degrees
+    ('1', 'b3', 'b5', 'b7')
+    """
+
+    key: str
+    tones: tuple[Interval, ...]
+    words: str
+
+    @property
+    def degrees(self) -> tuple[str, ...]:
+        """The degree of each tone, counted from the major scale of the root: ``("1", "b3", "b5", "b7")``."""
+        return tuple(degree_of_interval(tone) for tone in self.tones)
+
+    @property
+    def suffix(self) -> str:
+        """What follows the root in a plain chord symbol; nothing for a major triad."""
+        return "" if self.key == "maj" else self.key
+
+    @property
+    def is_minor(self) -> bool:
+        """Whether the chord has a minor third."""
+        return any(tone.steps == 2 and tone.semitones == 3 for tone in self.tones)
+
+    @staticmethod
+    def named(key: str) -> Quality:
+        """The quality of a plain name; raises ValueError with a sentence where there is none."""
+        quality = _by_key().get(key)
+        if quality is None:
+            raise ValueError(f"{key!r} is not a chord quality; write it like maj7 or m7b5")
+        return quality
+
+    def __repr__(self) -> str:
+        return f"Quality.named({self.key!r})"
+
+
+_TABLE = (
+    # Triads and chords of two and three notes.
+    ("maj", "1 3 5", "major"),
+    ("m", "1 b3 5", "minor"),
+    ("dim", "1 b3 b5", "diminished"),
+    ("aug", "1 3 #5", "augmented"),
+    ("sus2", "1 2 5", "suspended second"),
+    ("sus4", "1 4 5", "suspended fourth"),
+    ("5", "1 5", "fifth"),
+    # Sixths and sevenths.
+    ("6", "1 3 5 6", "major sixth"),
+    ("m6", "1 b3 5 6", "minor sixth"),
+    ("maj7", "1 3 5 7", "major seventh"),
+    ("7", "1 3 5 b7", "dominant seventh"),
+    ("m7", "1 b3 5 b7", "minor seventh"),
+    ("m7b5", "1 b3 b5 b7", "half-diminished seventh"),
+    ("dim7", "1 b3 b5 bb7", "diminished seventh"),
+    ("m(maj7)", "1 b3 5 7", "minor with major seventh"),
+    ("maj7#5", "1 3 #5 7", "major seventh sharp five"),
+    ("7#5", "1 3 #5 b7", "augmented seventh"),
+    ("7sus4", "1 4 5 b7", "dominant seventh suspended fourth"),
+    ("7b5", "1 3 b5 b7", "dominant seventh flat five"),
+    # Altered dominants.
+    ("7b9", "1 3 5 b7 b9", "dominant seventh flat nine"),
+    ("7#9", "1 3 5 b7 #9", "dominant seventh sharp nine"),
+    ("7#11", "1 3 5 b7 #11", "dominant seventh sharp eleven"),
+    ("7b13", "1 3 5 b7 b13", "dominant seventh flat thirteen"),
+    ("7alt", "1 3 #5 b7 #9", "altered dominant seventh"),
+    # Added notes and ninths.
+    ("add9", "1 3 5 9", "major added ninth"),
+    ("m(add9)", "1 b3 5 9", "minor added ninth"),
+    ("6/9", "1 3 5 6 9", "six nine"),
+    ("m6/9", "1 b3 5 6 9", "minor six nine"),
+    ("9", "1 3 5 b7 9", "dominant ninth"),
+    ("maj9", "1 3 5 7 9", "major ninth"),
+    ("m9", "1 b3 5 b7 9", "minor ninth"),
+    ("9sus4", "1 4 5 b7 9", "dominant ninth suspended fourth"),
+    ("maj7#11", "1 3 5 7 #11", "major seventh sharp eleven"),
+    # Elevenths and thirteenths. The natural eleventh is left out above a major third in thirteenths (common practice).
+    ("11", "1 3 5 b7 9 11", "dominant eleventh"),
+    ("m11", "1 b3 5 b7 9 11", "minor eleventh"),
+    ("13", "1 3 5 b7 9 13", "dominant thirteenth"),
+    ("maj13", "1 3 5 7 9 13", "major thirteenth"),
+    ("m13", "1 b3 5 b7 9 11 13", "minor thirteenth"),
+)
+
+QUALITIES: tuple[Quality, ...] = tuple(
+    Quality(key, tuple(interval_of_degree(degree) for degree in degrees.split()), words)
+    for key, degrees, words in _TABLE
+)
+"""Every quality in the order in which they are taught."""
+
+
+@lru_cache(maxsize=1)
+def _by_key() -> dict[str, Quality]:
+    return {quality.key: quality for quality in QUALITIES}
