@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import secrets
 from dataclasses import dataclass, field
 from enum import Enum
@@ -18,6 +19,18 @@ SLOWEST, FASTEST = 20, 300
 MOST_BLOCKS = 2000
 """The most blocks in one lesson."""
 
+LONGEST_LINE = 300
+"""The most characters in a title, an author's name, a heading or the name of a preset."""
+
+LONGEST_NOTE = 50_000
+"""The most characters in a note or in the aims."""
+
+DEEPEST_HEADING = 2
+"""Headings have the levels 1 and 2."""
+
+LOWEST_SPACE, HIGHEST_SPACE = 1, 250
+"""The heights a space can have, in millimetres; the highest still fits on a page."""
+
 
 class Paper(Enum):
     """The paper a lesson is printed on; sizes are in ``pages/paper.py``."""
@@ -31,6 +44,44 @@ def new_block_id() -> str:
     return secrets.token_hex(4)
 
 
+_NO_PLACE_IN_TEXT = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\u2028\u2029]")
+_BLOCK_ID = re.compile("[A-Za-z0-9_-]{1,40}")
+
+
+def clean_text(text: str) -> str:
+    """What was typed or pasted as the lesson can keep it: lines end in a line feed, and characters that no page can
+    show (control characters, half of a surrogate pair) are gone. A text over ``LONGEST_NOTE`` stays too long.
+    """
+    lines = text.replace("\r\n", "\n").replace("\r", "\n").replace("\u2028", "\n").replace("\u2029", "\n\n")
+    return _NO_PLACE_IN_TEXT.sub("", lines)
+
+
+def clean_line(text: str) -> str:
+    """What was typed or pasted as a single line: as ``clean_text``, with every stretch of blanks as one blank."""
+    return " ".join(clean_text(text).split())
+
+
+def check_text(text: str, what: str, longest: int = LONGEST_NOTE) -> None:
+    """Raises ValueError with a sentence where a text is too long or holds what no page can show."""
+    if len(text) > longest:
+        raise ValueError(f"{what} of {len(text)} characters is longer than {longest}")
+    bad = _NO_PLACE_IN_TEXT.search(text)
+    if bad is not None:
+        raise ValueError(f"{what} holds the character U+{ord(bad[0]):04X}, which cannot be printed; take it out")
+
+
+def check_line(text: str, what: str) -> None:
+    """Raises ValueError with a sentence where a text is not one line that can be printed."""
+    check_text(text, what, LONGEST_LINE)
+    if "\n" in text:
+        raise ValueError(f"{what} is one line; take the line break out")
+
+
+def _check_id(block_id: str) -> None:
+    if _BLOCK_ID.fullmatch(block_id) is None:
+        raise ValueError(f"{block_id[:41]!r} cannot name a block; a name has 1 to 40 letters, digits, - or _")
+
+
 @dataclass(frozen=True, slots=True)
 class Heading:
     """A heading; level 1 is the larger, 2 the smaller."""
@@ -38,6 +89,12 @@ class Heading:
     text: str
     level: int = 1
     id: str = field(default_factory=new_block_id)
+
+    def __post_init__(self) -> None:
+        _check_id(self.id)
+        check_line(self.text, "a heading")
+        if not 1 <= self.level <= DEEPEST_HEADING:
+            raise ValueError(f"a heading of level {self.level} is not between 1 and {DEEPEST_HEADING}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +104,10 @@ class Note:
     text: str
     id: str = field(default_factory=new_block_id)
 
+    def __post_init__(self) -> None:
+        _check_id(self.id)
+        check_text(self.text, "a note")
+
 
 @dataclass(frozen=True, slots=True)
 class Drill:
@@ -54,6 +115,9 @@ class Drill:
 
     family: DrillFamily
     id: str = field(default_factory=new_block_id)
+
+    def __post_init__(self) -> None:
+        _check_id(self.id)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +131,10 @@ class UnknownDrill:
     settings: str
     id: str = field(default_factory=new_block_id)
 
+    def __post_init__(self) -> None:
+        _check_id(self.id)
+        check_line(self.code, "the name of a drill family")
+
 
 @dataclass(frozen=True, slots=True)
 class Space:
@@ -75,12 +143,20 @@ class Space:
     height: int = 20
     id: str = field(default_factory=new_block_id)
 
+    def __post_init__(self) -> None:
+        _check_id(self.id)
+        if not LOWEST_SPACE <= self.height <= HIGHEST_SPACE:
+            raise ValueError(f"a space of {self.height} mm is not between {LOWEST_SPACE} and {HIGHEST_SPACE} mm")
+
 
 @dataclass(frozen=True, slots=True)
 class PageBreak:
     """What follows starts on a new page."""
 
     id: str = field(default_factory=new_block_id)
+
+    def __post_init__(self) -> None:
+        _check_id(self.id)
 
 
 Block = Heading | Note | Drill | UnknownDrill | Space | PageBreak
@@ -109,8 +185,13 @@ class Lesson:
     blocks: tuple[Block, ...] = ()
 
     def __post_init__(self) -> None:
+        check_line(self.title, "a title")
+        check_text(self.aims, "the aims")
+        check_line(self.author, "an author's name")
         if not SLOWEST <= self.tempo <= FASTEST:
             raise ValueError(f"a tempo of {self.tempo} is not between {SLOWEST} and {FASTEST} beats a minute")
+        if len(self.blocks) > MOST_BLOCKS:
+            raise ValueError(f"{len(self.blocks)} blocks are more than {MOST_BLOCKS}; begin another lesson")
         if len({block.id for block in self.blocks}) != len(self.blocks):
             raise ValueError("two blocks of the lesson share one id")
 
