@@ -148,7 +148,7 @@ def friendly_chord(chord: Chord, key: Key | None = None) -> Friendly:
     - an altered fifth of a dominant, a ninth, eleventh or thirteenth that would be double takes the single name
       (A♭7♭9 with A), and a ♯9 is written as a minor tenth (C7♯9 with E♭) where that is no C♭ or F♭.
     """
-    if key is not None and set(chord.tones) <= _notes_of(key):
+    if key is not None and key.notes.issuperset(chord.tones):
         return Friendly(chord, chord.tones, ())
     root = _friendly_root(chord, key)
     tones = _friendly_tones(Chord(root, chord.quality))
@@ -159,14 +159,6 @@ def friendly_chord(chord: Chord, key: Key | None = None) -> Friendly:
         printed[chord.lowest] = bass
     respelled = tuple(Respelling(strict, name) for strict, name in printed.items() if strict != name)
     return Friendly(Chord(root, chord.quality, bass), tones, respelled)
-
-
-def _notes_of(key: Key) -> set[NoteName]:
-    """The notes of a key; in minor the raised sixth and seventh belong to it as well."""
-    notes = {key.degree(number) for number in range(1, 8)}
-    if key.mode.word == "minor":
-        notes |= {key.tonic + interval_of_degree("6"), key.tonic + interval_of_degree("7")}
-    return notes
 
 
 def _friendly_root(chord: Chord, key: Key | None) -> NoteName:

@@ -96,6 +96,11 @@ class Key:
         letter = (self.tonic.letter + number - 1) % 7
         return NoteName(letter, self.alteration_in_signature(letter))
 
+    @property
+    def notes(self) -> frozenset[NoteName]:
+        """The notes that belong to the key; in minor the raised sixth and seventh of the tonic's scales as well."""
+        return _notes_of(self)
+
     def transposed(self, interval: Interval) -> Key:
         """The key an interval higher; raises ValueError where its signature would need more than seven accidentals."""
         return Key(self.tonic + interval, self.mode)
@@ -111,6 +116,14 @@ class Key:
 
     def __repr__(self) -> str:
         return f"Key.parse({self.ascii!r})"
+
+
+@cache
+def _notes_of(key: Key) -> frozenset[NoteName]:
+    notes = {key.degree(number) for number in range(1, 8)}
+    if key.mode is Mode.MINOR:
+        notes |= {key.tonic + Interval.parse("M6"), key.tonic + Interval.parse("M7")}
+    return frozenset(notes)
 
 
 MAJOR_KEYS = tuple(

@@ -19,7 +19,7 @@ def interval_of_degree(degree: str) -> Interval:
     plain = degree.strip().replace("♭", "b").replace("♯", "#")
     number = plain.lstrip("b#")
     sign = plain[: len(plain) - len(number)]
-    if sign not in ("", "b", "bb", "#", "##") or number not in _NUMBERS:
+    if sign not in ("b" * len(sign), "#" * len(sign)) or len(sign) > 8 or number not in _NUMBERS:
         raise ValueError(f"{degree!r} is not a chord degree; write it like 3, b7 or #9")
     steps = int(number) - 1
     octaves, within = divmod(steps, 7)
@@ -123,6 +123,16 @@ _TABLE = (
     ("m13", "1 b3 5 b7 9 11 13", "minor thirteenth"),
 )
 
+_SCALE_NINTHS_TABLE = (
+    ("m7b9", "1 b3 5 b7 b9", "minor seventh flat nine"),
+    ("m7b5b9", "1 b3 b5 b7 b9", "half-diminished seventh flat nine"),
+    ("m9b5", "1 b3 b5 b7 9", "half-diminished ninth"),
+    ("m(maj9)", "1 b3 5 7 9", "minor with major ninth"),
+    ("maj9#5", "1 3 #5 7 9", "major ninth sharp five"),
+    ("maj7#9", "1 3 5 7 #9", "major seventh sharp nine"),
+    ("dim7b9", "1 b3 b5 bb7 b9", "diminished seventh flat nine"),
+)
+
 QUALITIES: tuple[Quality, ...] = tuple(
     Quality(key, tuple(interval_of_degree(degree) for degree in degrees.split()), words)
     for key, degrees, words in _TABLE
@@ -130,6 +140,15 @@ QUALITIES: tuple[Quality, ...] = tuple(
 """Every quality in the order in which they are taught."""
 
 
+SCALE_NINTHS: tuple[Quality, ...] = tuple(
+    Quality(key, tuple(interval_of_degree(degree) for degree in degrees.split()), words)
+    for key, degrees, words in _SCALE_NINTHS_TABLE
+)
+"""The ninth chords that the degrees of major, harmonic and melodic minor make beside those of ``QUALITIES``."""
+
+ALL_QUALITIES = QUALITIES + SCALE_NINTHS
+
+
 @lru_cache(maxsize=1)
 def _by_key() -> dict[str, Quality]:
-    return {quality.key: quality for quality in QUALITIES}
+    return {quality.key: quality for quality in ALL_QUALITIES}

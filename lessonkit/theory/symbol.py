@@ -19,6 +19,7 @@ _SIGNS = str.maketrans("♭♯−–—‑△∆^Ø∅º˚⁄", "b#----ΔΔΔø�
 _TOKENS = tuple(
     (re.compile(pattern), meaning)
     for pattern, meaning in (
+        (r"ø9", "m9b5"),
         (r"half-?dim(?:inished)?7?|hdim7?|ø7?", "m7b5"),
         (r"diminished|[Dd]im|DIM|°", "°"),
         (r"augmented|[Aa]ug|AUG", "+"),
@@ -47,6 +48,8 @@ _READ = {
     "add9": "add9 add2", "m(add9)": "madd9 madd2", "6/9": "69 6add9 M69", "m6/9": "m69 m6add9",
     "9": "9", "maj9": "M9", "m9": "m9", "9sus4": "9sus4 9sus sus9", "maj7#11": "M7#11",
     "11": "11", "m11": "m11", "13": "13", "maj13": "M13", "m13": "m13",
+    "m7b9": "m7b9", "m7b5b9": "m7b5b9", "m9b5": "m9b5", "m(maj9)": "mM9", "maj9#5": "M9#5 +M9", "maj7#9": "M7#9",
+    "dim7b9": "°7b9",
 }  # fmt: skip
 _QUALITY_OF = {form: Quality.named(key) for key, forms in _READ.items() for form in forms.split()}
 _QUALITY_OF[""] = Quality.named("maj")
@@ -89,18 +92,23 @@ def _canonical(suffix: str) -> str | None:
     return form
 
 
+_HALF_DIMINISHED = {"m7b5": "ø7", "m9b5": "ø9", "m7b5b9": "ø7(♭9)"}
+_TWO_ALTERATIONS = {"m7b5b9": "m7(b5b9)", "dim7b9": "dim7(b9)"}
+
+
 @lru_cache(maxsize=4096)
 def written_quality(quality: Quality, style: LabelStyle) -> str:
     """What is printed after a chord's root in a style: ``maj7``, ``Δ7``, ``m7♭5``, ``°7``; nothing for a major triad.
 
-    A single alteration stands bare after its figure (``7♯9``); brackets keep apart what would be misread, as in
-    ``m(maj7)`` and ``m(add9)``. Common practice, no source.
+    A single alteration stands bare after its figure (``7♯9``); two, and what would be misread, stand in brackets, as in
+    ``m(maj7)`` and ``m7(♭5♭9)``. Common practice, no source.
     """
     key = quality.suffix
-    if key == "m7b5" and style.half_diminished == "ø7":
-        return "ø7"
+    if key in _HALF_DIMINISHED and style.half_diminished == "ø7":
+        return _HALF_DIMINISHED[key]
+    key = _TWO_ALTERATIONS.get(key, key)
     if key.startswith("dim"):
-        return style.diminished + key[3:]
+        key = style.diminished + key[3:]
     if key == "aug":
         return "+"
     if style.major_seventh == "Δ7":
