@@ -12,9 +12,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from lessonkit.drills.setting import Setting
-from lessonkit.theory.chord import Chord
+from lessonkit.theory.chord import Chord, Friendly
 from lessonkit.theory.key import Key
-from lessonkit.theory.pitch import Interval, NoteName
+from lessonkit.theory.pitch import NoteName
 from lessonkit.theory.roman import RomanChord
 from lessonkit.theory.scale import SCALES, Scale
 
@@ -94,10 +94,10 @@ def _understood(source: str, inside: str, setting: Setting) -> LivePart:
         return writer(source, " ".join(words[1:]), setting)
     if not _LOOKS_LIKE_DEGREE.match(inside.strip()):
         raise ValueError(f"{inside.strip()!r} is not a live word; {_HINT}")
-    return LiveChord(source, RomanChord.parse(inside.strip()).in_key(setting.key))
+    return LiveChord(source, _printed(RomanChord.parse(inside.strip()).in_key(setting.key), setting).chord)
 
 
-_LOOKS_LIKE_DEGREE = re.compile(r"[#♯b♭]*(?:[IiVv])")
+_LOOKS_LIKE_DEGREE = re.compile(r"(?:sub)?[#♯b♭]*[IiVv]")
 _HINT = "write a degree such as {IVmaj7}, or {notes IVmaj7}, {key}, {scale}, {degree 3} or {chord Abmaj7}"
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven")
 _DEGREE = re.compile(r"(?P<sign>[#♯b♭]?)(?P<number>1[0-5]|[1-9])")
@@ -140,7 +140,8 @@ def _notes(source: str, rest: str, setting: Setting) -> LivePart:
     if not rest:
         raise ValueError("no chord is named; write it like {notes IVmaj7} or {notes Abmaj7}")
     chord = RomanChord.parse(rest).in_key(setting.key) if _LOOKS_LIKE_DEGREE.match(rest) else Chord.parse(rest)
-    return LiveText(source, _spelled(chord.tones))
+    printed = _printed(chord, setting)
+    return LiveText(source, _spelled(_from_the_bass(printed.tones, printed.chord.lowest)))
 
 
 def _roman(source: str, rest: str, setting: Setting) -> LivePart:
@@ -152,7 +153,7 @@ def _roman(source: str, rest: str, setting: Setting) -> LivePart:
 def _chord(source: str, rest: str, setting: Setting) -> LivePart:
     if not rest:
         raise ValueError("no chord is named; write it like {chord Abmaj7}")
-    return LiveChord(source, Chord.parse(rest))
+    return LiveChord(source, _printed(Chord.parse(rest), setting).chord)
 
 
 WORDS: dict[str, Callable[[str, str, Setting], LivePart]] = {
@@ -184,6 +185,19 @@ def scale_of(key: Key, words: str) -> Scale:
         if wanted in (name, f"{name} scale"):
             return Scale(key.tonic, steps)
     raise ValueError(f"{words!r} is not a scale; the scales are {', '.join(SCALES)}")
+
+
+def _printed(chord: Chord, setting: Setting) -> Friendly:
+    """The chord and its notes as the lesson's house spells them."""
+    return chord.friendly(setting.key) if setting.is_friendly else Friendly(chord, chord.tones, ())
+
+
+def _from_the_bass(tones: tuple[NoteName, ...], bass: NoteName) -> tuple[NoteName, ...]:
+    """The tones in the order they lie over a bass: G/B is B D G, and C/D is D C E G."""
+    if bass not in tones:
+        return (bass, *tones)
+    place = tones.index(bass)
+    return tones[place:] + tones[:place]
 
 
 def _nothing_more(word: str, rest: str) -> None:

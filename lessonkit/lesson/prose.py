@@ -263,4 +263,4 @@ def _plain(span: Span, style: LabelStyle) -> str:
         case ChordName(chord=chord):
             return chord.symbol(style)
         case DegreeName(degree=degree):
-            return degree.symbol(style)
+            return degree.text(style)
