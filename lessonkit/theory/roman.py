@@ -24,8 +24,8 @@ NUMERALS = ("I", "II", "III", "IV", "V", "VI", "VII")
 LONGEST_NUMERAL = 60
 """The longest numeral that is read, in characters."""
 
-_HEAD = re.compile(r"(sub)?([b♭#♯]{0,6})(VII|VI|IV|V|III|II|I|vii|vi|iv|v|iii|ii|i)(.*)", re.DOTALL)
-_BASS = re.compile(r"([b♭#♯♮n]{0,2})([1-7])")
+_HEAD = re.compile(r"(sub)?([b♭#♯]{0,9})(VII|VI|IV|V|III|II|I|vii|vi|iv|v|iii|ii|i)(.*)", re.DOTALL)
+_BASS = re.compile(r"([b♭#♯]{0,8}|♮|n)([1-7])")
 _LIKE = "write it like IVmaj7, vim7, V7/ii or bIII7"
 _FIRST_OF_MODE = {
     Mode.MAJOR: 0, Mode.DORIAN: 1, Mode.PHRYGIAN: 2, Mode.LYDIAN: 3, Mode.MIXOLYDIAN: 4, Mode.MINOR: 5, Mode.LOCRIAN: 6,
@@ -119,10 +119,9 @@ class RomanChord:
 
     @property
     def ascii(self) -> str:
-        """The numeral in plain letters, which ``parse`` reads again: ``bIII7``, ``viim7b5``, ``#Idim7`` as ``#idim7``."""
-        return self.text(LabelStyle(diminished="dim")).replace("♭", "b").replace("♯", "#").replace("♮", "n").replace(
-            "+", "aug"
-        )  # fmt: skip
+        """The numeral in plain letters, which ``parse`` reads again: ``bIII7``, ``viim7b5``, ``#idim7``."""
+        text = self.text(LabelStyle(diminished="dim")).replace("+", "aug")
+        return text.replace("♭", "b").replace("♯", "#").replace("♮", "n")
 
     def __str__(self) -> str:
         return self.text()
