@@ -1,0 +1,56 @@
+"""What is wrong in a lesson, in sentences that name the place. A lesson with problems still opens and prints."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import singledispatch
+
+from lessonkit.drills.realise import realise
+from lessonkit.drills.setting import Setting
+from lessonkit.lesson import prose
+from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson, Note, UnknownDrill
+
+
+def problems(lesson: Lesson) -> tuple[str, ...]:
+    """A sentence for each problem: a drill that cannot be built, a live word that is not understood, a strange drill."""
+    found = [f"{part}: {problem}" for part in ("title", "aims") for problem in _in_line(getattr(lesson, part), lesson)]
+    for place, block in enumerate(lesson.blocks):
+        found += [f"blocks[{place}]: {problem}" for problem in _problems(block, lesson.setting)]
+    return tuple(found)
+
+
+def _in_line(text: str, lesson: Lesson) -> Iterator[str]:
+    for span in prose.read_line(text, lesson.setting):
+        if isinstance(span, prose.Words) and span.problem:
+            yield f"{span.text} is printed as typed: {span.problem}"
+
+
+@singledispatch
+def _problems(block: Block, setting: Setting) -> Iterator[str]:
+    yield from ()
+
+
+@_problems.register
+def _(block: Heading, setting: Setting) -> Iterator[str]:
+    for span in prose.read_line(block.text, setting):
+        if isinstance(span, prose.Words) and span.problem:
+            yield f"{span.text} is printed as typed: {span.problem}"
+
+
+@_problems.register
+def _(block: Note, setting: Setting) -> Iterator[str]:
+    for words in prose.problems(prose.read(block.text, setting)):
+        yield f"{words.text} is printed as typed: {words.problem}"
+
+
+@_problems.register
+def _(block: Drill, setting: Setting) -> Iterator[str]:
+    try:
+        realise(block.family, setting)
+    except ValueError as error:
+        yield f"{block.family.title} cannot be written out: {error}"
+
+
+@_problems.register
+def _(block: UnknownDrill, setting: Setting) -> Iterator[str]:
+    yield f"{block.code!r} is a drill that this version of lessonkit does not know; it is kept as it is"
