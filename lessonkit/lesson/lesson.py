@@ -19,6 +19,9 @@ SLOWEST, FASTEST = 20, 300
 MOST_BLOCKS = 2000
 """The most blocks in one lesson."""
 
+C_MAJOR = Key.parse("C")
+"""The key that a new lesson begins in."""
+
 LONGEST_LINE = 300
 """The most characters in a title, an author's name, a heading or the name of a preset."""
 
@@ -178,7 +181,7 @@ class Lesson:
     title: str = "New lesson"
     aims: str = ""
     author: str = ""
-    key: Key = Key.parse("C")
+    key: Key = C_MAJOR
     tempo: int = 72
     paper: Paper = Paper.A4
     house: House = House()

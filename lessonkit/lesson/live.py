@@ -78,7 +78,8 @@ def _part(match: re.Match[str], setting: Setting) -> LivePart:
     if inside is None:
         return LiveText(source, source, "this brace is never closed; write {{ for a brace that is only a brace")
     if len(inside) > LONGEST_TOKEN:
-        return LiveText(source, source, f"{len(inside)} characters between braces are too many to name music; write {{{{ for a brace")
+        reason = f"{len(inside)} characters between braces are too many to name music; write {{{{ for a brace"
+        return LiveText(source, source, reason)
     try:
         return _understood(source, inside, setting)
     except ValueError as error:

@@ -52,7 +52,7 @@ def sweep(path: Path) -> None:
 
 
 def _stem(path: Path) -> str:
-    """What the unfinished files of one file begin with; short, because the file's own name may be as long as allowed."""
+    """What the unfinished files of one file begin with; short, as the file's own name may be of the greatest length."""
     return f".{hashlib.sha256(os.fsencode(path.name)).hexdigest()[:12]}-"
 
 

@@ -46,18 +46,19 @@ def test_a_call_that_fails_leaves_the_old_file_or_the_new_one(
     """A full disk or a pulled stick in the middle of saving must not cost the lesson."""
     path = tmp_path / "a.lesson"
     path.write_bytes(OLD)
-    has_failed = False
+    failure: OSError | None = None
     with monkeypatch.context() as patch:
         patch.setattr(room.os, name, failing(getattr(os, name), at, code))
         try:
             safe_write(path, NEW)
         except OSError as error:
-            assert error.errno == code
-            has_failed = True
+            failure = error
     found = path.read_bytes()
     assert found in (OLD, NEW)
-    if not has_failed:
+    if failure is None:
         assert found == NEW
+    else:
+        assert failure.errno == code
     if name != "unlink":
         assert os.listdir(tmp_path) == ["a.lesson"]
 
@@ -117,7 +118,7 @@ def test_a_new_file_gets_the_usual_permissions(tmp_path: Path) -> None:
 
 
 def test_a_file_marked_read_only_is_not_replaced(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Replacing asks the folder only, so that the mark would mean nothing. (Root may write all: the answer is staged.)"""
+    """Replacing asks the folder only, so the mark would mean nothing. (Root may write all: the answer is staged.)"""
     path = tmp_path / "a.lesson"
     path.write_bytes(OLD)
     monkeypatch.setattr(room.os, "access", lambda path, mode: False)

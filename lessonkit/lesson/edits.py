@@ -1,0 +1,229 @@
+"""Edits: functions from lesson to lesson. None changes a lesson; an edit that changes nothing gives an equal one.
+
+Places count blocks from 0; a place is where the block stands afterwards, or before which blocks go. A block that is
+not there raises KeyError; a value that cannot be raises ValueError with a sentence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from contextlib import suppress
+from dataclasses import fields, replace
+from typing import Any
+
+from lessonkit.drills.family import DrillFamily
+from lessonkit.lesson.lesson import (
+    Block,
+    Drill,
+    House,
+    Lesson,
+    Note,
+    Paper,
+    clean_line,
+    clean_text,
+    new_block_id,
+)
+from lessonkit.theory.key import Key
+from lessonkit.theory.pitch import NoteName
+
+
+def set_title(lesson: Lesson, title: str) -> Lesson:
+    """The lesson under another title."""
+    return replace(lesson, title=clean_line(title))
+
+
+def set_aims(lesson: Lesson, aims: str) -> Lesson:
+    """The lesson with other aims."""
+    return replace(lesson, aims=clean_text(aims))
+
+
+def set_author(lesson: Lesson, author: str) -> Lesson:
+    """The lesson by another author."""
+    return replace(lesson, author=clean_line(author))
+
+
+def set_key(lesson: Lesson, key: Key) -> Lesson:
+    """The lesson in another key; drills with a key of their own stay where they are (see ``transposed``)."""
+    return replace(lesson, key=key)
+
+
+def set_tempo(lesson: Lesson, tempo: int) -> Lesson:
+    """The lesson at another tempo, in quarter notes a minute."""
+    return replace(lesson, tempo=tempo)
+
+
+def set_paper(lesson: Lesson, paper: Paper) -> Lesson:
+    """The lesson on another paper."""
+    return replace(lesson, paper=paper)
+
+
+def set_house(lesson: Lesson, house: House) -> Lesson:
+    """The lesson in other words and spellings."""
+    return replace(lesson, house=house)
+
+
+def insert_block(lesson: Lesson, at: int, block: Block) -> Lesson:
+    """The lesson with one block more, at a place."""
+    return insert_blocks(lesson, at, (block,))
+
+
+def insert_blocks(lesson: Lesson, at: int, blocks: Iterable[Block]) -> Lesson:
+    """The lesson with blocks more, the first at a place; a block whose id is taken gets a new one.
+
+    This is also how blocks copied elsewhere are pasted.
+    """
+    _check_place(lesson, at)
+    taken = {block.id for block in lesson.blocks}
+    fresh: list[Block] = []
+    for block in blocks:
+        fresh.append(replace(block, id=new_block_id()) if block.id in taken else block)
+        taken.add(fresh[-1].id)
+    return replace(lesson, blocks=(*lesson.blocks[:at], *fresh, *lesson.blocks[at:]))
+
+
+def with_new_ids(blocks: Iterable[Block]) -> tuple[Block, ...]:
+    """Copies of blocks under new ids."""
+    return tuple(replace(block, id=new_block_id()) for block in blocks)
+
+
+def replace_block(lesson: Lesson, block: Block) -> Lesson:
+    """The lesson with a block in the place of the one that has its id."""
+    at = lesson.place_of(block.id)
+    return replace(lesson, blocks=(*lesson.blocks[:at], block, *lesson.blocks[at + 1 :]))
+
+
+def delete_blocks(lesson: Lesson, block_ids: Collection[str]) -> Lesson:
+    """The lesson without some blocks."""
+    _check_there(lesson, block_ids)
+    return replace(lesson, blocks=tuple(block for block in lesson.blocks if block.id not in block_ids))
+
+
+def move_blocks(lesson: Lesson, block_ids: Collection[str], before: int) -> Lesson:
+    """The lesson with some blocks, in their order, before the block that now stands at a place."""
+    _check_there(lesson, block_ids)
+    _check_place(lesson, before)
+    head = tuple(block for block in lesson.blocks[:before] if block.id not in block_ids)
+    moved = tuple(block for block in lesson.blocks if block.id in block_ids)
+    tail = tuple(block for block in lesson.blocks[before:] if block.id not in block_ids)
+    return replace(lesson, blocks=head + moved + tail)
+
+
+def move_block(lesson: Lesson, block_id: str, to: int) -> Lesson:
+    """The lesson with one block at another place, counted as it stands afterwards."""
+    before = to if to <= lesson.place_of(block_id) else to + 1
+    return move_blocks(lesson, (block_id,), before)
+
+
+def shift_blocks(lesson: Lesson, block_ids: Collection[str], by: int) -> Lesson:
+    """The lesson with some blocks, brought together, so many places further down (up when negative), as far as it goes.
+
+    Shifting down, the last of them counts; shifting up, the first.
+    """
+    _check_there(lesson, block_ids)
+    places = [place for place, block in enumerate(lesson.blocks) if block.id in block_ids]
+    if not places or by == 0:
+        return lesson
+    before = places[-1] + 1 + by if by > 0 else places[0] + by
+    return move_blocks(lesson, block_ids, min(max(before, 0), len(lesson.blocks)))
+
+
+def duplicate_blocks(lesson: Lesson, block_ids: Collection[str]) -> Lesson:
+    """The lesson with copies of some blocks after the last of them, under new ids."""
+    _check_there(lesson, block_ids)
+    copied = [(place, block) for place, block in enumerate(lesson.blocks) if block.id in block_ids]
+    if not copied:
+        return lesson
+    return insert_blocks(lesson, copied[-1][0] + 1, with_new_ids(block for _, block in copied))
+
+
+def duplicate_block(lesson: Lesson, block_id: str) -> Lesson:
+    """The lesson with a copy of one block after it, under a new id."""
+    return duplicate_blocks(lesson, (block_id,))
+
+
+def set_note_text(lesson: Lesson, block_id: str, text: str) -> Lesson:
+    """The lesson with another text in a note; raises TypeError where the block is none."""
+    note = lesson.block(block_id)
+    if not isinstance(note, Note):
+        raise TypeError(f"the block {block_id} is not a note")
+    return replace_block(lesson, replace(note, text=clean_text(text)))
+
+
+def set_drill_setting(lesson: Lesson, block_id: str, name: str, value: Any) -> Lesson:
+    """The lesson with one setting of a drill changed to a musical value.
+
+    Raises ValueError as ``octaves: 9 is more than 4``.
+    """
+    family = _family_of(lesson, block_id)
+    param = family.declared().get(name)
+    if param is None:
+        raise ValueError(f"{name}: {family.title} has no such setting; it has {', '.join(family.declared())}")
+    try:
+        checked = param.value(param.plain(value))
+    except ValueError as error:
+        raise ValueError(f"{name}: {error}") from None
+    return replace_block(lesson, Drill(replace(family, **{name: checked}), block_id))
+
+
+def set_drill_text(lesson: Lesson, block_id: str, name: str, text: str) -> Lesson:
+    """The lesson with one setting of a drill changed to what was typed; raises as ``set_drill_setting`` does."""
+    return replace_block(lesson, Drill(_family_of(lesson, block_id).with_text(name, text), block_id))
+
+
+def transposed(lesson: Lesson, key: Key) -> Lesson:
+    """The lesson in another key, drills with keys of their own moved by the same interval; modes stay as they are.
+
+    Moved keys take the spelling with fewer accidentals (D♭ rather than C♯); where six tie, the lesson's house decides.
+    """
+    semitones = (key.tonic.pitch_class - lesson.key.tonic.pitch_class) % 12
+    prefers_flats = lesson.house.prefers_flats_at_six
+    blocks = tuple(
+        replace(block, family=_family_moved(block.family, semitones, prefers_flats)) if isinstance(block, Drill) else block
+        for block in lesson.blocks
+    )
+    return replace(lesson, key=key, blocks=blocks)
+
+
+def _family_moved(family: DrillFamily, semitones: int, prefers_flats: bool) -> DrillFamily:
+    """The drill with every key among its settings, alone or in a list, moved up."""
+    moved: dict[str, Any] = {}
+    for field in fields(family):
+        value = getattr(family, field.name)
+        if isinstance(value, Key):
+            moved[field.name] = key_moved(value, semitones, prefers_flats)
+        elif isinstance(value, tuple) and value and all(isinstance(item, Key) for item in value):
+            moved[field.name] = tuple(key_moved(item, semitones, prefers_flats) for item in value)
+    return replace(family, **moved) if moved else family
+
+
+def key_moved(key: Key, semitones: int, prefers_flats: bool = True) -> Key:
+    """The key so many semitones higher, spelled with the fewest accidentals; at six of either kind the choice decides."""
+    if semitones % 12 == 0:
+        return key
+    wanted = (key.tonic.pitch_class + semitones) % 12
+    names = (NoteName(letter, alteration) for letter in range(7) for alteration in (-1, 0, 1))
+    spellings = []
+    for name in names:
+        if name.pitch_class == wanted:
+            # A spelling whose signature cannot be written is none.
+            with suppress(ValueError):
+                spellings.append(Key(name, key.mode))
+    return min(spellings, key=lambda one: (abs(one.signature), (one.signature < 0) is not prefers_flats))
+
+
+def _family_of(lesson: Lesson, block_id: str) -> DrillFamily:
+    block = lesson.block(block_id)
+    if not isinstance(block, Drill):
+        raise TypeError(f"the block {block_id} is not a drill")
+    return block.family
+
+
+def _check_there(lesson: Lesson, block_ids: Collection[str]) -> None:
+    missing = set(block_ids) - {block.id for block in lesson.blocks}
+    if missing:
+        raise KeyError(min(missing))
+
+
+def _check_place(lesson: Lesson, at: int) -> None:
+    if not 0 <= at <= len(lesson.blocks):
+        raise IndexError(f"{at} is not a place among {len(lesson.blocks)} blocks")

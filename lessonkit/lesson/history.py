@@ -1,0 +1,96 @@
+"""Undo: a list of old lessons with the labels of the edits between them. Lessons share what did not change."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from lessonkit.lesson.lesson import Lesson
+
+
+@dataclass(frozen=True, slots=True)
+class _Moment:
+    """A lesson and the edit that made it; the first has no label."""
+
+    lesson: Lesson
+    label: str = ""
+    merge_key: str = ""
+
+
+class History:
+    """Where a lesson has been, and where it is. There is no limit: a thousand edits of a long lesson take two MB."""
+
+    def __init__(self, lesson: Lesson) -> None:
+        self._moments = [_Moment(lesson)]
+        self._place = 0
+        self._saved: Lesson | None = lesson
+        self._is_settled = True
+
+    @property
+    def lesson(self) -> Lesson:
+        """The lesson as it is now."""
+        return self._moments[self._place].lesson
+
+    @property
+    def undo_label(self) -> str:
+        """The label of the edit that ``undo`` takes back; empty where there is none."""
+        return self._moments[self._place].label
+
+    @property
+    def redo_label(self) -> str:
+        """The label of the edit that ``redo`` makes again; empty where there is none."""
+        return self._moments[self._place + 1].label if self._place + 1 < len(self._moments) else ""
+
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """The labels of all edits that can be taken back, the latest last."""
+        return tuple(moment.label for moment in self._moments[1 : self._place + 1])
+
+    @property
+    def has_unsaved(self) -> bool:
+        """Whether the lesson differs from the one that was saved last."""
+        return self._saved is None or (self.lesson is not self._saved and self.lesson != self._saved)
+
+    def edit(self, label: str, lesson: Lesson, merge_key: str = "") -> bool:
+        """Record an edit; says whether it changed anything. What had been undone is gone.
+
+        An edit whose merge key is that of the edit right before it becomes one with it, so that a word typed or a
+        number scrubbed is one step of undo. ``settle`` ends that.
+        """
+        if not label:
+            raise ValueError("an edit needs a label; it is what Undo shows")
+        if lesson == self.lesson:
+            return False
+        now = self._moments[self._place]
+        if merge_key and merge_key == now.merge_key and not self._is_settled:
+            self._moments[self._place] = _Moment(lesson, now.label, merge_key)
+        else:
+            del self._moments[self._place + 1 :]
+            self._moments.append(_Moment(lesson, label, merge_key))
+            self._place += 1
+        self._is_settled = False
+        return True
+
+    def settle(self) -> None:
+        """The next edit is a step of its own, whatever its merge key."""
+        self._is_settled = True
+
+    def undo(self) -> Lesson:
+        """Go back one edit, if there is one; answers the lesson."""
+        self._place = max(self._place - 1, 0)
+        self._is_settled = True
+        return self.lesson
+
+    def redo(self) -> Lesson:
+        """Go forward one edit, if there is one; answers the lesson."""
+        self._place = min(self._place + 1, len(self._moments) - 1)
+        self._is_settled = True
+        return self.lesson
+
+    def mark_saved(self) -> None:
+        """The lesson as it is now has been saved."""
+        self._saved = self.lesson
+        self._is_settled = True
+
+    def mark_unsaved(self) -> None:
+        """Nothing of this lesson is in any file: it was recovered, or made from another."""
+        self._saved = None
