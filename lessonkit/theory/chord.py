@@ -10,6 +10,7 @@ from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import PLAIN_STYLE, LabelStyle
 from lessonkit.theory.pitch import NoteName
 from lessonkit.theory.quality import Quality, interval_of_degree
+from lessonkit.theory.respelling import Respelling
 from lessonkit.theory.symbol import LONGEST_SYMBOL, read_quality, written_quality
 
 _ROOT = re.compile(r"([A-G](?:[#♯x𝄪]{1,4}|[b♭𝄫]{1,4}|♮)?)(.*)", re.DOTALL)
@@ -115,17 +116,6 @@ def _tones(root: NoteName, quality: Quality) -> tuple[NoteName, ...]:
 
 def _spoken(name: NoteName) -> str:
     return NoteName(name.letter).ascii + _SPOKEN_SIGNS.get(name.alteration, f" altered by {name.alteration} semitones")
-
-
-@dataclass(frozen=True, slots=True)
-class Respelling:
-    """One note that is printed otherwise than it is strictly spelled."""
-
-    strict: NoteName
-    printed: NoteName
-
-    def __str__(self) -> str:
-        return f"{self.printed} for {self.strict}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,7 +29,6 @@ class Mode(Enum):
         self.fifths = fifths
 
 
-_FIFTHS_OF_LETTER = {0: 0, 1: 2, 2: 4, 3: -1, 4: 1, 5: 3, 6: 5}
 _KEY = re.compile(r"(?P<tonic>[A-Ga-g](?:[#♯b♭])?)\s*(?P<mode>[A-Za-z]*)")
 
 
@@ -70,7 +69,7 @@ class Key:
     @property
     def signature(self) -> int:
         """Sharps in the signature; flats count negative, -7 to 7."""
-        return _FIFTHS_OF_LETTER[self.tonic.letter] + 7 * self.tonic.alteration + self.mode.fifths
+        return self.tonic.fifths + self.mode.fifths
 
     @property
     def signature_names(self) -> tuple[NoteName, ...]:

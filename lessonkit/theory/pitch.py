@@ -88,6 +88,11 @@ class NoteName:
         return abs(self.alteration) == 1 and not self.is_black
 
     @property
+    def fifths(self) -> int:
+        """Where the note stands in the line of fifths: C is 0, G is 1, F is -1, C♯ is 7."""
+        return (0, 2, 4, -1, 1, 3, 5)[self.letter] + 7 * self.alteration
+
+    @property
     def enharmonics(self) -> tuple[NoteName, ...]:
         """The other names of the same key of the piano that need a double accidental at most, the plainest first.
 
@@ -106,10 +111,8 @@ class NoteName:
 
     def nearest_above(self, floor: Pitch) -> Pitch:
         """The lowest pitch of this name that sounds at or above ``floor``."""
-        octave = floor.octave - 1
-        while self.in_octave(octave).midi < floor.midi:
-            octave += 1
-        return self.in_octave(octave)
+        above_c = NATURAL_SEMITONES[self.letter] + self.alteration
+        return Pitch(self.letter, self.alteration, -((above_c - floor.midi) // 12) - 1)
 
     def __add__(self, interval: Interval) -> NoteName:
         return (Pitch(self.letter, self.alteration, 4) + interval).name

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
+from lessonkit.theory.authority import worked_out
 from lessonkit.theory.pitch import NATURAL_SEMITONES, Interval
 
 _NUMBERS = tuple(str(number) for number in range(1, 14))
@@ -77,28 +78,32 @@ class Quality:
         return f"Quality.named({self.key!r})"
 
 
+KEPT = ""
+"""Stands in a table for degrees that music21 has worked out (``worked_out.json``); the others are our own entries,
+common practice, no source."""
+
 _TABLE = (
     # Triads and chords of two and three notes.
-    ("maj", "1 3 5", "major"),
-    ("m", "1 b3 5", "minor"),
-    ("dim", "1 b3 b5", "diminished"),
-    ("aug", "1 3 #5", "augmented"),
-    ("sus2", "1 2 5", "suspended second"),
-    ("sus4", "1 4 5", "suspended fourth"),
-    ("5", "1 5", "fifth"),
+    ("maj", KEPT, "major"),
+    ("m", KEPT, "minor"),
+    ("dim", KEPT, "diminished"),
+    ("aug", KEPT, "augmented"),
+    ("sus2", KEPT, "suspended second"),
+    ("sus4", KEPT, "suspended fourth"),
+    ("5", KEPT, "fifth"),
     # Sixths and sevenths.
-    ("6", "1 3 5 6", "major sixth"),
-    ("m6", "1 b3 5 6", "minor sixth"),
-    ("maj7", "1 3 5 7", "major seventh"),
-    ("7", "1 3 5 b7", "dominant seventh"),
-    ("m7", "1 b3 5 b7", "minor seventh"),
-    ("m7b5", "1 b3 b5 b7", "half-diminished seventh"),
-    ("dim7", "1 b3 b5 bb7", "diminished seventh"),
-    ("m(maj7)", "1 b3 5 7", "minor with major seventh"),
-    ("maj7#5", "1 3 #5 7", "major seventh sharp five"),
-    ("7#5", "1 3 #5 b7", "augmented seventh"),
-    ("7sus4", "1 4 5 b7", "dominant seventh suspended fourth"),
-    ("7b5", "1 3 b5 b7", "dominant seventh flat five"),
+    ("6", KEPT, "major sixth"),
+    ("m6", KEPT, "minor sixth"),
+    ("maj7", KEPT, "major seventh"),
+    ("7", KEPT, "dominant seventh"),
+    ("m7", KEPT, "minor seventh"),
+    ("m7b5", KEPT, "half-diminished seventh"),
+    ("dim7", KEPT, "diminished seventh"),
+    ("m(maj7)", KEPT, "minor with major seventh"),
+    ("maj7#5", KEPT, "major seventh sharp five"),
+    ("7#5", KEPT, "augmented seventh"),
+    ("7sus4", KEPT, "dominant seventh suspended fourth"),
+    ("7b5", KEPT, "dominant seventh flat five"),
     # Altered dominants.
     ("7b9", "1 3 5 b7 b9", "dominant seventh flat nine"),
     ("7#9", "1 3 5 b7 #9", "dominant seventh sharp nine"),
@@ -110,17 +115,17 @@ _TABLE = (
     ("m(add9)", "1 b3 5 9", "minor added ninth"),
     ("6/9", "1 3 5 6 9", "six nine"),
     ("m6/9", "1 b3 5 6 9", "minor six nine"),
-    ("9", "1 3 5 b7 9", "dominant ninth"),
-    ("maj9", "1 3 5 7 9", "major ninth"),
-    ("m9", "1 b3 5 b7 9", "minor ninth"),
+    ("9", KEPT, "dominant ninth"),
+    ("maj9", KEPT, "major ninth"),
+    ("m9", KEPT, "minor ninth"),
     ("9sus4", "1 4 5 b7 9", "dominant ninth suspended fourth"),
     ("maj7#11", "1 3 5 7 #11", "major seventh sharp eleven"),
     # Elevenths and thirteenths. The natural eleventh is left out above a major third in thirteenths (common practice).
-    ("11", "1 3 5 b7 9 11", "dominant eleventh"),
-    ("m11", "1 b3 5 b7 9 11", "minor eleventh"),
+    ("11", KEPT, "dominant eleventh"),
+    ("m11", KEPT, "minor eleventh"),
     ("13", "1 3 5 b7 9 13", "dominant thirteenth"),
     ("maj13", "1 3 5 7 9 13", "major thirteenth"),
-    ("m13", "1 b3 5 b7 9 11 13", "minor thirteenth"),
+    ("m13", KEPT, "minor thirteenth"),
 )
 
 _SCALE_NINTHS_TABLE = (
@@ -133,16 +138,19 @@ _SCALE_NINTHS_TABLE = (
     ("dim7b9", "1 b3 b5 bb7 b9", "diminished seventh flat nine"),
 )
 
-QUALITIES: tuple[Quality, ...] = tuple(
-    Quality(key, tuple(interval_of_degree(degree) for degree in degrees.split()), words)
-    for key, degrees, words in _TABLE
-)
+
+def _tones(key: str, degrees: str) -> tuple[Interval, ...]:
+    if degrees == KEPT:
+        return tuple(Interval.parse(name) for name in worked_out()["qualities"][key])
+    return tuple(interval_of_degree(degree) for degree in degrees.split())
+
+
+QUALITIES: tuple[Quality, ...] = tuple(Quality(key, _tones(key, degrees), words) for key, degrees, words in _TABLE)
 """Every quality in the order in which they are taught."""
 
 
 SCALE_NINTHS: tuple[Quality, ...] = tuple(
-    Quality(key, tuple(interval_of_degree(degree) for degree in degrees.split()), words)
-    for key, degrees, words in _SCALE_NINTHS_TABLE
+    Quality(key, _tones(key, degrees), words) for key, degrees, words in _SCALE_NINTHS_TABLE
 )
 """The ninth chords that the degrees of major, harmonic and melodic minor make beside those of ``QUALITIES``."""
 

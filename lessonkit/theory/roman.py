@@ -17,7 +17,8 @@ from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key, Mode
 from lessonkit.theory.label_style import PLAIN_STYLE, LabelStyle
 from lessonkit.theory.pitch import NATURAL_SEMITONES, Interval, NoteName
-from lessonkit.theory.quality import Quality, interval_of_degree
+from lessonkit.theory.quality import ALL_QUALITIES, Quality, degree_of_interval, interval_of_degree
+from lessonkit.theory.scale import Scale
 from lessonkit.theory.symbol import read_quality, written_quality
 
 NUMERALS = ("I", "II", "III", "IV", "V", "VI", "VII")
@@ -231,3 +232,36 @@ def _printed(roman: RomanChord, key: Key) -> Chord:
         return chord
     candidates = (chord, *(_chord_on(roman, root) for root in chord.root.enharmonics))
     return min(candidates, key=lambda one: sum(tone.is_double for tone in one.tones))
+
+
+def diatonic_chord(source: Key | Scale, degree: int, size: int = 7) -> Chord:
+    """The chord that every other note of a scale makes on a degree: ``size`` 3 a triad, 7 a seventh, 9 a ninth chord.
+
+    A key means its signature's scale (in minor the natural one). Raises ValueError where the scale has not seven notes
+    or makes a chord that has no name here.
+    """
+    return _diatonic(Scale.of_key(source) if isinstance(source, Key) else source, degree, size)
+
+
+@lru_cache(maxsize=8192)
+def _diatonic(scale: Scale, degree: int, size: int) -> Chord:
+    if size not in (3, 7, 9):
+        raise ValueError(f"{size} is not the size of a chord on a degree; choose 3, 7 or 9")
+    if len(scale.kind.tones) != 7:
+        raise ValueError(f"the {scale.kind.key} scale has not seven notes, so its degrees carry no stacked chords")
+    if degree < 1:
+        raise ValueError(f"{degree} is not a degree of a scale; degrees count from 1")
+    root = (degree - 1) % 7
+    tones = scale.kind.tones
+    count = {3: 3, 7: 4, 9: 5}[size]
+    stacked = tuple(_rung(tones, root + 2 * place) + -tones[root] for place in range(count))
+    for quality in ALL_QUALITIES:
+        if quality.tones == stacked:
+            return Chord(scale.degree(root + 1), quality)
+    shape = " ".join(degree_of_interval(tone) for tone in stacked)
+    raise ValueError(f"degree {degree} of {scale} makes a chord of {shape}, which has no name here")
+
+
+def _rung(tones: tuple[Interval, ...], place: int) -> Interval:
+    octaves, within = divmod(place, 7)
+    return tones[within] + Interval(7 * octaves, 12 * octaves)
