@@ -1,0 +1,99 @@
+"""The font file behind each face, and which face can write which sign. All ship in resources/fonts; none is looked for."""
+
+from __future__ import annotations
+
+import json
+from functools import lru_cache
+from pathlib import Path
+
+from lessonkit.drawing.shapes import Face
+
+FOLDER = Path(__file__).resolve().parents[2] / "resources" / "fonts"
+"""Where the fonts and their licences lie."""
+
+_FILES: dict[Face, str] = {
+    Face.SERIF: "SourceSerifPro-Regular.ttf",
+    Face.SERIF_ITALIC: "SourceSerifPro-It.ttf",
+    # The semibold is the bold of a page: beside music it is plainly stronger than the text and never shouts.
+    Face.SERIF_BOLD: "SourceSerifPro-Semibold.ttf",
+    Face.SERIF_BOLD_ITALIC: "SourceSerifPro-SemiboldIt.ttf",
+    Face.SANS: "SourceSansPro-Regular.ttf",
+    Face.SANS_BOLD: "SourceSansPro-Semibold.ttf",
+    Face.STAFF: "LiberationSerif-Regular.ttf",
+    Face.STAFF_ITALIC: "LiberationSerif-Italic.ttf",
+    Face.STAFF_BOLD: "LiberationSerif-Bold.ttf",
+    Face.SIGNS: "LessonkitSigns.ttf",
+}
+
+OWN_SIGNS = frozenset("♩♪♭♮♯𝄪𝄫\U0001d157\U0001d15d\U0001d15e\U0001d165○●◐□■")
+"""Signs that always come from our own face, so that all on a page are of one make."""
+
+_SUBSTITUTES: dict[Face, tuple[Face, ...]] = {
+    Face.SERIF: (Face.SIGNS, Face.STAFF),
+    Face.SERIF_ITALIC: (Face.SIGNS, Face.SERIF, Face.STAFF_ITALIC, Face.STAFF),
+    Face.SERIF_BOLD: (Face.SIGNS, Face.STAFF_BOLD),
+    Face.SERIF_BOLD_ITALIC: (Face.SIGNS, Face.SERIF_BOLD, Face.STAFF_BOLD),
+    Face.SANS: (Face.SIGNS, Face.SERIF, Face.STAFF),
+    Face.SANS_BOLD: (Face.SIGNS, Face.SERIF_BOLD, Face.STAFF_BOLD),
+    Face.STAFF: (Face.SIGNS, Face.SERIF),
+    Face.STAFF_ITALIC: (Face.SIGNS, Face.STAFF, Face.SERIF),
+    Face.STAFF_BOLD: (Face.SIGNS, Face.SERIF_BOLD),
+    Face.SIGNS: (Face.SERIF, Face.STAFF),
+}
+
+
+def font_file(face: Face) -> Path:
+    """The TrueType file of a face."""
+    return FOLDER / _FILES[face]
+
+
+def runs(text: str, face: Face) -> tuple[tuple[str, Face], ...]:
+    """The text in pieces that one face each can write, in order; joined they are the text again.
+
+    A sign that a face lacks comes from the first substitute that has it. A sign that none has stays with the face
+    asked for, which shows its empty box.
+
+    >>> [(piece, piece_face.value) for piece, piece_face in runs("A♭ major", Face.SERIF)]
+    [('A', 'serif'), ('♭', 'signs'), (' major', 'serif')]
+    """
+    if text.isascii():
+        return ((text, face),) if text else ()
+    return _runs(text, face)
+
+
+@lru_cache(maxsize=4096)
+def _runs(text: str, face: Face) -> tuple[tuple[str, Face], ...]:
+    found: list[tuple[str, Face]] = []
+    for sign in text:
+        sign_face = _face_of(sign, face)
+        if found and found[-1][1] is sign_face:
+            found[-1] = (found[-1][0] + sign, sign_face)
+        else:
+            found.append((sign, sign_face))
+    return tuple(found)
+
+
+def _face_of(sign: str, face: Face) -> Face:
+    if sign in OWN_SIGNS:
+        return Face.SIGNS
+    code = ord(sign)
+    for candidate in (face, *_SUBSTITUTES[face]):
+        if code in advances(candidate):
+            return candidate
+    return face
+
+
+def advances(face: Face) -> dict[int, float]:
+    """How far each code point of a face moves on, in ems; code point 0 stands for the empty box of a missing sign."""
+    return _advances()[face]
+
+
+@lru_cache(maxsize=1)
+def _advances() -> dict[Face, dict[int, float]]:
+    """Read from a table beside the fonts, because opening the fonts themselves takes a hundred times as long."""
+    table = json.loads((FOLDER / "advances.json").read_text(encoding="utf-8"))
+    return {face: _unpacked(**table[face.value]) for face in Face}
+
+
+def _unpacked(units: int, spans: list[tuple[int, list[int]]]) -> dict[int, float]:
+    return {first + place: width / units for first, widths in spans for place, width in enumerate(widths)}
