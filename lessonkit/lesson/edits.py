@@ -177,11 +177,12 @@ def transposed(lesson: Lesson, key: Key) -> Lesson:
     """
     semitones = (key.tonic.pitch_class - lesson.key.tonic.pitch_class) % 12
     prefers_flats = lesson.house.prefers_flats_at_six
-    blocks = tuple(
-        replace(block, family=_family_moved(block.family, semitones, prefers_flats)) if isinstance(block, Drill) else block
-        for block in lesson.blocks
-    )
-    return replace(lesson, key=key, blocks=blocks)
+    blocks: list[Block] = []
+    for block in lesson.blocks:
+        if isinstance(block, Drill):
+            block = replace(block, family=_family_moved(block.family, semitones, prefers_flats))
+        blocks.append(block)
+    return replace(lesson, key=key, blocks=tuple(blocks))
 
 
 def _family_moved(family: DrillFamily, semitones: int, prefers_flats: bool) -> DrillFamily:
@@ -197,7 +198,7 @@ def _family_moved(family: DrillFamily, semitones: int, prefers_flats: bool) -> D
 
 
 def key_moved(key: Key, semitones: int, prefers_flats: bool = True) -> Key:
-    """The key so many semitones higher, spelled with the fewest accidentals; at six of either kind the choice decides."""
+    """The key so many semitones higher, spelled with the fewest accidentals; where six tie, the choice decides."""
     if semitones % 12 == 0:
         return key
     wanted = (key.tonic.pitch_class + semitones) % 12

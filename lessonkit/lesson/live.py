@@ -125,7 +125,8 @@ def _tempo(source: str, rest: str, setting: Setting) -> LivePart:
 
 
 def _scale(source: str, rest: str, setting: Setting) -> LivePart:
-    return LiveText(source, _spelled(scale_of(setting.key, rest).names))
+    scale = scale_of(setting.key, rest)
+    return LiveText(source, _spelled(scale.friendly().names if setting.is_friendly else scale.names))
 
 
 def _degree(source: str, rest: str, setting: Setting) -> LivePart:
@@ -181,10 +182,12 @@ def signature_words(key: Key) -> str:
 
 def scale_of(key: Key, words: str) -> Scale:
     """The scale that some words name on a key's tonic (the key's own for none); raises ValueError with those known."""
-    wanted = " ".join(words.lower().replace("-", " ").split()) or key.mode.word
-    for name, steps in SCALES.items():
-        if wanted in (name, f"{name} scale"):
-            return Scale(key.tonic, steps)
+    wanted = " ".join(words.lower().replace("-", " ").split())
+    if not wanted:
+        return Scale.of_key(key)
+    for name, kind in SCALES.items():
+        if wanted == name.replace("-", " "):
+            return Scale(key.tonic, kind)
     raise ValueError(f"{words!r} is not a scale; the scales are {', '.join(SCALES)}")
 
 

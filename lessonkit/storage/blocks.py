@@ -1,0 +1,158 @@
+"""Blocks as they stand in files, both ways. Two tables, one entry a kind; tests hold them whole."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from functools import partial
+from itertools import accumulate
+from typing import Any
+
+import msgspec
+from msgspec import Raw
+
+from lessonkit.drills.family import families
+from lessonkit.drills.params import Plain
+from lessonkit.lesson.lesson import Block, Drill, Heading, Note, PageBreak, Space, UnknownDrill
+from lessonkit.storage.shapes import (
+    BlockShape,
+    DrillShape,
+    HeadingShape,
+    NoteShape,
+    PageBreakShape,
+    SpaceShape,
+)
+from lessonkit.storage.strict import at_place, decoded_value
+from lessonkit.storage.written import Tree, Verbatim
+
+LONGEST_UNKNOWN = 100_000
+"""The most characters of settings that are kept for a drill of an unknown family."""
+
+DEEPEST_UNKNOWN = 20
+"""How deep the settings of an unknown drill may lie inside one another."""
+
+PlainShape = str | int | bool | list[str | int] | None
+"""A setting in a file, as strictly as can be said before its family is asked."""
+
+
+def block_from_shape(shape: BlockShape, place: str) -> Block:
+    """The block that a shape stands for; raises ValueError with the place, as ``blocks[3].drill.octaves: 9 is …``."""
+    return READERS[type(shape)](shape, place)
+
+
+def tree_of_block(block: Block) -> Tree:
+    """A block as it is written, its kind first."""
+    return WRITERS[type(block)](block)
+
+
+def text_from_shape(text: str | list[str]) -> str:
+    """A text that may be written as a list of lines."""
+    return text if isinstance(text, str) else "\n".join(text)
+
+
+def tree_of_text(text: str) -> Tree:
+    """A text as it is written: a text of several lines is a list of them, so that changes can be followed."""
+    lines = text.split("\n")
+    return text if len(lines) == 1 else lines
+
+
+def _heading(shape: HeadingShape, place: str) -> Heading:
+    return at_place(f"{place}.text", lambda: Heading(shape.text, shape.level, shape.id))
+
+
+def _note(shape: NoteShape, place: str) -> Note:
+    return at_place(f"{place}.text", lambda: Note(text_from_shape(shape.text), shape.id))
+
+
+def _space(shape: SpaceShape, place: str) -> Space:
+    return at_place(place, lambda: Space(shape.height, shape.id))
+
+
+def _page_break(shape: PageBreakShape, place: str) -> PageBreak:
+    return at_place(place, lambda: PageBreak(shape.id))
+
+
+def _drill(shape: DrillShape, place: str) -> Drill | UnknownDrill:
+    raw = bytes(shape.drill)
+    if not raw.lstrip().startswith(b"{"):
+        raise ValueError(f"{place}.drill: the settings of a drill stand in braces")
+    family = families().get(shape.family)
+    if family is None:
+        settings = at_place(f"{place}.drill", lambda: canonical_settings(raw))
+        return at_place(f"{place}.family", lambda: UnknownDrill(shape.family, settings, shape.id))
+    declared = family.declared()
+    plain: dict[str, Plain] = {}
+    for name, item in at_place(f"{place}.drill", lambda: decoded_value(raw, dict[str, Raw])).items():
+        where = f"{place}.drill.{name[:60]}"
+        if name not in declared:
+            raise ValueError(f"{where}: {family.title} has no such setting; it has {', '.join(declared)}")
+        plain[name] = at_place(where, partial(_plain, item))
+    try:
+        return Drill(family.from_settings(plain), shape.id)
+    except ValueError as error:
+        names_a_setting = str(error).split(":", 1)[0] in declared
+        raise ValueError(f"{place}.drill{'.' if names_a_setting else ': '}{error}") from None
+
+
+def _plain(raw: Raw) -> Plain:
+    value: Any = decoded_value(bytes(raw), PlainShape)  # type: ignore[arg-type]
+    if isinstance(value, list) and len({type(item) for item in value}) > 1:
+        raise ValueError("a list holds either texts or numbers, not both")
+    return value  # type: ignore[no-any-return]
+
+
+def canonical_settings(raw: bytes) -> str:
+    """The JSON text of unknown settings with the blanks between its parts taken out and nothing else touched."""
+    if len(raw) > LONGEST_UNKNOWN:
+        raise ValueError(f"settings of {len(raw)} characters are more than {LONGEST_UNKNOWN}")
+    bare = re.sub(rb'"(?:[^"\\]|\\.)*"|[^\[\]{}]', b"", raw, flags=re.DOTALL)
+    if max(accumulate(1 if bracket in b"[{" else -1 for bracket in bare), default=0) > DEEPEST_UNKNOWN:
+        raise ValueError(f"brackets lie inside one another more than {DEEPEST_UNKNOWN} deep")
+    try:
+        return msgspec.json.format(raw, indent=-1).decode("utf-8")
+    except msgspec.MsgspecError as error:
+        raise ValueError(f"the settings are not well-formed JSON: {error}") from None
+
+
+def _heading_tree(block: Heading) -> Tree:
+    return {"kind": "heading", "id": block.id, "level": block.level, "text": block.text}
+
+
+def _note_tree(block: Note) -> Tree:
+    return {"kind": "note", "id": block.id, "text": tree_of_text(block.text)}
+
+
+def _drill_tree(block: Drill) -> Tree:
+    return {"kind": "drill", "id": block.id, "family": block.family.code, "drill": block.family.settings()}
+
+
+def _unknown_tree(block: UnknownDrill) -> Tree:
+    return {"kind": "drill", "id": block.id, "family": block.code, "drill": Verbatim(block.settings)}
+
+
+def _space_tree(block: Space) -> Tree:
+    return {"kind": "space", "id": block.id, "height": block.height}
+
+
+def _page_break_tree(block: PageBreak) -> Tree:
+    return {"kind": "page break", "id": block.id}
+
+
+READERS: dict[type, Callable[[Any, str], Block]] = {
+    HeadingShape: _heading,
+    NoteShape: _note,
+    DrillShape: _drill,
+    SpaceShape: _space,
+    PageBreakShape: _page_break,
+}
+"""From every shape to its block."""
+
+WRITERS: dict[type, Callable[[Any], Tree]] = {
+    Heading: _heading_tree,
+    Note: _note_tree,
+    Drill: _drill_tree,
+    UnknownDrill: _unknown_tree,
+    Space: _space_tree,
+    PageBreak: _page_break_tree,
+}
+"""From every kind of block to what is written."""

@@ -1,0 +1,138 @@
+"""The shapes of the files: plain structs with a bound on every number, text and list. Meaning begins in ``blocks.py``.
+
+The order of the fields is the order in the file. Nothing here may change once it is shipped except by a new version.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from msgspec import Meta, Raw, Struct
+
+from lessonkit.lesson.lesson import (
+    DEEPEST_HEADING,
+    FASTEST,
+    HIGHEST_SPACE,
+    LONGEST_LINE,
+    LONGEST_NOTE,
+    LOWEST_SPACE,
+    MOST_BLOCKS,
+    SLOWEST,
+)
+
+LARGEST_FILE = 16 * 1024 * 1024
+"""The most bytes of a file that is read."""
+
+MOST_PRESETS = 2000
+"""The most presets in their file."""
+
+Line = Annotated[str, Meta(max_length=LONGEST_LINE)]
+NoteLine = Annotated[str, Meta(max_length=LONGEST_NOTE)]
+Text = NoteLine | Annotated[list[NoteLine], Meta(max_length=LONGEST_NOTE + 1)]
+"""A text that can have several lines: one string, or, so that changes can be followed line by line, a list of lines."""
+
+Id = Annotated[str, Meta(pattern=r"\A[A-Za-z0-9_-]{1,40}\Z")]
+Face = Annotated[str, Meta(max_length=20)]
+
+
+class HeadingShape(Struct, tag="heading", tag_field="kind", forbid_unknown_fields=True):
+    """A heading."""
+
+    id: Id
+    level: Annotated[int, Meta(ge=1, le=DEEPEST_HEADING)]
+    text: Line
+
+
+class NoteShape(Struct, tag="note", tag_field="kind", forbid_unknown_fields=True):
+    """A note."""
+
+    id: Id
+    text: Text
+
+
+class DrillShape(Struct, tag="drill", tag_field="kind", forbid_unknown_fields=True):
+    """A drill of any family; what its settings may be is the family's to say."""
+
+    id: Id
+    family: Line
+    drill: Raw
+
+
+class SpaceShape(Struct, tag="space", tag_field="kind", forbid_unknown_fields=True):
+    """Empty space; the height in millimetres."""
+
+    id: Id
+    height: Annotated[int, Meta(ge=LOWEST_SPACE, le=HIGHEST_SPACE)]
+
+
+class PageBreakShape(Struct, tag="page break", tag_field="kind", forbid_unknown_fields=True):
+    """A page break."""
+
+    id: Id
+
+
+BlockShape = HeadingShape | NoteShape | DrillShape | SpaceShape | PageBreakShape
+
+
+class LabelStyleShape(Struct, forbid_unknown_fields=True):
+    """The faces of chord qualities."""
+
+    half_diminished: Face
+    major_seventh: Face
+    minor: Face
+    diminished: Face
+
+
+class HouseShape(Struct, forbid_unknown_fields=True):
+    """The words and spellings of a lesson."""
+
+    label_style: LabelStyleShape
+    prefers_flats_at_six: bool
+    is_friendly: bool
+
+
+class LessonShape(Struct, forbid_unknown_fields=True):
+    """A lesson."""
+
+    format: Literal["lesson"]
+    version: Literal[1]
+    title: Line
+    aims: Text
+    author: Line
+    key: Annotated[str, Meta(max_length=20)]
+    tempo: Annotated[int, Meta(ge=SLOWEST, le=FASTEST)]
+    paper: Literal["a4", "letter"]
+    house: HouseShape
+    blocks: Annotated[list[BlockShape], Meta(max_length=MOST_BLOCKS)]
+
+
+class PresetShape(Struct, forbid_unknown_fields=True):
+    """A block under a name."""
+
+    name: Line
+    block: BlockShape
+
+
+class PresetsShape(Struct, forbid_unknown_fields=True):
+    """All presets of a teacher."""
+
+    format: Literal["lesson presets"]
+    version: Literal[1]
+    presets: Annotated[list[PresetShape], Meta(max_length=MOST_PRESETS)]
+
+
+class RecoveryShape(Struct, forbid_unknown_fields=True):
+    """A lesson that is open, with where it was opened from and when this was written (seconds since 1970)."""
+
+    format: Literal["lesson recovery"]
+    version: Literal[1]
+    path: Annotated[str, Meta(max_length=4096)]
+    written: Annotated[int, Meta(ge=0, le=2**40)]
+    lesson: LessonShape
+
+
+class HeaderShape(Struct):
+    """What every file says of itself first; the rest is not looked at."""
+
+    format: Line
+    version: Annotated[int, Meta(ge=1, le=2**31)]
