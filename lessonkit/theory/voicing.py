@@ -155,7 +155,7 @@ def movement(before: Sequence[Pitch], after: Sequence[Pitch]) -> int:
     With as many voices on both sides each goes to its counterpart. Otherwise the voices of the fuller chord are shared
     out among those of the other, none left out, at the least total; where voices do not cross this is the least of all.
     """
-    return _movement(tuple(pitch.midi for pitch in before), tuple(pitch.midi for pitch in after))
+    return _movement_of_keys(tuple(pitch.midi for pitch in before), tuple(pitch.midi for pitch in after))
 
 
 def _third_of_rootless(chord: Chord) -> NoteName:
@@ -231,7 +231,13 @@ def _sounding(choices: tuple[tuple[Pitch, ...], ...]) -> tuple[_Keys, ...]:
 def _costs(here: tuple[_Keys, ...], there: tuple[_Keys, ...]) -> tuple[tuple[int, ...], ...]:
     if len(here[0]) == len(there[0]):
         return tuple(tuple(sum(map(abs, map(sub, one, other))) for other in there) for one in here)
-    return tuple(tuple(_movement(one, other) for other in there) for one in here)
+    return tuple(tuple(_movement_of_keys(one, other) for other in there) for one in here)
+
+
+def _movement_of_keys(before: _Keys, after: _Keys) -> int:
+    # Counted from the first note, the same two shapes need to be weighed only once for all keys and octaves.
+    base = before[0]
+    return _movement(tuple([key - base for key in before]), tuple([key - base for key in after]))
 
 
 @lru_cache(maxsize=65536)
