@@ -1,4 +1,4 @@
-"""The font file behind each face, and which face can write which sign. All ship in resources/fonts; none is looked for."""
+"""The font file behind each face, and which face can write which sign. All of them ship in resources/fonts."""
 
 from __future__ import annotations
 
