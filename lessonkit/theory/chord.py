@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import PLAIN_STYLE, LabelStyle
-from lessonkit.theory.pitch import NoteName
+from lessonkit.theory.pitch import Interval, NoteName, Pitch
 from lessonkit.theory.quality import Quality, interval_of_degree
 from lessonkit.theory.respelling import Respelling
 from lessonkit.theory.symbol import LONGEST_SYMBOL, read_quality, written_quality
@@ -125,6 +126,18 @@ class Friendly:
     chord: Chord
     tones: tuple[NoteName, ...]
     respelled: tuple[Respelling, ...]
+    root: NoteName
+
+    def spelled(self, pitches: Iterable[Pitch]) -> tuple[Pitch, ...]:
+        """Pitches of the strict chord, such as a voicing of it, as a reader likes them; they sound the same.
+
+        ``root`` is the strict root: where the chord is named from another, notes beside the chord's own move with it.
+        """
+        printed = {one.strict: one.printed for one in self.respelled}
+        letters = (self.chord.root.letter - self.root.letter + 3) % 7 - 3
+        return tuple(
+            printed.get(pitch.name, pitch.name + Interval(letters, 0)).nearest_above(pitch) for pitch in pitches
+        )  # fmt: skip
 
 
 @lru_cache(maxsize=4096)
@@ -139,7 +152,7 @@ def friendly_chord(chord: Chord, key: Key | None = None) -> Friendly:
       (A♭7♭9 with A), and a ♯9 is written as a minor tenth (C7♯9 with E♭) where that is no C♭ or F♭.
     """
     if key is not None and key.notes.issuperset(chord.tones):
-        return Friendly(chord, chord.tones, ())
+        return Friendly(chord, chord.tones, (), chord.root)
     root = _friendly_root(chord, key)
     tones = _friendly_tones(Chord(root, chord.quality))
     printed = dict(zip(chord.tones, tones, strict=True))
@@ -148,7 +161,7 @@ def friendly_chord(chord: Chord, key: Key | None = None) -> Friendly:
         bass = printed.get(bass, bass.simplest if bass.is_double else bass)
         printed[chord.lowest] = bass
     respelled = tuple(Respelling(strict, name) for strict, name in printed.items() if strict != name)
-    return Friendly(Chord(root, chord.quality, bass), tones, respelled)
+    return Friendly(Chord(root, chord.quality, bass), tones, respelled, chord.root)
 
 
 def _friendly_root(chord: Chord, key: Key | None) -> NoteName:
