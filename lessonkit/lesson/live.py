@@ -12,7 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from lessonkit.drills.setting import Setting
-from lessonkit.theory.chord import Chord, Friendly
+from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import NoteName
 from lessonkit.theory.roman import RomanChord
@@ -95,7 +95,7 @@ def _understood(source: str, inside: str, setting: Setting) -> LivePart:
         return writer(source, " ".join(words[1:]), setting)
     if not _LOOKS_LIKE_DEGREE.match(inside.strip()):
         raise ValueError(f"{inside.strip()!r} is not a live word; {_HINT}")
-    return LiveChord(source, _printed(RomanChord.parse(inside.strip()).in_key(setting.key), setting).chord)
+    return LiveChord(source, _printed(RomanChord.parse(inside.strip()).in_key(setting.key), setting)[0])
 
 
 _LOOKS_LIKE_DEGREE = re.compile(r"(?:sub)?[#♯b♭]*[IiVv]")
@@ -142,8 +142,8 @@ def _notes(source: str, rest: str, setting: Setting) -> LivePart:
     if not rest:
         raise ValueError("no chord is named; write it like {notes IVmaj7} or {notes Abmaj7}")
     chord = RomanChord.parse(rest).in_key(setting.key) if _LOOKS_LIKE_DEGREE.match(rest) else Chord.parse(rest)
-    printed = _printed(chord, setting)
-    return LiveText(source, _spelled(_from_the_bass(printed.tones, printed.chord.lowest)))
+    printed, tones = _printed(chord, setting)
+    return LiveText(source, _spelled(_from_the_bass(tones, printed.lowest)))
 
 
 def _roman(source: str, rest: str, setting: Setting) -> LivePart:
@@ -155,7 +155,7 @@ def _roman(source: str, rest: str, setting: Setting) -> LivePart:
 def _chord(source: str, rest: str, setting: Setting) -> LivePart:
     if not rest:
         raise ValueError("no chord is named; write it like {chord Abmaj7}")
-    return LiveChord(source, _printed(Chord.parse(rest), setting).chord)
+    return LiveChord(source, _printed(Chord.parse(rest), setting)[0])
 
 
 WORDS: dict[str, Callable[[str, str, Setting], LivePart]] = {
@@ -191,9 +191,12 @@ def scale_of(key: Key, words: str) -> Scale:
     raise ValueError(f"{words!r} is not a scale; the scales are {', '.join(SCALES)}")
 
 
-def _printed(chord: Chord, setting: Setting) -> Friendly:
+def _printed(chord: Chord, setting: Setting) -> tuple[Chord, tuple[NoteName, ...]]:
     """The chord and its notes as the lesson's house spells them."""
-    return chord.friendly(setting.key) if setting.is_friendly else Friendly(chord, chord.tones, ())
+    if not setting.is_friendly:
+        return chord, chord.tones
+    friendly = chord.friendly(setting.key)
+    return friendly.chord, friendly.tones
 
 
 def _from_the_bass(tones: tuple[NoteName, ...], bass: NoteName) -> tuple[NoteName, ...]:

@@ -27,7 +27,13 @@ DECODING_ERRORS = (msgspec.MsgspecError, UnicodeError, RecursionError, OSError, 
 
 
 class LessonFileError(ValueError):
-    """A file that cannot be read or written; the sentence names the file, what is wrong, where, and what to do."""
+    """A file that cannot be read or written; the sentence names the file, what is wrong, where, and what to do.
+
+    It is one line of printable words whatever the file it quotes from holds.
+    """
+
+    def __init__(self, sentence: str) -> None:
+        super().__init__("".join(letter if letter.isprintable() else " " for letter in sentence))
 
 
 def read_bytes(path: Path) -> bytes:
