@@ -56,8 +56,10 @@ class Chord:
         if quality is None:
             raise ValueError(f"{shown} is not a chord symbol: {suffix!r} names no chord quality; write it {_LIKE}")
         chord = Chord(root, quality, None if bass == root else bass)
-        if any(abs(tone.alteration) > 3 for tone in chord.tones):
-            raise ValueError(f"{shown} has notes that no accidental can spell; write it from another root")
+        try:
+            _tones(root, quality)
+        except ValueError:
+            raise ValueError(f"{shown} has notes that no accidental can spell; write it from another root") from None
         return chord
 
     @property
@@ -126,15 +128,15 @@ class Friendly:
     chord: Chord
     tones: tuple[NoteName, ...]
     respelled: tuple[Respelling, ...]
-    root: NoteName
+    strict: Chord
 
     def spelled(self, pitches: Iterable[Pitch]) -> tuple[Pitch, ...]:
         """Pitches of the strict chord, such as a voicing of it, as a reader likes them; they sound the same.
 
-        ``root`` is the strict root: where the chord is named from another, notes beside the chord's own move with it.
+        Where the chord is named from another root, notes beside the chord's own move with it.
         """
-        printed = {one.strict: one.printed for one in self.respelled}
-        letters = (self.chord.root.letter - self.root.letter + 3) % 7 - 3
+        printed = dict(zip(self.strict.tones, self.tones, strict=True))
+        letters = (self.chord.root.letter - self.strict.root.letter + 3) % 7 - 3
         return tuple(
             printed.get(pitch.name, pitch.name + Interval(letters, 0)).nearest_above(pitch) for pitch in pitches
         )  # fmt: skip
@@ -152,7 +154,7 @@ def friendly_chord(chord: Chord, key: Key | None = None) -> Friendly:
       (A♭7♭9 with A), and a ♯9 is written as a minor tenth (C7♯9 with E♭) where that is no C♭ or F♭.
     """
     if key is not None and key.notes.issuperset(chord.tones):
-        return Friendly(chord, chord.tones, (), chord.root)
+        return Friendly(chord, chord.tones, (), chord)
     root = _friendly_root(chord, key)
     tones = _friendly_tones(Chord(root, chord.quality))
     printed = dict(zip(chord.tones, tones, strict=True))
@@ -161,11 +163,11 @@ def friendly_chord(chord: Chord, key: Key | None = None) -> Friendly:
         bass = printed.get(bass, bass.simplest if bass.is_double else bass)
         printed[chord.lowest] = bass
     respelled = tuple(Respelling(strict, name) for strict, name in printed.items() if strict != name)
-    return Friendly(Chord(root, chord.quality, bass), tones, respelled, chord.root)
+    return Friendly(Chord(root, chord.quality, bass), tones, respelled, chord)
 
 
 def _friendly_root(chord: Chord, key: Key | None) -> NoteName:
-    is_diminished_seventh = chord.quality.key == "dim7"
+    is_diminished_seventh = "bb7" in chord.quality.degrees
     frame = {"1", "b3", "3"} if is_diminished_seventh else {"1", "2", "b3", "3", "4", "5", "6", "7", "b7"}
     if chord.quality.is_minor and not is_diminished_seventh:
         frame.add("b5")
@@ -190,8 +192,8 @@ def _friendly_tones(chord: Chord) -> tuple[NoteName, ...]:
 
 
 def _friendly_tone(chord: Chord, degree: str, tone: NoteName) -> NoteName:
-    if chord.quality.key == "dim7":
-        return tone.simplest if degree in ("b5", "bb7") and (tone.is_double or tone.is_white_accidental) else tone
+    if "bb7" in chord.quality.degrees and degree in ("b5", "bb7"):
+        return tone.simplest if tone.is_double or tone.is_white_accidental else tone
     if degree == "#9":
         tenth = chord.root + interval_of_degree("b3")
         if not tenth.is_double and not tenth.is_white_accidental:

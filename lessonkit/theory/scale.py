@@ -166,12 +166,15 @@ def _friendly(scale: Scale) -> FriendlyScale:
     return FriendlyScale(moved, names, tuple(Respelling(strict, name) for strict, name in pairs if strict != name))
 
 
-def _heaviness(own: NoteName, tonic: NoteName, kind: ScaleKind) -> tuple[int, bool, bool]:
-    """What speaks against a tonic: too large a signature, or an awkward name; then that it is not the given one."""
+def _heaviness(own: NoteName, tonic: NoteName, kind: ScaleKind) -> tuple[int, bool, int, bool]:
+    """What speaks against a tonic: too large a signature, an awkward name, double accidentals, being another one."""
     most = 6 if len(kind.tones) == 7 else 7
     over = max(0, abs(tonic.fifths + kind.mode.fifths) - most) if kind.mode is not None else 0
     reads_badly = tonic.is_double or (kind.mode is None and tonic.is_white_accidental)
-    return over, reads_badly, tonic != own
+    # In harmonic and melodic minor a double sharp is the leading note and stays.
+    keeps_letters = len(kind.tones) == 7 and kind.mode not in (None, Mode.MINOR)
+    doubles = sum(name.is_double for name in _names(Scale(tonic, kind))) if keeps_letters else 0
+    return over, reads_badly, doubles, tonic != own
 
 
 def _friendly_name(scale: Scale, tone: Interval, name: NoteName) -> NoteName:
