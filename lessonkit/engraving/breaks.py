@@ -1,0 +1,126 @@
+"""Where lines end: bars shared out over systems so that all are about equally full. Widths are in staff spaces.
+
+The widths are estimates of what the engraver will need, with the air that a student's page wants: two bars of
+sixteenths, three or four of eighths, four of chords on an ordinary line.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from lessonkit.engraving.score import Score
+
+FULLEST = 1.1
+"""How much of a line's comfortable width its bars may ask for at most."""
+
+WELL_FILLED = 0.92
+LEAST_FILLED = 0.6
+"""A line below this part of the width is not stretched to the margin."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """The bars that begin a system; ``fresh`` those that begin one with a signature of its own, as a new piece would.
+
+    ``fillers`` says how many eighths of empty room follow the line that ends before a bar, so that it is not stretched.
+    """
+
+    starts: frozenset[int]
+    fresh: frozenset[int]
+    fillers: dict[int, int] = field(default_factory=dict)
+
+
+def lines_of(score: Score, width: float, rooms: tuple[float, ...]) -> Lines:
+    """Share the bars out over lines of a width in staff spaces; ``rooms`` is the width of each chord mark's label."""
+    bars = score.exercise.bars
+    loads = _loads(score, rooms)
+    forced = [0, *(number for number in range(1, len(bars)) if bars[number].starts_line), len(bars)]
+    fresh = frozenset(number for number in forced[1:-1] if bars[number].key is not None)
+    starts: list[int] = []
+    for first, last in zip(forced, forced[1:], strict=False):
+        starts.extend(_shared_out(loads, first, last, width - _head(score, first), width - _head(score, first, False)))
+    fillers = _fillers(score, loads, starts, width)
+    return Lines(frozenset(starts), fresh, fillers)
+
+
+def _head(score: Score, number: int, is_first: bool = True) -> float:
+    """The room of clef, signature and (on the first line) time signature."""
+    exercise = score.exercise
+    key = next((bar.key for bar in reversed(exercise.bars[: number + 1]) if bar.key is not None), exercise.key)
+    accidentals = 0 if exercise.open_signature else abs(key.signature)
+    meter = 2.2 if is_first and number == 0 and exercise.meter is not None else 0.0
+    return 4.8 + 1.05 * accidentals + meter + (1.8 if len(score.bars) == 2 else 0.0)
+
+
+def _loads(score: Score, rooms: tuple[float, ...]) -> list[float]:
+    """The comfortable width of each bar."""
+    exercise, whole = score.exercise, score.clock.whole
+    moments = [score.clock.ticks(mark.onset) for mark in exercise.chords]
+    labels = [0.0] * len(score.starts)
+    for moment, room in zip(moments, rooms, strict=True):
+        for number, (start, length) in enumerate(zip(score.starts, score.lengths, strict=True)):
+            if start <= moment < start + length:
+                labels[number] += room
+                break
+    comfort: dict[int, float] = {}
+    loads = []
+    for number, (start, length) in enumerate(zip(score.starts, score.lengths, strict=True)):
+        onsets: set[int] = set()
+        altered: set[int] = set()
+        for written in score.bars.values():
+            for piece in written[number].pieces:
+                onsets.add(piece.start)
+                if piece.event >= 0 and any(pitch.alteration for pitch in exercise.events[piece.event].pitches):
+                    altered.add(piece.start)
+        if not onsets:
+            onsets.add(start)
+        ordered = [*sorted(onsets), start + length]
+        total = 2.0
+        for now, following in zip(ordered, ordered[1:], strict=False):
+            gap = following - now
+            if gap not in comfort:
+                comfort[gap] = 0.5 + 9.4 * (gap / whole) ** 0.6
+            total += comfort[gap]
+        if exercise.open_signature:
+            total += 1.0 * len(altered)
+        loads.append(max(total, labels[number] + 1.0))
+    return loads
+
+
+def _shared_out(loads: list[float], first: int, last: int, first_width: float, width: float) -> list[int]:
+    """The first bar of each line from ``first`` to ``last``, by dynamic programming over all ways to share them out."""
+    best: dict[int, tuple[float, int]] = {first: (0.0, first)}
+    for end in range(first + 1, last + 1):
+        choices = []
+        total = 0.0
+        for start in range(end - 1, first - 1, -1):
+            total += loads[start]
+            fill = total / (first_width if start == first else width)
+            if fill > FULLEST and start < end - 1:
+                break
+            cost = (fill - WELL_FILLED) ** 2 * (0.6 if end == last else 1.0) + 0.04
+            # Phrases of four bars (or at least pairs) begin lines where nothing speaks against it.
+            if (end - first) % 4 and end != last:
+                cost += 0.02 if (end - first) % 2 == 0 else 0.05
+            choices.append((best[start][0] + cost, start))
+        best[end] = min(choices)
+    starts = []
+    at = last
+    while at > first:
+        at = best[at][1]
+        starts.append(at)
+    return starts[::-1]
+
+
+def _fillers(score: Score, loads: list[float], starts: list[int], width: float) -> dict[int, int]:
+    """Empty eighths behind lines that would be stretched too far; keyed by the bar that follows the line."""
+    edges = [*starts, len(loads)]
+    spans = list(zip(edges, edges[1:], strict=False))
+    fills = [sum(loads[first:last]) / (width - _head(score, first)) for first, last in spans]
+    wanted = min(1.0, max(LEAST_FILLED, 0.8 * max(fills)))
+    fillers = {}
+    for (_, last), fill in zip(spans, fills, strict=True):
+        part = fill / wanted
+        if part < 0.85:
+            fillers[last] = max(1, round(sum(loads[_:last]) * (1 / part - 1) / 3.0))
+    return fillers

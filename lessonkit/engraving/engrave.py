@@ -1,0 +1,152 @@
+"""Exercise in, drawings out: one Drawing for each system, as wide as the text and as high as it needs.
+
+Everything is worked out here once; what was engraved before in the same look is handed out again.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from threading import Lock
+
+from lessonkit.drawing.shapes import Drawing, Face
+from lessonkit.drawing.text_width import text_width
+from lessonkit.drills.exercise import Blank, Exercise, Hand
+from lessonkit.engraving.breaks import Lines, lines_of
+from lessonkit.engraving.engraver import UNITS_IN_SPACE, UNITS_IN_STAFF, svg_of
+from lessonkit.engraving.fingers import fingers_to_print
+from lessonkit.engraving.furniture import DEGREE_SIZE, NAME_SIZE, RULE_WIDTH, Words
+from lessonkit.engraving.ink import systems_of
+from lessonkit.engraving.label import set_label
+from lessonkit.engraving.look import Look
+from lessonkit.engraving.mei import Labels, mei_text
+from lessonkit.engraving.score import Score, written
+from lessonkit.engraving.shaping import drawing_of
+from lessonkit.engraving.staves import Stand, stands
+
+BRACE_ROOM = 320
+"""The room left of a grand staff for its brace, in the engraver's units."""
+
+_ROOM_SIZE = 405.0
+"""The size at which the engraver measures a chord name, in its units."""
+
+MOST_KEPT = 256
+"""How many engraved exercises are kept."""
+
+_kept: OrderedDict[tuple[int, Look], tuple[Exercise, tuple[Drawing, ...]]] = OrderedDict()
+_lock = Lock()
+
+
+def engrave(exercise: Exercise, look: Look) -> tuple[Drawing, ...]:
+    """The systems of an exercise, from the top; raises ValueError where it cannot be written.
+
+    The same exercise in the same look is answered from memory.
+    """
+    place = (id(exercise), look)
+    with _lock:
+        kept = _kept.get(place)
+        # The exercise is kept beside its drawings, so that its id cannot come to mean another one.
+        if kept is not None and kept[0] is exercise:
+            _kept.move_to_end(place)
+            return kept[1]
+    drawings = _engraved(exercise, look)
+    with _lock:
+        _kept[place] = (exercise, drawings)
+        while len(_kept) > MOST_KEPT:
+            _kept.popitem(last=False)
+    return drawings
+
+
+def engraver_text(exercise: Exercise, look: Look) -> tuple[str, float]:
+    """What the engraver is given for an exercise, and the width of its systems in its units; for measuring it alone."""
+    return _prepared(exercise, look)[2:4]
+
+
+def forget() -> None:
+    """Forget everything that was engraved."""
+    with _lock:
+        _kept.clear()
+
+
+def _engraved(exercise: Exercise, look: Look) -> tuple[Drawing, ...]:
+    score, standing, mei, width, words = _prepared(exercise, look)
+    scale = look.staff_points / UNITS_IN_STAFF
+    left = BRACE_ROOM if len(score.bars) == 2 else 0
+    systems = systems_of(svg_of(mei, width))
+    ends = {str(number): bar.end.value for number, bar in enumerate(exercise.bars)}
+    drawings = [
+        drawing_of(ink, words, tuple(score.bars), ends, scale, left, round(width), look.width) for ink in systems if ink.staves
+    ]
+    count = len(drawings)
+    spoken = exercise.summary or "notes"
+    return tuple(
+        drawing.renamed(f"{spoken}, line {number} of {count}" if count > 1 else spoken)
+        for number, drawing in enumerate(drawings, 1)
+    )
+
+
+def _prepared(exercise: Exercise, look: Look) -> tuple[Score, dict[Hand, tuple[tuple[Stand, ...], ...]], str, float, Words]:
+    score = written(exercise)
+    standing = {hand: stands(score, hand) for hand in score.bars}
+    hidden = _hidden(exercise, look)
+    words = _words(exercise, look, score, standing, hidden)
+    width = look.width * UNITS_IN_STAFF / look.staff_points - (BRACE_ROOM if len(score.bars) == 2 else 0)
+    rooms = _rooms(exercise, words)
+    lines: Lines = lines_of(score, width / UNITS_IN_SPACE, tuple(room / UNITS_IN_SPACE for room in rooms))
+    labels = Labels(tuple(_letters_of_width(room) for room in rooms))
+    return score, standing, mei_text(score, standing, lines, labels, hidden), width, words
+
+
+def _hidden(exercise: Exercise, look: Look) -> frozenset[Hand]:
+    """The hands whose notes a worksheet leaves out."""
+    if look.shows_answers:
+        return frozenset()
+    if Blank.NOTES in exercise.blank:
+        return frozenset(Hand)
+    return frozenset({Hand.RIGHT}) if Blank.RIGHT_HAND in exercise.blank else frozenset()
+
+
+def _words(
+    exercise: Exercise, look: Look, score: Score, standing: dict[Hand, tuple[tuple[Stand, ...], ...]],
+    hidden: frozenset[Hand],
+) -> Words:  # fmt: skip
+    style = look.label_style
+    blank = frozenset() if look.shows_answers else exercise.blank
+    names: dict[int, str] = {}
+    degrees: dict[int, str] = {}
+    for index, mark in enumerate(exercise.chords):
+        if Blank.CHORD_NAMES in exercise.blank or exercise.shown.chord_names:
+            names[index] = "" if Blank.CHORD_NAMES in blank else mark.chord.symbol(style)
+        if mark.degree is not None and (Blank.DEGREES in exercise.blank or exercise.shown.degrees):
+            degrees[index] = "" if Blank.DEGREES in blank else mark.degree.text(style)
+    octaves: dict[int, int] = {}
+    for hand, bars in score.bars.items():
+        if hand in hidden:
+            continue
+        for written_bar, row in zip(bars, standing[hand], strict=True):
+            for piece, stand in zip(written_bar.pieces, row, strict=True):
+                if stand.octaves and piece.event >= 0:
+                    octaves[piece.event] = stand.octaves
+    fingers = {} if Blank.FINGERS in blank else fingers_to_print(exercise)
+    return Words(
+        names, degrees, {number: bar.label for number, bar in enumerate(exercise.bars) if bar.label}, fingers, octaves,
+        {index: event.hand for index, event in enumerate(exercise.events) if event.pitches},
+    )  # fmt: skip
+
+
+def _rooms(exercise: Exercise, words: Words) -> list[float]:
+    """How much room each chord mark needs above the staff, in the engraver's units; nothing where nothing is printed."""
+    rooms = []
+    for index in range(len(exercise.chords)):
+        room = 0.0
+        for texts, size in ((words.names, NAME_SIZE), (words.degrees, DEGREE_SIZE)):
+            if index in texts:
+                room = max(room, set_label(texts[index], size).width if texts[index] else RULE_WIDTH)
+        rooms.append(room + UNITS_IN_SPACE if room else 0.0)
+    return rooms
+
+
+def _letters_of_width(width: float) -> str:
+    """Letters that the engraver measures at about a width: it is told how much room to keep in no other way."""
+    if not width:
+        return ""
+    return "n" * max(1, round(width / text_width("n", Face.STAFF, _ROOM_SIZE)))

@@ -1,0 +1,286 @@
+"""What stands around the staves: fingers, octave lines, degrees, chord names, key names. Placed clear of all ink.
+
+Units are the engraver's, 180 to a staff space. From the staff outwards: fingers, octave lines, degrees, chord names,
+labels; each row keeps one base line through a system.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from lessonkit.drawing.glyphs import glyph_box
+from lessonkit.drawing.shapes import Face
+from lessonkit.drawing.text_width import text_width
+from lessonkit.drills.exercise import Hand
+from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
+from lessonkit.engraving.ink import Ink, Sign
+from lessonkit.engraving.label import SetLabel, set_label
+from lessonkit.engraving.skyline import Skyline
+
+FINGER_SIZE = 1.5 * SPACE
+"""Digits are about one space high."""
+
+NAME_SIZE = 2.4 * SPACE
+DEGREE_SIZE = 2.0 * SPACE
+LABEL_SIZE = 2.3 * SPACE
+_DIGIT_HEIGHT = 0.676
+RULE_WIDTH = 5.5 * SPACE
+"""The least width of a line to write a chord name on."""
+
+GLYPH_SCALE = 0.72
+_OTTAVA = {1: 0xE511, 2: 0xE515, -1: 0xE51C, -2: 0xE51D}
+_OTTAVA_NAMES = {1: "8va", 2: "15ma", -1: "8vb", -2: "15mb"}
+_PARENTHESES = (0xE51A, 0xE51B)
+
+
+class Letters(NamedTuple):
+    """A run of text to be painted, with the place of its base line's start."""
+
+    x: float
+    y: float
+    text: str
+    face: Face
+    size: float
+
+
+class Rule(NamedTuple):
+    """A straight line; ``dash`` as in ``shapes``."""
+
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+    width: float
+    dash: tuple[float, ...] = ()
+
+
+class Place(NamedTuple):
+    """What will become a mark: its kind, name and box (left, top, right, bottom), and its detail."""
+
+    kind: str
+    name: str
+    left: float
+    top: float
+    right: float
+    bottom: float
+    detail: str
+
+
+class Words(NamedTuple):
+    """What one system is to say around its staves."""
+
+    names: dict[int, str]
+    """The chord name of each chord mark; empty text for a line to write on."""
+    degrees: dict[int, str]
+    labels: dict[int, str]
+    """The label of each bar that has one."""
+    fingers: dict[int, tuple[int | None, ...]]
+    """The fingers to be printed of each event."""
+    octaves: dict[int, int]
+    """The octave line over each event that has one."""
+    hands: dict[int, Hand]
+    """The hand of each event."""
+
+
+@dataclass(slots=True)
+class Furniture:
+    """Everything that was placed."""
+
+    letters: list[Letters] = field(default_factory=list)
+    rules: list[Rule] = field(default_factory=list)
+    signs: list[Sign] = field(default_factory=list)
+    places: list[Place] = field(default_factory=list)
+
+
+class Head(NamedTuple):
+    """A notehead as it was engraved: event, index of its pitch, continuation after a tie or not, and its box."""
+
+    event: int
+    pitch: int
+    is_continued: bool
+    x: float
+    y: float
+    width: float
+    staff: int
+
+
+def furnish(ink: Ink, heads: list[Head], words: Words, sky: Skyline, staves: tuple[Hand, ...]) -> Furniture:
+    """Place everything around one system; the skyline grows with it."""
+    furniture = Furniture()
+    _place_fingers(furniture, heads, words, sky)
+    _place_octave_lines(furniture, ink, heads, words, sky, staves)
+    floor = _place_row(furniture, ink, words.degrees, DEGREE_SIZE, "degree", sky, None)
+    _place_row(furniture, ink, words.names, NAME_SIZE, "chord name", sky, floor)
+    _place_labels(furniture, ink, words.labels, sky)
+    return furniture
+
+
+def _place_fingers(furniture: Furniture, heads: list[Head], words: Words, sky: Skyline) -> None:
+    columns: dict[int, list[Head]] = {}
+    for head in heads:
+        if not head.is_continued and head.event in words.fingers:
+            columns.setdefault(head.event, []).append(head)
+    height, gap = _DIGIT_HEIGHT * FINGER_SIZE, 0.28 * SPACE
+    for event, column in columns.items():
+        fingers = words.fingers[event]
+        is_right = words.hands[event] is Hand.RIGHT
+        # In a chord with a second the heads lie on both sides of the stem; the digits keep to the column of most.
+        center = sorted(head.x + head.width / 2 for head in column)[(len(column) - 1) // 2]
+        order = sorted(column, key=lambda head: head.pitch if is_right else -head.pitch)
+        half = FINGER_SIZE / 4
+        if is_right:
+            y = min(sky.top(center - half, center + half) - 0.45 * SPACE, sky.top_line - 0.55 * SPACE)
+        else:
+            y = max(sky.bottom(center - half, center + half) + 0.45 * SPACE, sky.bottom_line + 0.55 * SPACE) + height
+        for head in order:
+            finger = fingers[head.pitch]
+            if finger is None:
+                continue
+            digit = str(finger)
+            width = text_width(digit, Face.STAFF, FINGER_SIZE)
+            left = center - width / 2
+            furniture.letters.append(Letters(left, y, digit, Face.STAFF, FINGER_SIZE))
+            furniture.places.append(
+                Place("finger", f"{event}.{head.pitch}", left, y - height, left + width, y, digit)
+            )
+            sky.add(left, left + width, y - height, y)
+            y += -(height + gap) if is_right else height + gap
+
+
+def _place_octave_lines(
+    furniture: Furniture, ink: Ink, heads: list[Head], words: Words, sky: Skyline, staves: tuple[Hand, ...]
+) -> None:
+    for staff in range(len(staves)):
+        for octaves, first, last, begins in _octave_runs(heads, words, staff):
+            code = _OTTAVA[octaves]
+            box = glyph_box(code)
+            is_above = octaves > 0
+            left, right = first.x, last.x + last.width + 0.3 * SPACE
+            pieces: list[tuple[int, float]] = [(code, left)]
+            text_right = left + box.right * GLYPH_SCALE
+            if not begins:
+                opening = glyph_box(_PARENTHESES[0]).right * GLYPH_SCALE
+                pieces = [(_PARENTHESES[0], left), (code, left + opening), (_PARENTHESES[1], text_right + opening)]
+                text_right += 2 * opening
+            right = max(right, text_right + 0.6 * SPACE)
+            height = -box.top * GLYPH_SCALE
+            is_outside = staff == 0 if is_above else staff == len(staves) - 1
+            y = _octave_base(heads, first, last, ink, sky, staff, is_above, is_outside, left, right, height)
+            for piece, x in pieces:
+                furniture.signs.append(Sign(piece, round(x), round(y), GLYPH_SCALE, "octave", "", staff))
+            middle = y - 0.36 * height
+            hook = 0.75 * SPACE if is_above else -0.75 * SPACE
+            furniture.rules.append(Rule(text_right + 0.35 * SPACE, middle, right, middle, 24, (0.55 * SPACE, 0.45 * SPACE)))
+            furniture.rules.append(Rule(right, middle, right, middle + hook, 24))
+            furniture.places.append(
+                Place("octave line", _OTTAVA_NAMES[octaves], left, y - height, right, y + 0.02 * SPACE, str(staff + 1))
+            )
+            if is_outside:
+                sky.add(left, right, y - height, max(y, middle + hook))
+
+
+def _octave_base(
+    heads: list[Head], first: Head, last: Head, ink: Ink, sky: Skyline, staff: int, is_above: bool, is_outside: bool,
+    left: float, right: float, height: float,
+) -> float:  # fmt: skip
+    """The base line of an octave line's figure: beyond all ink outside, close to the notes between the staves."""
+    lines = ink.staves[staff][2]
+    if is_outside and is_above:
+        return min(sky.top(left, right), lines[0]) - 0.5 * SPACE
+    if is_outside:
+        return max(sky.bottom(left, right), lines[-1]) + 0.5 * SPACE + height
+    ys = [head.y for head in heads if head.staff == staff and first.x <= head.x <= last.x]
+    if is_above:
+        return min([lines[0], *(y - SPACE for y in ys)]) - 0.4 * SPACE
+    return max([lines[-1], *(y + SPACE for y in ys)]) + 0.4 * SPACE + height
+
+
+def _octave_runs(heads: list[Head], words: Words, staff: int) -> list[tuple[int, Head, Head, bool]]:
+    """The stretches under one octave line: how many octaves, first and last head, and whether the line begins here."""
+    runs: list[tuple[int, Head, Head, bool]] = []
+    now = 0
+    mine = [head for head in heads if head.staff == staff]
+    for at, head in enumerate(mine):
+        octaves = words.octaves.get(head.event, 0)
+        if octaves and octaves == now:
+            begun = runs[-1]
+            last = head if head.x + head.width > begun[2].x + begun[2].width else begun[2]
+            first = head if head.x < begun[1].x and head.event == begun[1].event else begun[1]
+            runs[-1] = (octaves, first, last, begun[3])
+        elif octaves:
+            is_first_here = at == 0
+            before = words.octaves.get(_event_before(words, head.event), 0) if is_first_here else 0
+            runs.append((octaves, head, head, before != octaves))
+        now = octaves
+    return runs
+
+
+def _event_before(words: Words, event: int) -> int:
+    """The event of the same hand before one, or -1."""
+    hand = words.hands[event]
+    return next((other for other in range(event - 1, -1, -1) if words.hands.get(other) is hand), -1)
+
+
+def _place_row(
+    furniture: Furniture, ink: Ink, texts: dict[int, str], size: float, kind: str, sky: Skyline, floor: float | None
+) -> float | None:
+    """Set one row of labels above everything on one base line; answers the row's upper edge."""
+    here = sorted((x, index) for index, x in ink.rooms.items() if index in texts)
+    if not here:
+        return floor
+    half_head = glyph_box(0xE0A4).right * GLYPH_SCALE / 2
+    rows: list[tuple[int, float, float, SetLabel | None]] = []
+    for at, (x, index) in enumerate(here):
+        left = x - half_head
+        label = set_label(texts[index], size) if texts[index] else None
+        width = label.width if label else RULE_WIDTH
+        if label is None:
+            edge = here[at + 1][0] - half_head if at + 1 < len(here) else ink.staves[0][1]
+            width = max(2 * SPACE, min(width, edge - left - 0.8 * SPACE))
+        rows.append((index, left, left + width, label))
+    descent = 0.12 * size
+    base = min(sky.top(left, right) for _, left, right, _ in rows) - 0.6 * SPACE - descent
+    base = min(base, sky.top_line - 1.3 * SPACE)
+    if floor is not None:
+        base = min(base, floor - 0.3 * SPACE)
+    upper = base
+    for index, left, right, label in rows:
+        if label is None:
+            furniture.rules.append(Rule(left, base, right, base, 14))
+            top = base - size
+            furniture.places.append(Place(kind, str(index), left, top, right, base, ""))
+        else:
+            for run in label.runs:
+                furniture.letters.append(Letters(left + run.x, base + run.y, run.text, run.face, run.size))
+            top = base - label.ascent
+            furniture.places.append(Place(kind, str(index), left, top, right, base + descent, texts[index]))
+        sky.add(left, right, top, base)
+        upper = min(upper, top)
+    return upper
+
+
+def _place_labels(furniture: Furniture, ink: Ink, labels: dict[int, str], sky: Skyline) -> None:
+    """Set the names of what begins here (a key) in bold above all else, the first at the line's very start."""
+    here = [(left if at else ink.staves[0][0], labels[bar]) for at, (bar, left) in enumerate(ink.bars) if labels.get(bar)]
+    for left, text in here:
+        label_width = text_width(text, Face.STAFF_BOLD, LABEL_SIZE)
+        base = min(sky.top(left, left + label_width) - 0.7 * SPACE, sky.top_line - 1.3 * SPACE)
+        label = set_bold(text, LABEL_SIZE)
+        for run in label:
+            furniture.letters.append(Letters(left + run[1], base, run[0], run[2], LABEL_SIZE))
+        top = base - 0.7 * LABEL_SIZE
+        furniture.places.append(Place("text", text, left, top, left + label_width, base + 0.2 * LABEL_SIZE, text))
+        sky.add(left, left + label_width, top, base)
+
+
+def set_bold(text: str, size: float) -> list[tuple[str, float, Face]]:
+    """A line of bold words in runs: letters, start and face."""
+    from lessonkit.drawing.fonts import runs
+
+    x = 0.0
+    found = []
+    for piece, face in runs(text, Face.STAFF_BOLD):
+        found.append((piece, x, face))
+        x += text_width(piece, face, size)
+    return found

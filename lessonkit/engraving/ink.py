@@ -1,0 +1,165 @@
+"""The engraver's SVG read into lists of ink, one system at a time. Units are the SVG's: 180 to a staff space.
+
+Only what verovio writes for our MEI is understood, and that in one pass: the last group that was opened says what the
+ink after it belongs to. Ids are those of ``mei``.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+
+class Sign(NamedTuple):
+    """A glyph with its origin, the group it stands in and the id that the group or the note around it bears."""
+
+    code: int
+    x: int
+    y: int
+    scale: float
+    kind: str
+    name: str
+    staff: int
+
+
+class Stroke(NamedTuple):
+    """A straight line and the group it stands in."""
+
+    x1: int
+    y1: int
+    x2: int
+    y2: int
+    width: int
+    kind: str
+
+
+@dataclass(slots=True)
+class Ink:
+    """One system as read: its staves (left, right, the heights of their lines), signs, strokes, curves and beams."""
+
+    staves: list[tuple[int, int, list[int]]] = field(default_factory=list)
+    signs: list[Sign] = field(default_factory=list)
+    strokes: list[Stroke] = field(default_factory=list)
+    curves: list[tuple[str, int, str]] = field(default_factory=list)
+    polygons: list[tuple[tuple[int, ...], str]] = field(default_factory=list)
+    dots: list[tuple[int, int, int]] = field(default_factory=list)
+    rolls: list[list[Sign]] = field(default_factory=list)
+    bar_lines: list[tuple[str, list[Stroke]]] = field(default_factory=list)
+    bars: list[tuple[int, int]] = field(default_factory=list)
+    """The bars of the system: number and left edge."""
+    rooms: dict[int, int] = field(default_factory=dict)
+    """Where the label of each chord mark begins."""
+
+
+_TOKEN = re.compile(
+    r'<g (?:id="([^"]*)" )?class="([a-zA-Z]+)'
+    r'|<use href="#(\w+)-\w+" transform="translate\((-?\d+), (-?\d+)\) scale\(([\d.]+)'
+    r'|<path d="M(-?\d+) (-?\d+) L(-?\d+) (-?\d+)" stroke-width="(\d+)"'
+    r'|<path d="(M-?\d+,[^"]*)" stroke-width="(\d+)'
+    r'|<polygon points="([^"]*)"'
+    r'|<ellipse cx="(-?\d+)" cy="(-?\d+)" rx="(\d+)"'
+    r'|<text x="(-?\d+)"'
+    r'|<polyline points="([^"]*)"[^>]*?stroke-width="(\d+)"'
+)
+_GROUP, _USE, _STROKE, _CURVE, _POLYGON, _ELLIPSE, _TEXT, _POLYLINE = 2, 6, 11, 13, 14, 17, 18, 20
+
+_OF_A_NOTE = frozenset({"notehead", "accid", "stem", "flag", "dots"})
+_CARRIERS = frozenset({"note", "rest", "chord"})
+_NUMBER = re.compile(r"-?\d+")
+
+
+def systems_of(svg: str) -> list[Ink]:
+    """Every system of an SVG, from the top."""
+    found: list[Ink] = []
+    ink = Ink()
+    kind = name = ""
+    staff = -1
+    is_hidden = is_filler = False
+    note_name = ""
+    add_sign = ink.signs.append
+    add_stroke = ink.strokes.append
+    for match in _TOKEN.finditer(svg, max(svg.find("</style>"), 0)):
+        last = match.lastindex
+        if last == _GROUP:
+            name, kind = match.group(1, 2)
+            if kind in _OF_A_NOTE:
+                continue
+            if kind in _CARRIERS:
+                note_name = name or ""
+                is_hidden = note_name[:1] == "h"
+            elif kind == "measure":
+                is_filler = name[:1] == "x"
+                staff = -1
+                is_hidden = False
+                if not is_filler:
+                    ink.bars.append((int(name[1:]), 0))
+            elif kind == "staff":
+                staff += 1
+                is_hidden = False
+            elif kind == "system":
+                ink = Ink()
+                found.append(ink)
+                add_sign = ink.signs.append
+                add_stroke = ink.strokes.append
+                is_hidden = is_filler = False
+            elif kind == "barLine":
+                is_hidden = False
+                ink.bar_lines.append((str(ink.bars[-1][0]) if ink.bars else "", []))
+            elif kind == "arpeg":
+                ink.rolls.append([])
+                is_hidden = False
+            elif kind not in ("beam", "tuplet"):
+                is_hidden = False
+        elif is_hidden or (is_filler and kind != "tie"):
+            continue
+        elif last == _USE:
+            code, x, y, scale = match.group(3, 4, 5, 6)
+            sign = Sign(int(code, 16), int(x), int(y), float(scale), kind, note_name if kind in _OF_A_NOTE else name or "", staff)
+            if kind == "arpeg":
+                ink.rolls[-1].append(sign)
+            else:
+                if kind in ("rest", "mRest"):
+                    sign = sign._replace(name=name or "")
+                add_sign(sign)
+        elif last == _STROKE:
+            x1, y1, x2, y2, width = map(int, match.group(7, 8, 9, 10, 11))
+            if kind == "staff":
+                _extend_staff(ink, staff, x1, x2, y1)
+            elif kind == "barLine":
+                ink.bar_lines[-1][1].append(Stroke(x1, y1, x2, y2, width, kind))
+            else:
+                add_stroke(Stroke(x1, y1, x2, y2, width, kind))
+        elif last == _CURVE:
+            ink.curves.append((match.group(12), int(match.group(13)), kind))
+        elif last == _POLYGON:
+            ink.polygons.append((tuple(map(int, _NUMBER.findall(match.group(14)))), kind))
+        elif last == _ELLIPSE:
+            if kind == "dots":
+                x, y, radius = map(int, match.group(15, 16, 17))
+                ink.dots.append((x, y, radius))
+        elif last == _TEXT:
+            if kind == "harm" and name:
+                ink.rooms[int(name[1:])] = int(match.group(18))
+        elif last == _POLYLINE:
+            points = list(map(int, _NUMBER.findall(match.group(19))))
+            width = int(match.group(20))
+            for at in range(0, len(points) - 2, 2):
+                add_stroke(Stroke(points[at], points[at + 1], points[at + 2], points[at + 3], width, kind))
+    return found
+
+
+def _extend_staff(ink: Ink, staff: int, x1: int, x2: int, y: int) -> None:
+    """Bars write their own piece of each staff line; the pieces become one line."""
+    if staff == len(ink.staves):
+        ink.staves.append((x1, x2, [y]))
+        if staff == 0 and ink.bars and not ink.bars[-1][1]:
+            ink.bars[-1] = (ink.bars[-1][0], x1)
+        return
+    left, right, heights = ink.staves[staff]
+    if len(heights) < 5 and y not in heights:
+        heights.append(y)
+    if x2 > right:
+        ink.staves[staff] = (left, x2, heights)
+    if staff == 0 and ink.bars and not ink.bars[-1][1]:
+        ink.bars[-1] = (ink.bars[-1][0], x1)

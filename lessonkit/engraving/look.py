@@ -1,0 +1,42 @@
+"""How an engraving should look: the width it has, the staff's height, the faces of labels. Nothing about the notes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from lessonkit.theory.label_style import LabelStyle
+
+POINTS_IN_MILLIMETRE = 72 / 25.4
+SMALLEST_STAFF, LARGEST_STAFF = 3.5, 20.0
+"""The staff heights that can be asked for, in millimetres between the outer lines."""
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """The choices of the page around a drill.
+
+    ``width`` is the width of the text in points, ``staff_height`` the distance between a staff's outer lines in
+    millimetres; ``shows_answers`` prints what a worksheet leaves blank. Raises ValueError for sizes that cannot be
+    drawn.
+    """
+
+    width: float
+    staff_height: float = 7.0
+    label_style: LabelStyle = field(default_factory=LabelStyle)
+    shows_answers: bool = False
+
+    def __post_init__(self) -> None:
+        if not SMALLEST_STAFF <= self.staff_height <= LARGEST_STAFF:
+            raise ValueError(
+                f"a staff of {self.staff_height} mm cannot be drawn; choose from {SMALLEST_STAFF} to {LARGEST_STAFF} mm"
+            )
+        if not self.width >= 8 * self.staff_points:
+            raise ValueError(
+                f"{self.width:.0f} points are too narrow for a staff of {self.staff_height} mm; "
+                f"give at least {8 * self.staff_points:.0f}"
+            )
+
+    @property
+    def staff_points(self) -> float:
+        """The staff's height in points."""
+        return self.staff_height * POINTS_IN_MILLIMETRE

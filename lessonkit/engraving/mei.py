@@ -1,0 +1,360 @@
+"""A written score as MEI text, made for one engraver. Every sign is decided here; the engraver only places them.
+
+Ids: ``e3.0`` is pitch 0 of event 3, ``e3.0t1`` its continuation after a tie, ``c3`` the chord around it, ``r3`` a rest,
+``m2`` bar 2, ``k0`` the room of chord mark 0. What begins with ``h`` only keeps room and is not drawn; the bar ``x…``
+fills a short line and is not drawn either.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from xml.sax.saxutils import escape
+
+from lessonkit.drills.exercise import Bar, BarEnd, Blank, Exercise, Hand, Roll
+from lessonkit.engraving.accidentals import COURTESY, NOTHING, Memory
+from lessonkit.engraving.breaks import Lines
+from lessonkit.engraving.score import NOTE, REST, Piece, Run, Score, WrittenBar
+from lessonkit.engraving.staves import HOME, Stand
+from lessonkit.theory.key import Key
+
+_SIGNS = {-3: "tf", -2: "ff", -1: "f", 0: "n", 1: "s", 2: "x", 3: "ts"}
+_CLEFS = {"G": ("G", "2"), "F": ("F", "4")}
+_MIDDLE = {"G": 'pname="b" oct="4"', "F": 'pname="d" oct="3"'}
+_ENDS = {BarEnd.SINGLE: "", BarEnd.DOUBLE: ' right="dbl"', BarEnd.FINAL: ' right="end"', BarEnd.INVISIBLE: ' right="invis"'}
+_HEAD = '<mei xmlns="http://www.music-encoding.org/ns/mei" meiversion="5.0"><meiHead/><music><body><mdiv><score>'
+_TAIL = "</section></score></mdiv></body></music></mei>"
+
+
+@dataclass(frozen=True, slots=True)
+class Labels:
+    """For each chord mark the letters whose room must be kept above the staff (empty for none)."""
+
+    rooms: tuple[str, ...]
+
+
+def mei_text(
+    score: Score, stands: dict[Hand, tuple[tuple[Stand, ...], ...]], lines: Lines, labels: Labels, hidden: frozenset[Hand]
+) -> str:
+    """The whole exercise as MEI; raises ValueError for a note with more accidentals than can be written."""
+    exercise = score.exercise
+    hands = tuple(score.bars)
+    memory = Memory(_signature(exercise, exercise.bars[0].key or exercise.key))
+    staves = [_Staff(hand, number, hand in hidden, stands[hand], score) for number, hand in enumerate(hands)]
+    wide = len(hands) == 2 and (
+        any(stand.octaves > 0 for row in stands[Hand.LEFT] for stand in row)
+        or any(stand.octaves < 0 for row in stands[Hand.RIGHT] for stand in row)
+    )
+    out = [_HEAD, _score_def(exercise, exercise.bars[0].key or exercise.key, staves, True, wide), "<section>"]
+    if len(lines.starts) == 1:
+        out.append("<sb/>")
+    for number, bar in enumerate(exercise.bars):
+        follower = exercise.bars[number + 1] if number + 1 < len(exercise.bars) else None
+        if number:
+            out.append(_between(exercise, number, bar, staves, lines, memory, wide))
+        _bar(out, number, bar, follower, score, staves, memory, lines)
+        _room_and_loudness(out, number, score, labels, staves)
+        out.append("</measure>")
+        memory.pass_bar_line(bar.end is not BarEnd.INVISIBLE)
+        filler = lines.fillers.get(number + 1, 0)
+        if filler:
+            layers = "".join(
+                f'<staff n="{staff.number + 1}"><layer n="1">{_SPACE * filler}</layer></staff>' for staff in staves
+            )
+            out.append(f'<measure xml:id="x{number}" right="invis">{layers}</measure>')
+    out.append(_TAIL)
+    return "".join(out)
+
+
+_SPACE = '<space dur="8"/>'
+
+
+class _Staff:
+    """One hand's staff while it is being written: its clef so far, what its ties carry, what sounds at which moment."""
+
+    def __init__(self, hand: Hand, number: int, is_hidden: bool, stands: tuple[tuple[Stand, ...], ...], score: Score) -> None:
+        self.hand, self.number, self.is_hidden, self.stands = hand, number, is_hidden, stands
+        self.bars = score.bars[hand]
+        self.clef = HOME[hand].clef if is_hidden else next((row[0].clef for row in stands if row), HOME[hand].clef)
+        self.tied: frozenset[int] = frozenset()
+        """The MIDI keys that the piece before tied on."""
+        self.anchors: dict[int, str] = {}
+        """The element that begins at each moment."""
+        self.shown_tuplets = 0
+
+
+def _signature(exercise: Exercise, key: Key) -> dict[int, int]:
+    return {} if exercise.open_signature else dict(_altered(key))
+
+
+@lru_cache(maxsize=64)
+def _altered(key: Key) -> tuple[tuple[int, int], ...]:
+    return tuple((name.letter, name.alteration) for name in key.signature_names)
+
+
+def _key_text(exercise: Exercise, key: Key) -> str:
+    sharps = 0 if exercise.open_signature else key.signature
+    return "0" if sharps == 0 else f"{abs(sharps)}{'s' if sharps > 0 else 'f'}"
+
+
+def _score_def(exercise: Exercise, key: Key, staves: list[_Staff], is_first: bool, is_wide: bool) -> str:
+    meter = ""
+    if exercise.meter is not None:
+        meter = f' meter.count="{exercise.meter.beats}" meter.unit="{exercise.meter.unit}"'
+        if not is_first:
+            meter += ' meter.visible="false"'
+    group = ' symbol="brace" bar.thru="true"' if len(staves) == 2 else ""
+    defs = []
+    for staff in staves:
+        shape, line = _CLEFS[staff.clef]
+        spacing = ' spacing="20vu"' if is_wide and staff.number == 1 else ""
+        defs.append(f'<staffDef n="{staff.number + 1}" lines="5" clef.shape="{shape}" clef.line="{line}"{spacing}/>')
+    return f'<scoreDef keysig="{_key_text(exercise, key)}"{meter}><staffGrp{group}>{"".join(defs)}</staffGrp></scoreDef>'
+
+
+def _between(
+    exercise: Exercise, number: int, bar: Bar, staves: list[_Staff], lines: Lines, memory: Memory, is_wide: bool
+) -> str:
+    """What stands between two bars: a new line, a new signature, or a line that begins afresh with its own."""
+    new_line = "<sb/>" if number in lines.starts else ""
+    has_new_key = bar.key is not None and not exercise.open_signature
+    if has_new_key and bar.key is not None:
+        memory.change_signature(_signature(exercise, bar.key))
+    if number in lines.fresh:
+        for staff in staves:
+            row = staff.stands[number]
+            staff.clef = row[0].clef if row and not staff.is_hidden else HOME[staff.hand].clef
+        key = bar.key or exercise.key
+        return f'</section><section restart="true">{_score_def(exercise, key, staves, False, is_wide)}{new_line}'
+    if has_new_key and bar.key is not None and bar.key.signature != _key_before(exercise, number).signature:
+        return f'<scoreDef keysig="{_key_text(exercise, bar.key)}"/>{new_line}'
+    return new_line
+
+
+def _key_before(exercise: Exercise, number: int) -> Key:
+    return next((bar.key for bar in reversed(exercise.bars[:number]) if bar.key is not None), exercise.key)
+
+
+def _bar(
+    out: list[str], number: int, bar: Bar, follower: Bar | None, score: Score, staves: list[_Staff], memory: Memory,
+    lines: Lines,
+) -> None:  # fmt: skip
+    end = bar.end
+    if follower is not None and follower.key is not None and end is BarEnd.SINGLE and not score.exercise.open_signature:
+        end = BarEnd.DOUBLE
+    out.append(f'<measure xml:id="m{number}"{_ENDS[end]}>')
+    signs = _signs(number, staves, score, memory)
+    for staff in staves:
+        out.append(f'<staff n="{staff.number + 1}"><layer n="1">')
+        written = staff.bars[number]
+        if not written.pieces:
+            out.append(_SPACE * 4 if staff.is_hidden else f'<mRest xml:id="r-{number}.{staff.number}"/>')
+        else:
+            _layer(out, staff, number, written, score, signs)
+        if follower is not None and number + 1 not in lines.fresh and not staff.is_hidden:
+            row = staff.stands[number + 1]
+            if row and row[0].clef != staff.clef:
+                _change_clef(out, staff, row[0].clef)
+        out.append("</layer></staff>")
+
+
+def _change_clef(out: list[str], staff: _Staff, clef: str) -> None:
+    shape, line = _CLEFS[clef]
+    out.append(f'<clef shape="{shape}" line="{line}"/>')
+    staff.clef = clef
+
+
+def _signs(number: int, staves: list[_Staff], score: Score, memory: Memory) -> dict[tuple[int, int, int], int]:
+    """What stands before each note of a bar, worked out in the order in which it is read: by moment, over both staves."""
+    events = score.exercise.events
+    found: dict[tuple[int, int, int], int] = {}
+    reading = [
+        (piece.start, staff.number, piece, stand, staff)
+        for staff in staves
+        if not staff.is_hidden
+        for piece, stand in zip(staff.bars[number].pieces, staff.stands[number], strict=True)
+        if piece.kind == NOTE
+    ]
+    if len(staves) == 2:
+        reading.sort(key=lambda item: item[:2])
+    for _, staff_number, piece, stand, staff in reading:
+        event, part = piece.event, piece.part
+        pitches = events[event].pitches
+        for index, pitch in enumerate(pitches):
+            is_tied = pitch.midi in staff.tied
+            sign = memory.sign(staff_number, pitch, stand.octaves, is_tied)
+            if sign != NOTHING:
+                found[event, part, index] = sign
+        staff.tied = frozenset(pitch.midi for pitch in pitches) if piece.is_tied_on else frozenset()
+    return found
+
+
+def _layer(
+    out: list[str], staff: _Staff, number: int, written: WrittenBar, score: Score, signs: dict[tuple[int, int, int], int]
+) -> None:
+    pieces, row = written.pieces, staff.stands[number]
+    opens: dict[int, list[str]] = {}
+    closes: dict[int, list[str]] = {}
+    spans: list[tuple[Run, str, str]] = [(run, "<beam>", "</beam>") for run in _beams_in_one_stand(written, row)]
+    if staff.is_hidden:
+        spans = []
+    for run in written.tuplets:
+        tuplet = pieces[run.first].tuplet
+        normal = 2 if tuplet == 3 else 4
+        shows = number == 0 and not staff.is_hidden
+        visible = "true" if shows else "false"
+        is_beamed = any(beam.first <= run.first and run.last <= beam.last for beam in written.beams)
+        bracket = "true" if shows and not is_beamed else "false"
+        tag = f'<tuplet num="{tuplet}" numbase="{normal}" num.visible="{visible}" bracket.visible="{bracket}">'
+        spans.append((run, tag, "</tuplet>"))
+    # The longer span opens first and closes last, so that the tags nest.
+    for run, start_tag, end_tag in sorted(spans, key=lambda span: span[0].first - span[0].last):
+        opens.setdefault(run.first, []).append(start_tag)
+        closes.setdefault(run.last - 1, []).insert(0, end_tag)
+    for at, piece in enumerate(pieces):
+        if not staff.is_hidden and row[at].clef != staff.clef:
+            _change_clef(out, staff, row[at].clef)
+        out.extend(opens.get(at, ()))
+        _piece(out, staff, number, at, piece, row[at], score, signs)
+        out.extend(closes.get(at, ()))
+
+
+def _beams_in_one_stand(written: WrittenBar, row: tuple[Stand, ...]) -> list[Run]:
+    parts = []
+    for run in written.beams:
+        first = run.first
+        for at in range(run.first + 1, run.last + 1):
+            if at == run.last or row[at] != row[at - 1]:
+                if at - first > 1:
+                    parts.append(Run(first, at))
+                first = at
+    return parts
+
+
+def _piece(
+    out: list[str], staff: _Staff, number: int, at: int, piece: Piece, stand: Stand, score: Score,
+    signs: dict[tuple[int, int, int], int],
+) -> None:  # fmt: skip
+    value = f'dur="{piece.value}" dots="{piece.dots}"' if piece.dots else f'dur="{piece.value}"'
+    place = f"{number}.{staff.number}.{at}"
+    if staff.is_hidden:
+        staff.anchors[piece.start] = f"h{place}"
+        out.append(f'<note xml:id="h{place}" {value} {_MIDDLE[staff.clef]}/>')
+        return
+    if piece.kind != NOTE:
+        name = f"r{piece.event if piece.event >= 0 else ''}-{place}"
+        staff.anchors[piece.start] = name
+        out.append(f'<{"rest" if piece.kind == REST else "space"} xml:id="{name}" {value}/>')
+        return
+    event, part = piece.event, piece.part
+    pitches = score.exercise.events[event].pitches
+    tail = f"t{part}" if part else ""
+    following = _tied_into(staff, number, at, piece, score)
+    before = _tied_from(staff, number, at, piece, score)
+    is_chord = len(pitches) > 1
+    staff.anchors[piece.start] = f"c{event}{tail}" if is_chord else f"e{event}.0{tail}"
+    if is_chord:
+        out.append(f'<chord xml:id="c{event}{tail}" {value}>')
+        value = ""
+    for index, pitch in enumerate(pitches):
+        tie = ""
+        if pitch.midi in following or pitch.midi in before:
+            tie = ' tie="m"' if pitch.midi in following and pitch.midi in before else (
+                ' tie="i"' if pitch.midi in following else ' tie="t"'
+            )
+        note = (
+            f'<note xml:id="e{event}.{index}{tail}" {value} pname="{_LETTERS[pitch.letter]}"'
+            f' oct="{pitch.octave - stand.octaves}"{tie}'
+        )
+        sign = signs.get((event, part, index), NOTHING)
+        if sign == NOTHING:
+            gestural = f' accid.ges="{_sign(pitch.alteration)}"' if pitch.alteration else ""
+            out.append(f"{note}{gestural}/>")
+        elif sign == COURTESY:
+            out.append(f'{note}><accid accid="{_sign(pitch.alteration)}" func="caution" enclose="paren"/></note>')
+        else:
+            out.append(f'{note} accid="{_sign(pitch.alteration)}"/>')
+    if is_chord:
+        out.append("</chord>")
+
+
+_LETTERS = "cdefgab"
+_NONE: frozenset[int] = frozenset()
+
+
+def _sign(alteration: int) -> str:
+    if alteration not in _SIGNS:
+        raise ValueError(f"a note altered by {alteration} semitones has no sign; respell it")
+    return _SIGNS[alteration]
+
+
+def _tied_into(staff: _Staff, number: int, at: int, piece: Piece, score: Score) -> frozenset[int]:
+    """The keys that a piece ties on to the next piece of the hand."""
+    if not piece.is_tied_on:
+        return _NONE
+    return _shared(piece, _neighbour(staff, number, at, 1), score)
+
+
+def _tied_from(staff: _Staff, number: int, at: int, piece: Piece, score: Score) -> frozenset[int]:
+    if at == 0 and number == 0:
+        return _NONE
+    before = _neighbour(staff, number, at, -1)
+    return _shared(before, piece, score) if before is not None and before.is_tied_on else _NONE
+
+
+def _neighbour(staff: _Staff, number: int, at: int, way: int) -> Piece | None:
+    pieces = staff.bars[number].pieces
+    if 0 <= at + way < len(pieces):
+        return pieces[at + way]
+    number += way
+    while 0 <= number < len(staff.bars):
+        if staff.bars[number].pieces:
+            return staff.bars[number].pieces[0 if way > 0 else -1]
+        number += way
+    return None
+
+
+def _shared(before: Piece | None, after: Piece | None, score: Score) -> frozenset[int]:
+    if before is None or after is None or before.kind != NOTE or after.kind != NOTE:
+        return _NONE
+    events = score.exercise.events
+    return frozenset(pitch.midi for pitch in events[before.event].pitches) & frozenset(
+        pitch.midi for pitch in events[after.event].pitches
+    )
+
+
+def _room_and_loudness(out: list[str], number: int, score: Score, labels: Labels, staves: list[_Staff]) -> None:
+    """Room for chord names, loudness and rolls: what hangs on the moments of a bar."""
+    exercise, clock = score.exercise, score.clock
+    start, end = score.starts[number], score.starts[number] + score.lengths[number]
+    for index, room in enumerate(labels.rooms):
+        moment = clock.ticks(exercise.chords[index].onset)
+        if room and start <= moment < end:
+            where = _where(moment, start, staves, exercise, clock.whole)
+            out.append(
+                f'<harm xml:id="k{index}" staff="1" {where} place="above"><rend halign="left">{escape(room)}</rend></harm>'
+            )
+    if Blank.NOTES in exercise.blank and any(staff.is_hidden for staff in staves):
+        return
+    for dynamic in exercise.dynamics:
+        moment = clock.ticks(dynamic.onset)
+        if start <= moment < end:
+            where = _where(moment, start, staves, exercise, clock.whole)
+            place = "between" if len(staves) == 2 else "below"
+            out.append(f'<dynam staff="1" {where} place="{place}">{escape(dynamic.mark)}</dynam>')
+    for staff in staves:
+        if staff.is_hidden:
+            continue
+        for piece in staff.bars[number].pieces:
+            event = exercise.events[piece.event] if piece.kind == NOTE else None
+            if event is not None and event.roll is not Roll.NONE and piece.part == 0 and len(event.pitches) > 1:
+                down = ' order="down" arrow="true"' if event.roll is Roll.DOWN else ""
+                out.append(f'<arpeg staff="{staff.number + 1}" startid="#c{piece.event}"{down}/>')
+
+
+def _where(moment: int, start: int, staves: list[_Staff], exercise: Exercise, whole: int) -> str:
+    for staff in staves:
+        if moment in staff.anchors:
+            return f'startid="#{staff.anchors[moment]}"'
+    unit = exercise.meter.unit if exercise.meter is not None else 4
+    return f'tstamp="{1 + (moment - start) * unit / whole:g}"'

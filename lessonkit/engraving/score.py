@@ -1,0 +1,249 @@
+"""An exercise as it will be written: bars of note values for each hand, tied and grouped. Still nothing of signs or ink.
+
+Times are ticks (see ``values``). A piece is one head or rest; a note longer than one value is several pieces.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from lessonkit.drills.exercise import Bar, Event, Exercise, Hand
+from lessonkit.engraving.values import NORMAL_OF_TUPLET, Clock, split, written_values
+
+NOTE, REST, SPACE = 0, 1, 2
+
+
+class Piece(NamedTuple):
+    """One written value: of which event (-1 for a rest that only fills), which part of it, where and how long.
+
+    ``length`` is what sounds; ``value`` and ``dots`` what is written. ``group`` is the event's group. ``tuplet`` is 0
+    or how many stand in the tuplet.
+    """
+
+    kind: int
+    event: int
+    part: int
+    start: int
+    length: int
+    value: str
+    dots: int
+    group: int
+    tuplet: int
+    is_tied_on: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Pieces from index ``first`` up to ``last`` (not included) of a bar that stand under one beam or in one tuplet."""
+
+    first: int
+    last: int
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenBar:
+    """One bar of one hand: its pieces, its beams and its tuplets. No pieces means a bar's rest."""
+
+    pieces: tuple[Piece, ...]
+    beams: tuple[Run, ...]
+    tuplets: tuple[Run, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Score:
+    """What is written: for each bar its start and length in ticks, and for each hand its bars."""
+
+    exercise: Exercise
+    clock: Clock
+    starts: tuple[int, ...]
+    lengths: tuple[int, ...]
+    bars: dict[Hand, tuple[WrittenBar, ...]]
+
+
+def written(exercise: Exercise) -> Score:
+    """Write an exercise out in note values; raises ValueError for an exercise without bars or with notes outside them."""
+    if not exercise.bars:
+        raise ValueError("the exercise has no bars; give it at least one")
+    events, bars = exercise.events, exercise.bars
+    times = {event.onset for event in events} | {event.length for event in events}
+    times |= {bar.onset for bar in bars} | {bar.length for bar in bars}
+    clock = Clock(times | {mark.onset for mark in exercise.chords} | {mark.onset for mark in exercise.dynamics})
+    starts = tuple(clock.ticks(bar.onset) for bar in bars)
+    lengths = tuple(clock.ticks(bar.length) for bar in bars)
+    hands = exercise.hands or (Hand.RIGHT,)
+    return Score(exercise, clock, starts, lengths, {hand: _of_hand(exercise, hand, clock, starts, lengths) for hand in hands})
+
+
+def _of_hand(
+    exercise: Exercise, hand: Hand, clock: Clock, starts: tuple[int, ...], lengths: tuple[int, ...]
+) -> tuple[WrittenBar, ...]:
+    whole, is_metric = clock.whole, exercise.meter is not None
+    values = written_values(whole)
+    bars: list[list[Piece]] = [[] for _ in starts]
+    bar, now = 0, starts[0]
+    ends = [start + length for start, length in zip(starts, lengths, strict=True)]
+
+    def fill(until: int, group: int = -1, kind: int = REST, index: int = -1) -> None:
+        """Write rests or spaces up to a moment."""
+        nonlocal bar, now
+        part = 0
+        while now < until:
+            stop = min(until, ends[bar])
+            if kind == SPACE:
+                # Quarter by quarter, so that the empty bar keeps the width of a written one.
+                spans = [whole // 4] * ((stop - now) // (whole // 4))
+                rest = stop - now - sum(spans)
+                spans += split(0, rest, whole, False, True) if rest else ()
+            else:
+                spans = list(split(now - starts[bar], stop - now, whole, is_metric, True))
+            for length in spans:
+                value, dots = values.get(length, ("64", 0))
+                bars[bar].append(Piece(kind, index, part, now, length, value, dots, group, 0, False))
+                now += length
+                part += 1
+            if now >= ends[bar] and bar + 1 < len(ends):
+                bar += 1
+
+    for index, event in enumerate(exercise.events):
+        if event.hand is not hand:
+            continue
+        start, length = clock.ticks(event.onset), clock.ticks(event.length)
+        if start < now or start + length > ends[-1]:
+            raise ValueError(f"a {hand.value} hand note at {event.onset} overlaps the one before it or the end; move it")
+        if start > now:
+            fill(start)
+        if event.is_open or not event.pitches:
+            fill(start + length, event.group, SPACE if event.is_open else REST, index)
+            continue
+        bar, now = _write_note(bars, starts, ends, bar, index, event, start, length, clock, is_metric)
+    if any(bars):
+        fill(ends[-1])
+    return tuple(_grouped(pieces, exercise, whole, start) for pieces, start in zip(bars, starts, strict=True))
+
+
+def _write_note(
+    bars: list[list[Piece]], starts: tuple[int, ...], ends: list[int], bar: int, index: int, event: Event,
+    start: int, length: int, clock: Clock, is_metric: bool,
+) -> tuple[int, int]:  # fmt: skip
+    """Write one note or chord from ``start``; answers the bar and the moment after it."""
+    whole = clock.whole
+    values = written_values(whole)
+    now, until, part = start, start + length, 0
+    tuplet = event.tuplet
+    normal = NORMAL_OF_TUPLET.get(tuplet, 0)
+    if tuplet and not normal:
+        raise ValueError(f"a note at {event.onset} stands in a tuplet of {tuplet}; write 3, 5, 6 or 7")
+    while now < until:
+        stop = min(until, ends[bar])
+        if tuplet:
+            lengths: tuple[int, ...] = tuple(
+                span * normal // tuplet for span in split(0, (stop - now) * tuplet // normal, whole, False, False)
+            )
+        else:
+            lengths = split(now - starts[bar], stop - now, whole, is_metric, False)
+        for span in lengths:
+            value, dots = values.get(span * tuplet // normal if tuplet else span, ("64", 0))
+            ties_on = now + span < until or event.is_tied
+            bars[bar].append(Piece(NOTE, index, part, now, span, value, dots, event.group, tuplet, ties_on))
+            now += span
+            part += 1
+        if now >= ends[bar] and bar + 1 < len(ends):
+            bar += 1
+    return bar, now
+
+
+_FLAGGED = frozenset({"8", "16", "32", "64"})
+
+
+def _grouped(pieces: list[Piece], exercise: Exercise, whole: int, start: int) -> WrittenBar:
+    """Find a bar's tuplets and beams. A beam follows the group; a tuplet closes where plain time is reached again."""
+    tuplets: list[Run] = []
+    at = 0
+    while at < len(pieces):
+        tuplet = pieces[at].tuplet
+        if not tuplet:
+            at += 1
+            continue
+        last, total = at, 0
+        unit = 0
+        while last < len(pieces) and pieces[last].tuplet == tuplet:
+            total += pieces[last].length
+            unit = max(unit, pieces[last].length)
+            last += 1
+            if total % (unit * tuplet) == 0 or (total * 64) % whole == 0 and total >= unit * tuplet:
+                break
+        tuplets.append(Run(at, last))
+        at = last
+    return WrittenBar(tuple(pieces), tuple(_beams(pieces, tuplets, exercise, whole, start)), tuple(tuplets))
+
+
+def _beams(pieces: list[Piece], tuplets: list[Run], exercise: Exercise, whole: int, start: int) -> list[Run]:
+    runs: list[Run] = []
+    first = 0
+    for at in range(1, len(pieces) + 1):
+        if at < len(pieces) and _joins(pieces[at - 1], pieces[at]):
+            continue
+        if at - first > 1 and pieces[first].kind == NOTE and pieces[first].value in _FLAGGED:
+            runs.append(Run(first, at))
+        first = at
+    if exercise.meter is not None:
+        span = _beam_span(exercise, whole)
+        runs = [part for run in runs for part in _cut_long(run, pieces, span, start)]
+    for tuplet in tuplets:
+        runs = [part for run in runs for part in _cut_at_tuplet(run, tuplet)]
+    return [run for run in runs if run.last - run.first > 1]
+
+
+def _joins(before: Piece, piece: Piece) -> bool:
+    return (
+        before.group == piece.group
+        and before.kind == piece.kind == NOTE
+        and before.value in _FLAGGED
+        and piece.value in _FLAGGED
+    )
+
+
+def _beam_span(exercise: Exercise, whole: int) -> int:
+    """How long a beam may be before it hides the metre: half a bar of 4/4, a dotted beat, a bar of 3/4."""
+    meter = exercise.meter
+    assert meter is not None
+    if meter.beats % 3 == 0 and meter.beats > 3 and meter.unit >= 8:
+        return 3 * whole // meter.unit
+    if meter.beats == 3:
+        return 3 * whole // meter.unit
+    return max(whole // 2, whole // meter.unit) if meter.beats % 2 == 0 else whole // meter.unit
+
+
+def _cut_long(run: Run, pieces: list[Piece], span: int, start: int) -> list[Run]:
+    """A run of one group stays whole as a pattern of up to six; a longer one is cut where the metre has its joints."""
+    shortest = min(pieces[at].length for at in range(run.first, run.last))
+    joint = span if shortest * 8 > span or span % 2 else span // 2
+    total = sum(pieces[at].length for at in range(run.first, run.last))
+    if total <= joint or run.last - run.first <= 6:
+        return [run]
+    parts, first = [], run.first
+    for at in range(run.first + 1, run.last):
+        if (pieces[at].start - start) // joint != (pieces[at - 1].start - start) // joint:
+            parts.append(Run(first, at))
+            first = at
+    return [*parts, Run(first, run.last)]
+
+
+def _cut_at_tuplet(run: Run, tuplet: Run) -> list[Run]:
+    """Beams and tuplets nest or stand apart; a beam that would cross a tuplet's edge is cut there."""
+    is_apart = run.last <= tuplet.first or tuplet.last <= run.first
+    is_around = run.first <= tuplet.first and tuplet.last <= run.last
+    is_within = tuplet.first <= run.first and run.last <= tuplet.last
+    if is_apart or is_around or is_within:
+        return [run]
+    edges = [run.first, *(edge for edge in (tuplet.first, tuplet.last) if run.first < edge < run.last), run.last]
+    return [Run(first, last) for first, last in zip(edges, edges[1:], strict=False)]
+
+
+def bar_of(bars: tuple[Bar, ...], onset_tick: int, starts: tuple[int, ...]) -> int:
+    """The index of the bar in which a moment lies."""
+    at = len(bars) - 1
+    while at > 0 and starts[at] > onset_tick:
+        at -= 1
+    return at

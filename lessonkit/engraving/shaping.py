@@ -1,0 +1,196 @@
+"""Ink and furniture of one system made into a Drawing: the engraver's units become points, ids become marks."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from lessonkit.drawing.glyphs import glyph_box, outline
+from lessonkit.drawing.shapes import Box, Command, Drawing, Glyph, Line, Mark, Path, Shape, Text
+from lessonkit.drills.exercise import Hand
+from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
+from lessonkit.engraving.furniture import Furniture, Head, Words, furnish
+from lessonkit.engraving.ink import Ink, Sign
+from lessonkit.engraving.skyline import Skyline
+
+_PADDING = 0.5 * SPACE
+_KINDS = {
+    "notehead": "note", "rest": "rest", "mRest": "rest", "accid": "accidental", "clef": "clef", "keyAccid": "signature",
+    "dynam": "text", "meterSig": "text", "tupletNum": "text",
+}  # fmt: skip
+_NOTE_ID = re.compile(r"e(\d+)\.(\d+)(t\d+)?")
+_DYNAMICS = {0xE520: "p", 0xE522: "f", 0xE52B: "pp", 0xE52C: "mp", 0xE52D: "mf", 0xE52F: "ff"}
+
+
+def drawing_of(
+    ink: Ink, words: Words, staves: tuple[Hand, ...], ends: dict[str, str], scale: float, left: int, width: int,
+    full_width: float,
+) -> Drawing:  # fmt: skip
+    """One system as a Drawing ``full_width`` points wide; ``scale`` is points to a unit, ``left`` the room of a brace."""
+    heads, names = _heads(ink.signs)
+    sky = Skyline(ink, width)
+    furniture = furnish(ink, heads, words, sky, staves)
+    top = min(sky.highest, *(place.top for place in furniture.places), sky.top_line) - _PADDING
+    bottom = max(sky.lowest, *(place.bottom for place in furniture.places), sky.bottom_line) + _PADDING
+    dy = -top
+    shapes: list[Shape] = []
+    marks: list[Mark] = []
+    _strokes(shapes, marks, ink, ends, scale, left, dy)
+    _signs(shapes, marks, ink, names, scale, left, dy)
+    _furniture(shapes, marks, furniture, scale, left, dy)
+    return Drawing(full_width, (bottom - top) * scale, tuple(shapes), tuple(marks))
+
+
+def _heads(signs: list[Sign]) -> tuple[list[Head], dict[str, str]]:
+    """The noteheads, and the name of the mark that each id of a note stands for."""
+    heads: list[Head] = []
+    names: dict[str, str] = {}
+    for sign in signs:
+        if sign.kind == "notehead":
+            match = _NOTE_ID.fullmatch(sign.name)
+            if match is None:
+                continue
+            event, pitch, tail = match.groups()
+            names[sign.name] = f"{event}.{pitch}"
+            width = glyph_box(sign.code).right * sign.scale
+            heads.append(Head(int(event), int(pitch), tail is not None, sign.x, sign.y, width, sign.staff))
+    return heads, names
+
+
+def _strokes(
+    shapes: list[Shape], marks: list[Mark], ink: Ink, ends: dict[str, str], scale: float, left: int, dy: float
+) -> None:
+    for number, (x1, x2, heights) in enumerate(ink.staves, 1):
+        start, end = (x1 + left) * scale, (x2 + left) * scale
+        for y in heights:
+            shapes.append(Line(start, (y + dy) * scale, end, (y + dy) * scale, 13 * scale))
+        box = Box(start, (heights[0] + dy) * scale, end, (heights[-1] + dy) * scale)
+        marks.append(Mark("staff", str(number), box, str(number)))
+    for stroke in ink.strokes:
+        shapes.append(
+            Line(
+                (stroke.x1 + left) * scale, (stroke.y1 + dy) * scale, (stroke.x2 + left) * scale, (stroke.y2 + dy) * scale,
+                stroke.width * scale,
+            )  # fmt: skip
+        )
+    for name, strokes in ink.bar_lines:
+        spans: dict[int, list[int]] = {}
+        for stroke in strokes:
+            span = spans.setdefault(stroke.x1, [stroke.y1, stroke.y2, stroke.width])
+            span[0], span[1] = min(span[0], stroke.y1, stroke.y2), max(span[1], stroke.y1, stroke.y2)
+        for x, (y1, y2, stroke_width) in spans.items():
+            at = (x + left) * scale
+            shapes.append(Line(at, (y1 + dy) * scale, at, (y2 + dy) * scale, stroke_width * scale))
+        if spans:
+            low, high = min(item[0] for item in spans.values()), max(item[1] for item in spans.values())
+            box = Box(
+                (min(spans) + left - 15) * scale, (low + dy) * scale, (max(spans) + left + 15) * scale, (high + dy) * scale
+            )
+            marks.append(Mark("bar line", name, box, ends.get(name, "single")))
+    for text, stroke_width, _ in ink.curves:
+        shapes.append(Path(_moved(_curve(text), scale, left, dy), stroke=stroke_width * scale))
+    for points, _ in ink.polygons:
+        steps: list[Command] = [
+            ("L" if at else "M", ((points[at] + left) * scale, (points[at + 1] + dy) * scale))
+            for at in range(0, len(points), 2)
+        ]
+        shapes.append(Path((*steps, ("Z", ()))))
+    for x, y, radius in ink.dots:
+        shapes.append(Path(_moved(_circle(x, y, radius), scale, left, dy)))
+    for roll in ink.rolls:
+        for sign in roll:
+            shapes.append(Path(_moved(_rolled(sign, roll[0]), scale, left, dy)))
+
+
+def _signs(
+    shapes: list[Shape], marks: list[Mark], ink: Ink, names: dict[str, str], scale: float, left: int, dy: float
+) -> None:
+    boxes: dict[tuple[int, float], tuple[float, float, float, float, float]] = {}
+    for sign in ink.signs:
+        code = sign.code
+        found = boxes.get((code, sign.scale))
+        if found is None:
+            box, k = glyph_box(code), sign.scale * scale
+            found = boxes[code, sign.scale] = (box.left * k, box.top * k, box.right * k, box.bottom * k, 1000 * k)
+        x, y = (sign.x + left) * scale, (sign.y + dy) * scale
+        shapes.append(Glyph(code, x, y, found[4]))
+        kind = _KINDS.get(sign.kind)
+        if kind is None:
+            continue
+        name = sign.name
+        if kind == "note":
+            name, detail = names.get(name, name), str(sign.staff + 1)
+        elif kind == "accidental":
+            name, detail = names.get(name, name), f"{code:04X}"
+        elif kind == "rest":
+            name, detail = name[1:].split("-")[0], str(sign.staff + 1)
+        elif kind == "text":
+            name = sign.kind
+            detail = _DYNAMICS.get(code, f"{code:04X}")
+        else:
+            name, detail = str(sign.staff + 1), f"{code:04X}"
+        marks.append(Mark(kind, name, Box(x + found[0], y + found[1], x + found[2], y + found[3]), detail))
+
+
+def _furniture(shapes: list[Shape], marks: list[Mark], furniture: Furniture, scale: float, left: int, dy: float) -> None:
+    for sign in furniture.signs:
+        shapes.append(Glyph(sign.code, (sign.x + left) * scale, (sign.y + dy) * scale, 1000 * sign.scale * scale))
+    for rule in furniture.rules:
+        dash = tuple(part * scale for part in rule.dash)
+        shapes.append(
+            Line(
+                (rule.x1 + left) * scale, (rule.y1 + dy) * scale, (rule.x2 + left) * scale, (rule.y2 + dy) * scale,
+                rule.width * scale, dash=dash,
+            )  # fmt: skip
+        )
+    for x, y, text, face, size in furniture.letters:
+        shapes.append(Text((x + left) * scale, (y + dy) * scale, text, face, size * scale))
+    for kind, name, x1, y1, x2, y2, detail in furniture.places:
+        box = Box((x1 + left) * scale, (y1 + dy) * scale, (x2 + left) * scale, (y2 + dy) * scale)
+        marks.append(Mark(kind, name, box, detail))
+
+
+def _moved(commands: tuple[Command, ...], scale: float, left: int, dy: float) -> tuple[Command, ...]:
+    return tuple(
+        (
+            step,
+            tuple((number + dy if at % 2 else number + left) * scale for at, number in enumerate(numbers)),
+        )
+        for step, numbers in commands
+    )
+
+
+_NUMBERS = re.compile(r"-?\d+")
+
+
+def _curve(text: str) -> tuple[Command, ...]:
+    """A path of one move and curves, as ties and braces are written."""
+    numbers = [float(number) for number in _NUMBERS.findall(text)]
+    curves: list[Command] = [("C", tuple(numbers[at : at + 6])) for at in range(2, len(numbers) - 5, 6)]
+    return (("M", (numbers[0], numbers[1])), *curves, ("Z", ()))
+
+
+def _circle(x: float, y: float, radius: float) -> tuple[Command, ...]:
+    far = 0.5523 * radius
+    return (
+        ("M", (x + radius, y)),
+        ("C", (x + radius, y + far, x + far, y + radius, x, y + radius)),
+        ("C", (x - far, y + radius, x - radius, y + far, x - radius, y)),
+        ("C", (x - radius, y - far, x - far, y - radius, x, y - radius)),
+        ("C", (x + far, y - radius, x + radius, y - far, x + radius, y)),
+        ("Z", ()),
+    )
+
+
+def _rolled(sign: Sign, first: Sign) -> tuple[Command, ...]:
+    """A piece of a roll's wavy line: the engraver writes it lying and turns it a quarter to the left about its start."""
+    x, y = first.x + (sign.y - first.y), first.y - (sign.x - first.x)
+    return tuple(
+        (step, tuple(number for pair in range(0, len(numbers), 2) for number in (x + numbers[pair + 1], y - numbers[pair])))
+        for step, numbers in _scaled_outline(sign.code, sign.scale)
+    )
+
+
+@lru_cache(maxsize=64)
+def _scaled_outline(code: int, scale: float) -> tuple[Command, ...]:
+    return tuple((step, tuple(number * scale for number in numbers)) for step, numbers in outline(code))

@@ -1,0 +1,93 @@
+"""How far the ink reaches above and below at each place of a system. What is put outside goes beyond it and adds to it."""
+
+from __future__ import annotations
+
+from lessonkit.drawing.glyphs import glyph_box
+from lessonkit.engraving.engraver import UNITS_IN_SPACE
+from lessonkit.engraving.ink import Ink
+
+_CELL = UNITS_IN_SPACE // 3
+
+
+class Skyline:
+    """Upper and lower edge of the ink in cells a third of a staff space wide; units are the engraver's."""
+
+    def __init__(self, ink: Ink, width: int) -> None:
+        count = width // _CELL + 8
+        self.top_line = ink.staves[0][2][0]
+        self.bottom_line = ink.staves[-1][2][-1]
+        self._top = [self.top_line] * count
+        self._bottom = [self.bottom_line] * count
+        boxes: dict[tuple[int, float], tuple[float, float, float, float]] = {}
+        for sign in ink.signs:
+            shape = (sign.code, sign.scale)
+            box = boxes.get(shape)
+            if box is None:
+                found = glyph_box(sign.code)
+                box = boxes[shape] = tuple(  # type: ignore[assignment]
+                    edge * sign.scale for edge in (found.left, found.top, found.right, found.bottom)
+                )
+            top, bottom = sign.y + box[1], sign.y + box[3]
+            if top < self.top_line or bottom > self.bottom_line:
+                self.add(sign.x + box[0], sign.x + box[2], top, bottom)
+        for stroke in ink.strokes:
+            top, bottom = min(stroke.y1, stroke.y2), max(stroke.y1, stroke.y2)
+            if (top < self.top_line or bottom > self.bottom_line) and stroke.kind != "system":
+                self.add(min(stroke.x1, stroke.x2), max(stroke.x1, stroke.x2), top, bottom)
+        for points, _ in ink.polygons:
+            self._add_slope(points)
+        for text, _, kind in ink.curves:
+            if kind == "tie":
+                numbers = [float(number) for number in text.replace("M", " ").replace("C", " ").replace(",", " ").split()]
+                self.add(min(numbers[0::2]), max(numbers[0::2]), min(numbers[1::2]), max(numbers[1::2]))
+        for roll in ink.rolls:
+            heights = [sign.y - (sign.x - roll[0].x) for sign in roll]
+            self.add(roll[0].x - 60, roll[0].x + 60, min(heights) - 200, max(heights))
+
+    def add(self, left: float, right: float, top: float, bottom: float) -> None:
+        """Add a rectangle of ink."""
+        above, below = self._top, self._bottom
+        first, last = max(0, int(left // _CELL)), min(len(above) - 1, int(right // _CELL))
+        for cell in range(first, last + 1):
+            if top < above[cell]:
+                above[cell] = int(top)
+            if bottom > below[cell]:
+                below[cell] = int(bottom)
+
+    def _add_slope(self, points: tuple[int, ...]) -> None:
+        """Add a beam: a band between its left and right edges."""
+        xs, ys = points[0::2], points[1::2]
+        left, right = min(xs), max(xs)
+        if right == left:
+            return
+        at_left = [y for x, y in zip(xs, ys, strict=True) if x == left]
+        at_right = [y for x, y in zip(xs, ys, strict=True) if x == right]
+        slope_top = (min(at_right) - min(at_left)) / (right - left)
+        slope_bottom = (max(at_right) - max(at_left)) / (right - left)
+        if min(ys) >= self.top_line and max(ys) <= self.bottom_line:
+            return
+        for cell in range(int(left // _CELL), int(right // _CELL) + 1):
+            near, far = max(cell * _CELL, left) - left, min((cell + 1) * _CELL, right) - left
+            top = min(at_left) + min(slope_top * near, slope_top * far)
+            bottom = max(at_left) + max(slope_bottom * near, slope_bottom * far)
+            if 0 <= cell < len(self._top):
+                self._top[cell] = min(self._top[cell], int(top))
+                self._bottom[cell] = max(self._bottom[cell], int(bottom))
+
+    def top(self, left: float, right: float) -> int:
+        """The highest ink between two places."""
+        return min(self._top[max(0, int(left // _CELL)) : int(right // _CELL) + 1], default=self.top_line)
+
+    def bottom(self, left: float, right: float) -> int:
+        """The lowest ink between two places."""
+        return max(self._bottom[max(0, int(left // _CELL)) : int(right // _CELL) + 1], default=self.bottom_line)
+
+    @property
+    def highest(self) -> int:
+        """The highest ink of all."""
+        return min(self._top)
+
+    @property
+    def lowest(self) -> int:
+        """The lowest ink of all."""
+        return max(self._bottom)

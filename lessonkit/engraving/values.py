@@ -1,0 +1,71 @@
+"""Written note values: which lengths one note head can say, and how longer or crooked ones are split and tied.
+
+Lengths are whole numbers of ticks; ``Clock`` says how many ticks a whole note has in one exercise.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from fractions import Fraction
+from functools import lru_cache
+
+SMALLEST_DENOMINATOR = 64
+"""The shortest value that is written, as a part of a whole note."""
+
+NORMAL_OF_TUPLET = {3: 2, 5: 4, 6: 4, 7: 4}
+"""How many plain values a tuplet of so many takes the place of."""
+
+
+class Clock:
+    """Fractions of a whole note as whole ticks, exact for every time of one exercise."""
+
+    def __init__(self, times: Iterable[Fraction]) -> None:
+        self.whole = math.lcm(2 * SMALLEST_DENOMINATOR * 3, *{time.denominator for time in times})
+        """Ticks of a whole note."""
+
+    def ticks(self, time: Fraction) -> int:
+        """A time or length in ticks."""
+        return time.numerator * (self.whole // time.denominator)
+
+
+@lru_cache(maxsize=64)
+def written_values(whole: int) -> dict[int, tuple[str, int]]:
+    """For a clock's whole note: the note value and its dots of each length that a single head can say."""
+    values = {}
+    for denominator in (64, 32, 16, 8, 4, 2, 1):
+        length = whole // denominator
+        for dots in (2, 1, 0):
+            longer = length * (2 ** (dots + 1) - 1)
+            if longer % 2**dots == 0 and denominator * 2**dots <= SMALLEST_DENOMINATOR:
+                values[longer // 2**dots] = (str(denominator), dots)
+    # A breve fills the bar of 4/2 and longer bars of free time.
+    values[2 * whole] = ("breve", 0)
+    return values
+
+
+@lru_cache(maxsize=4096)
+def split(offset: int, length: int, whole: int, is_metric: bool, is_rest: bool) -> tuple[int, ...]:
+    """The lengths of the values, in order, that write a length beginning ``offset`` ticks into its bar.
+
+    In a metre a value may lie across the middle of its own length only where the eye expects it: a plain value on a
+    multiple of its half, a dotted one on a multiple of its dot. Rests are stricter: each begins on a multiple of
+    itself. Lengths below the shortest value are kept as they are and left to the caller.
+    """
+    values = written_values(whole)
+    if length in values and _sits(offset, length, values[length][1], is_metric, is_rest):
+        return (length,)
+    for candidate in sorted(values, reverse=True):
+        if candidate < length and values[candidate][1] < 2 and _sits(offset, candidate, values[candidate][1], is_metric, is_rest):
+            return (candidate, *split(offset + candidate, length - candidate, whole, is_metric, is_rest))
+    return (length,)
+
+
+def _sits(offset: int, length: int, dots: int, is_metric: bool, is_rest: bool) -> bool:
+    if dots == 2:
+        return not is_rest and offset % (length // 7 * 4 if is_metric else 1) == 0
+    if not is_metric:
+        return not (is_rest and dots)
+    if dots:
+        return offset % (length // 3) == 0 if not is_rest else False
+    return offset % (length if is_rest else max(length // 2, 1)) == 0
