@@ -1,0 +1,181 @@
+"""Paints shapes as the operators of a PDF page. It decides nothing: a shape says all that there is to paint."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable
+from typing import Any
+
+from reportlab.lib.utils import ImageReader
+
+from lessonkit.drawing.glyphs import UNITS, outline
+from lessonkit.drawing.shapes import Command, Face, Glyph, Line, Path, Picture, Rect, Text
+
+_CORNER = 0.4477
+"""Where the handles of a rounded corner stand, in radii from the corner."""
+
+
+class PagePainter:
+    """A painter of one page after another on a reportlab canvas; ``font`` finds the font of a face.
+
+    Operators are gathered and handed over page by page, which is many times quicker than a call for each. Pages are
+    turned upside down once, because a PDF counts from the bottom and we from the top.
+    """
+
+    def __init__(self, canvas: Any, font: Callable[[Face], Any]) -> None:
+        self._canvas = canvas
+        self._font = font
+        self._operators: list[str] = []
+        self._fill = self._stroke = self._width = -1.0
+        self._glyphs: dict[int, str] = {}
+        self._used: dict[str, None] = {}
+        self._text_pieces: dict[tuple[Face, str], list[tuple[str, str]]] = {}
+
+    def begin(self, height: float) -> None:
+        """Begin a page of a height in points."""
+        self._operators = [f"q 1 0 0 -1 0 {_number(height)} cm"]
+        self._fill = self._stroke = self._width = -1.0
+        self._used = {}
+
+    def end(self) -> None:
+        """Hand the page's operators to the canvas."""
+        self._hand_over()
+        self._canvas.addLiteral("Q")
+        # The page lists the forms that were called by name; doForm would paint each of them once more.
+        self._canvas._formsinuse.extend(self._used)
+
+    def line(self, line: Line, dx: float, dy: float) -> None:
+        """A straight stroke."""
+        self._set_stroke(line.tone, line.width)
+        add = self._operators.append
+        if line.dash:
+            add(f"[{' '.join(map(_number, line.dash))}] 0 d")
+        add(f"{_number(line.x1 + dx)} {_number(line.y1 + dy)} m {_number(line.x2 + dx)} {_number(line.y2 + dy)} l S")
+        if line.dash:
+            add("[] 0 d")
+
+    def rect(self, rect: Rect, dx: float, dy: float) -> None:
+        """A rectangle, perhaps with round corners."""
+        x, y = rect.x + dx, rect.y + dy
+        if rect.round:
+            figure = _round_rect(x, y, rect.width, rect.height, rect.round)
+        else:
+            figure = f"{_number(x)} {_number(y)} {_number(rect.width)} {_number(rect.height)} re"
+        self._add_figure(figure, rect.fill, rect.stroke, rect.tone)
+
+    def path(self, path: Path, dx: float, dy: float) -> None:
+        """A path."""
+        self._add_figure(_figure(path.commands, dx, dy), path.fill, path.stroke, path.tone)
+
+    def glyph(self, glyph: Glyph, dx: float, dy: float) -> None:
+        """A glyph of the music font, by the name under which it is stored."""
+        name = self._glyphs.get(glyph.code) or self._stored(glyph.code)
+        self._used[name] = None
+        self._set_fill(glyph.tone)
+        scale = _number(glyph.size / UNITS, 5)
+        self._operators.append(
+            f"q {scale} 0 0 {scale} {_number(glyph.x + dx)} {_number(glyph.y + dy)} cm /FormXob.{name} Do Q"
+        )
+
+    def text(self, text: Text, dx: float, dy: float) -> None:
+        """A run of text; the font's own advances place its letters, without kerning."""
+        if not text.text:
+            return
+        self._set_fill(text.tone)
+        x, y, size = _number(text.x + dx), _number(text.y + dy), _number(text.size)
+        pieces = "".join(f"{name} {size} Tf ({letters}) Tj " for name, letters in self._pieces(text.face, text.text))
+        self._operators.append(f"BT 1 0 0 -1 {x} {y} Tm {pieces}ET")
+
+    def picture(self, picture: Picture, dx: float, dy: float) -> None:
+        """A raster image, turned upright again."""
+        self._hand_over()
+        canvas = self._canvas
+        canvas.saveState()
+        canvas.transform(1, 0, 0, -1, picture.x + dx, picture.y + dy + picture.height)
+        canvas.drawImage(ImageReader(io.BytesIO(picture.content)), 0, 0, picture.width, picture.height, mask="auto")
+        canvas.restoreState()
+
+    def _hand_over(self) -> None:
+        self._canvas.addLiteral("\n".join(self._operators))
+        self._operators = []
+
+    def _set_fill(self, tone: float) -> None:
+        if tone != self._fill:
+            self._operators.append(f"{_number(tone)} g")
+            self._fill = tone
+
+    def _set_stroke(self, tone: float, width: float) -> None:
+        if tone != self._stroke:
+            self._operators.append(f"{_number(tone)} G")
+            self._stroke = tone
+        if width != self._width:
+            self._operators.append(f"{_number(width)} w")
+            self._width = width
+
+    def _add_figure(self, figure: str, fill: float | None, stroke: float, tone: float) -> None:
+        if fill is not None:
+            self._set_fill(fill)
+        if stroke:
+            self._set_stroke(tone, stroke)
+        how = {(True, True): "B", (True, False): "f", (False, True): "S", (False, False): "n"}
+        self._operators.append(f"{figure} {how[fill is not None, stroke > 0]}")
+
+    def _pieces(self, face: Face, text: str) -> list[tuple[str, str]]:
+        """The text as codes of the document's own subsets of the font, each with the name of the subset."""
+        pieces = self._text_pieces.get((face, text))
+        if pieces is None:
+            font, document = self._font(face), self._canvas._doc
+            pieces = [
+                (font.getSubsetInternalName(subset, document), _escaped(codes))
+                for subset, codes in font.splitString(text, document)
+            ]
+            self._text_pieces[face, text] = pieces
+        return pieces
+
+    def _stored(self, code: int) -> str:
+        """Store a glyph's outline in the document, and answer its name."""
+        name = f"g{code:X}"
+        canvas = self._canvas
+        # A form begins on a canvas without operators; those gathered here are not on the canvas yet.
+        canvas.beginForm(name, -UNITS, -2 * UNITS, 4 * UNITS, 2 * UNITS)
+        canvas.addLiteral(f"{_figure(outline(code), 0, 0)} f")
+        canvas.endForm()
+        self._glyphs[code] = name
+        return name
+
+
+def _number(value: float, digits: int = 2) -> str:
+    """A number in as few letters as say it to a hundredth of a point, which no printer can resolve."""
+    text = f"{value:.{digits}f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def _figure(commands: tuple[Command, ...], dx: float, dy: float) -> str:
+    words: list[str] = []
+    for step, numbers in commands:
+        for place, value in enumerate(numbers):
+            words.append(_number(value + (dy if place % 2 else dx)))
+        words.append("h" if step == "Z" else step.lower())
+    return " ".join(words)
+
+
+def _round_rect(x: float, y: float, width: float, height: float, radius: float) -> str:
+    right, bottom, near = x + width, y + height, radius * _CORNER
+    commands: tuple[Command, ...] = (
+        ("M", (x + radius, y)),
+        ("L", (right - radius, y)),
+        ("C", (right - near, y, right, y + near, right, y + radius)),
+        ("L", (right, bottom - radius)),
+        ("C", (right, bottom - near, right - near, bottom, right - radius, bottom)),
+        ("L", (x + radius, bottom)),
+        ("C", (x + near, bottom, x, bottom - near, x, bottom - radius)),
+        ("L", (x, y + radius)),
+        ("C", (x, y + near, x + near, y, x + radius, y)),
+        ("Z", ()),
+    )
+    return _figure(commands, 0, 0)
+
+
+def _escaped(codes: bytes) -> str:
+    """Codes as they stand between round brackets in a PDF."""
+    return "".join(chr(code) if 32 <= code < 127 and code not in b"()\\" else f"\\{code:03o}" for code in codes)

@@ -1,0 +1,224 @@
+"""Parts of blocks flow onto pages. What is kept together stays together; the time is in proportion to the blocks."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field, replace
+
+from lessonkit.drawing.shapes import Drawing, Line, Placed
+from lessonkit.drills.exercise import Exercise
+from lessonkit.lesson import prose
+from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson
+from lessonkit.lesson.prose import Words
+from lessonkit.pages.blocks import BlockDrawing, Part, built, draw_block, look_of, paragraph_parts
+from lessonkit.pages.page import OutlineEntry, Page, PlacedBlock
+from lessonkit.pages.paper import SHEETS, TEXT_WIDTH, Sheet
+from lessonkit.pages.style import AIMS, FAINT, GRID, PROSE_WIDTH, RUNNING, SMALL, TITLE, TextStyle
+from lessonkit.pages.text_flow import SetLine, line_of, set_lines, shortened
+
+Draw = Callable[[Block], BlockDrawing]
+
+
+def pages_of(lesson: Lesson, shows_answers: bool = False) -> tuple[Page, ...]:
+    """The pages of a lesson; with ``shows_answers`` the answers to its worksheets follow on pages of their own."""
+    look = look_of(lesson)
+    answers = answer_blocks(lesson) if shows_answers else ()
+    return flow(lesson, lambda block: draw_block(block, lesson, look), answers)
+
+
+def answer_blocks(lesson: Lesson) -> tuple[tuple[Block, BlockDrawing], ...]:
+    """The worksheets of a lesson with their answers filled in, each below the heading that it stands under."""
+    look = look_of(lesson, shows_answers=True)
+    found: list[tuple[Block, BlockDrawing]] = []
+    heading: Heading | None = None
+    for block in lesson.blocks:
+        if isinstance(block, Heading):
+            heading = block
+        elif isinstance(block, Drill):
+            exercise = built(block.family, lesson.setting)
+            if isinstance(exercise, Exercise) and exercise.blank:
+                if heading is not None:
+                    smaller = replace(heading, level=2)
+                    found.append((smaller, draw_block(smaller, lesson, look)))
+                    heading = None
+                found.append((block, draw_block(block, lesson, look)))
+    return tuple(found)
+
+
+def flow(lesson: Lesson, drawn: Draw, answers: Iterable[tuple[Block, BlockDrawing]] = ()) -> tuple[Page, ...]:
+    """The pages of a lesson whose blocks ``drawn`` draws; ``answers`` follow on a new page of their own.
+
+    A lesson has at least one page. Drawings come to stand on the pages unchanged, so that a page that says the same
+    holds the same drawings.
+    """
+    layout = _Layout(SHEETS[lesson.paper])
+    for cluster in _clusters(_stream(lesson, drawn, tuple(answers))):
+        if cluster is None:
+            layout.break_page()
+        else:
+            layout.place(cluster)
+    return _finished(lesson, layout)
+
+
+@dataclass(frozen=True, slots=True)
+class _Item:
+    """A part on its way to a page."""
+
+    part: Part
+    block_id: str
+    place: int
+
+
+def _stream(lesson: Lesson, drawn: Draw, answers: tuple[tuple[Block, BlockDrawing], ...]) -> Iterator[_Item | None]:
+    """All parts in order; None asks for a new page."""
+    for part in head_of(lesson):
+        yield _Item(part, "", 0)
+    for block in lesson.blocks:
+        yield from _items(block, drawn(block))
+    if answers:
+        yield None
+        heading = Heading("Answers", id="answers")
+        for part in draw_block(heading, lesson, look_of(lesson)).parts:
+            yield _Item(part, "", 0)
+        for block, drawing in answers:
+            yield from _items(block, drawing)
+
+
+def _items(block: Block, drawing: BlockDrawing) -> Iterator[_Item | None]:
+    if drawing.is_break:
+        yield None
+    for place, part in enumerate(drawing.parts):
+        yield _Item(part, block.id, place)
+
+
+def _clusters(items: Iterable[_Item | None]) -> Iterator[list[_Item] | None]:
+    """Runs of parts that stay on one page."""
+    cluster: list[_Item] = []
+    for item in items:
+        if item is None:
+            if cluster:
+                yield cluster
+            cluster = []
+            yield None
+            continue
+        cluster.append(item)
+        if not item.part.keeps:
+            yield cluster
+            cluster = []
+    if cluster:
+        yield cluster
+
+
+@dataclass(slots=True)
+class _Layout:
+    """The pages while they fill."""
+
+    sheet: Sheet
+    pages: list[list[PlacedBlock]] = field(default_factory=lambda: [[]])
+    outlines: list[list[OutlineEntry]] = field(default_factory=lambda: [[]])
+    y: float = 0.0
+    is_asked_to_break: bool = False
+
+    @property
+    def top(self) -> float:
+        return self.sheet.first_top if len(self.pages) == 1 else self.sheet.top
+
+    @property
+    def room(self) -> float:
+        return self.sheet.bottom - self.top
+
+    def break_page(self) -> None:
+        """Whatever comes next begins a page; a break after which nothing comes leaves no empty page."""
+        if self.is_asked_to_break:
+            self._new_page()
+        self.is_asked_to_break = True
+
+    def place(self, cluster: list[_Item]) -> None:
+        """Place parts that stay together; what is higher than a page is placed part by part."""
+        if self.is_asked_to_break:
+            self._new_page()
+            self.is_asked_to_break = False
+        if self.pages[-1] and self.y + self._height(cluster) > self.room and not self._fits_nowhere(cluster):
+            self._new_page()
+        for item in cluster:
+            above = self._above(item.part) if self.pages[-1] else 0.0
+            if self.pages[-1] and self.y + above + item.part.drawing.height > self.room + 0.01:
+                self._new_page()
+                above = 0.0
+            self._put(item, above)
+
+    def _fits_nowhere(self, cluster: list[_Item]) -> bool:
+        return self._height(cluster) - self._above(cluster[0].part) > self.sheet.bottom - self.sheet.top
+
+    def _height(self, cluster: list[_Item]) -> float:
+        """The height below what stands already; snapping to the grid adds up to a step at each space."""
+        y = self.y
+        for item in cluster:
+            y += self._above(item.part, y) + item.part.drawing.height
+        return y - self.y - 0.01
+
+    def _above(self, part: Part, y: float | None = None) -> float:
+        """The space above a part, stretched so that a block begins on the grid."""
+        y = self.y if y is None else y
+        if part.above < GRID:
+            return part.above
+        return math.ceil((y + part.above) / GRID - 1e-6) * GRID - y
+
+    def _put(self, item: _Item, above: float) -> None:
+        self.y += above
+        y = self.top + self.y
+        placed = Placed(item.part.drawing, self.sheet.left, y)
+        self.pages[-1].append(PlacedBlock(placed, item.block_id, item.place))
+        if item.part.outline:
+            self.outlines[-1].append(OutlineEntry(item.part.outline, item.part.level, y))
+        self.y += item.part.drawing.height
+
+    def _new_page(self) -> None:
+        self.pages.append([])
+        self.outlines.append([])
+        self.y = 0.0
+
+
+def head_of(lesson: Lesson) -> tuple[Part, ...]:
+    """The head of the first page: title, key and tempo, aims, and a rule below them."""
+    labels = lesson.house.label_style
+    parts = []
+    for line in set_lines(prose.read_line(lesson.title, lesson.setting), TITLE, TEXT_WIDTH, labels):
+        parts.append(Part(line.drawing(TITLE, TEXT_WIDTH), keeps=True))
+    facts = f"{lesson.key}  ·  ♩ = {lesson.tempo}" + (f"  ·  {lesson.author}" if lesson.author else "")
+    for line in set_lines((Words(facts),), replace(SMALL, size=10, leading=15), TEXT_WIDTH, labels):
+        parts.append(Part(line.drawing(replace(SMALL, size=10, leading=15), TEXT_WIDTH), keeps=True))
+    aims = paragraph_parts(prose.read(lesson.aims, lesson.setting), AIMS, PROSE_WIDTH, labels)
+    if aims:
+        parts += [replace(aims[0], above=GRID), *aims[1:]]
+    parts.append(Part(Drawing(TEXT_WIDTH, GRID, (Line(0, GRID, TEXT_WIDTH, GRID, 0.5, FAINT),))))
+    return tuple(parts)
+
+
+def _finished(lesson: Lesson, layout: _Layout) -> tuple[Page, ...]:
+    sheet, count = layout.sheet, len(layout.pages)
+    title = prose.plain_line(prose.read_line(lesson.title, lesson.setting), lesson.house.label_style)
+    pages = []
+    for number, (parts, outline) in enumerate(zip(layout.pages, layout.outlines, strict=True), 1):
+        furniture = _furniture(lesson, title, sheet, number, count)
+        pages.append(Page(sheet.width, sheet.height, number, (*parts, *furniture), tuple(outline)))
+    return tuple(pages)
+
+
+def _furniture(lesson: Lesson, title: str, sheet: Sheet, number: int, count: int) -> list[PlacedBlock]:
+    """The running head from page 2 on, and the page number where there is more than one page."""
+    if count == 1:
+        return []
+    words = line_of(f"{number} of {count}", SMALL)
+    furniture = [_line(words, SMALL, sheet.left + (TEXT_WIDTH - words.width) / 2, sheet.page_number)]
+    if number > 1:
+        key = line_of(str(lesson.key), RUNNING)
+        head = shortened(title, RUNNING, TEXT_WIDTH - key.width - 24)
+        furniture.append(_line(head, RUNNING, sheet.left, sheet.running_head))
+        furniture.append(_line(key, RUNNING, sheet.left + TEXT_WIDTH - key.width, sheet.running_head))
+    return furniture
+
+
+def _line(line: SetLine, style: TextStyle, x: float, base_line: float) -> PlacedBlock:
+    return PlacedBlock(Placed(line.drawing(style, line.width), x, base_line - style.base_line))

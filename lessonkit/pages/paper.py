@@ -1,0 +1,49 @@
+"""The papers, and where text stands on them. All share one text width, so that every drawing fits every paper."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from lessonkit.lesson.lesson import Paper
+
+MILLIMETRE = 72 / 25.4
+"""A millimetre in points."""
+
+TEXT_WIDTH = 174 * MILLIMETRE
+"""The width of text and music on every paper. It leaves margins of 18 mm on A4, enough for a hole punch."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A sheet of paper and the area for text on it, in points from the top left corner.
+
+    ``first_top`` is where the text of the first page begins; later pages carry a running head and begin at ``top``.
+    """
+
+    width: float
+    height: float
+    left: float
+    first_top: float
+    top: float
+    bottom: float
+    running_head: float
+    """The base line of the running head."""
+    page_number: float
+    """The base line of the page number."""
+
+
+def _sheet(width: float, height: float) -> Sheet:
+    return Sheet(
+        width=width * MILLIMETRE,
+        height=height * MILLIMETRE,
+        left=(width * MILLIMETRE - TEXT_WIDTH) / 2,
+        first_top=17 * MILLIMETRE,
+        top=23 * MILLIMETRE,
+        bottom=(height - 20) * MILLIMETRE,
+        running_head=15.5 * MILLIMETRE,
+        page_number=(height - 12.5) * MILLIMETRE,
+    )
+
+
+SHEETS: dict[Paper, Sheet] = {Paper.A4: _sheet(210, 297), Paper.LETTER: _sheet(215.9, 279.4)}
+"""Each paper's sheet; margins are 12 mm or more, page numbers included, which every printer can reach."""

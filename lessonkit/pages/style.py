@@ -1,0 +1,66 @@
+"""Sizes, leading and spaces of a page. Vertical measures are steps of one grid, so that pages are calm."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from lessonkit.drawing.shapes import Face
+
+GRID = 7.5
+"""Half a line of text, in points; every block begins on it."""
+
+PROSE_WIDTH = 396.0
+"""The longest line of prose, about 75 letters: a line as wide as the music would be tiring to read."""
+
+INDENT = 16.0
+"""How far a list item hangs in, for each depth of the list."""
+
+SOFT, FAINT = 0.35, 0.62
+"""Tones for what stands back: captions and running heads; rules and frames."""
+
+
+@dataclass(frozen=True, slots=True)
+class TextStyle:
+    """How a paragraph is set: size and leading in points, and a face for each emphasis."""
+
+    size: float
+    leading: float
+    regular: Face = Face.SERIF
+    bold: Face = Face.SERIF_BOLD
+    italic: Face = Face.SERIF_ITALIC
+    bold_italic: Face = Face.SERIF_BOLD_ITALIC
+    tone: float = 0.0
+
+    def face(self, is_bold: bool, is_italic: bool) -> Face:
+        """The face of an emphasis."""
+        if is_italic:
+            return self.bold_italic if is_bold else self.italic
+        return self.bold if is_bold else self.regular
+
+    @property
+    def base_line(self) -> float:
+        """How far below the top of a line its base line lies; ascenders and descenders then fill the line evenly."""
+        return self.leading / 2 + 0.24 * self.size
+
+
+BODY = TextStyle(11, 15)
+AIMS = TextStyle(12, 18, Face.SERIF_ITALIC, Face.SERIF_BOLD_ITALIC, Face.SERIF, Face.SERIF_BOLD)
+CAPTION = TextStyle(9.5, 15, tone=SOFT)
+SMALL = TextStyle(8.5, 12, tone=SOFT)
+RUNNING = replace(SMALL, regular=Face.SERIF_ITALIC)
+TITLE = TextStyle(24, 30, Face.SERIF_BOLD, Face.SERIF_BOLD, Face.SERIF_BOLD_ITALIC)
+HEADING_1 = TextStyle(16, 22.5, Face.SERIF_BOLD, Face.SERIF_BOLD, Face.SERIF_BOLD_ITALIC)
+HEADING_2 = TextStyle(12.5, 15, Face.SERIF_BOLD, Face.SERIF_BOLD, Face.SERIF_BOLD_ITALIC)
+HEADING_3 = TextStyle(11, 15, Face.SERIF_BOLD_ITALIC, Face.SERIF_BOLD_ITALIC, Face.SERIF_BOLD)
+
+HEADINGS: dict[int, TextStyle] = {1: HEADING_1, 2: HEADING_2, 3: HEADING_3}
+"""The styles of headings by level; deeper ones look like the third."""
+
+SPACE_ABOVE_HEADING: dict[int, float] = {1: 4 * GRID, 2: 3 * GRID, 3: 2 * GRID}
+SPACE_BELOW_HEADING = 0.5 * GRID
+SPACE_BETWEEN_BLOCKS = 2 * GRID
+SPACE_BETWEEN_PARAGRAPHS = GRID
+SPACE_BETWEEN_ITEMS = 0.4 * GRID
+SPACE_BETWEEN_SYSTEMS = 1.5 * GRID
+SPACE_ABOVE_DRILL = 3 * GRID
+SPACE_BELOW_CAPTION = 0.5 * GRID

@@ -1,0 +1,207 @@
+"""Spans of styled words broken into lines with the one ruler. No line is wider than asked for, and no sign is lost."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from lessonkit.drawing.shapes import Box, Drawing, Mark, Shape, Text
+from lessonkit.drawing.text_width import text_shapes, text_width
+from lessonkit.engraving.chord_text import set_symbol
+from lessonkit.lesson.prose import ChordName, DegreeName, Span, Words
+from lessonkit.pages.style import TextStyle
+from lessonkit.theory.label_style import LabelStyle
+
+_CONTROLS = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b\u2028\u2029\ufeff]")
+_TOKENS = re.compile(r"\n|[ \t]+|[^ \t\n]+")
+_BREAK_CHANCES = re.compile(r"(?<=[^\W\d_]-)(?=[^\W\d_])|(?<=—)(?=\w)")
+
+
+@dataclass(frozen=True, slots=True)
+class SetLine:
+    """One line: its shapes with the base line at 0, its width, its words, and what in it was not understood."""
+
+    shapes: tuple[Text, ...]
+    width: float
+    text: str
+    problems: tuple[Mark, ...] = ()
+
+    def drawing(self, style: TextStyle, width: float, x: float = 0.0, before: tuple[Text, ...] = ()) -> Drawing:
+        """The line as a drawing of a width, ``x`` points from its left; ``before`` is set on the same base line."""
+        y = style.base_line
+        shapes: tuple[Shape, ...] = tuple(replace(shape, y=shape.y + y) for shape in before)
+        shapes += tuple(replace(shape, x=shape.x + x, y=shape.y + y) for shape in self.shapes)
+        box = Box(x, y - 0.72 * style.size, x + self.width, y + 0.24 * style.size)
+        problems = tuple(replace(mark, box=mark.box.moved(x, y)) for mark in self.problems)
+        words = "".join(shape.text for shape in before) + " " if before else ""
+        return Drawing(width, style.leading, shapes, (Mark("text", "", box, self.text), *problems), words + self.text)
+
+
+def set_lines(spans: Sequence[Span], style: TextStyle, width: float, labels: LabelStyle) -> tuple[SetLine, ...]:
+    """Break spans into lines no wider than ``width`` points; no spans make one empty line.
+
+    Lines break at spaces, after a hyphen inside a word and after a long dash; a word wider than the line breaks
+    wherever it must.
+    """
+    lines: list[SetLine] = []
+    line: list[_Piece] = []
+    space: list[_Piece] = []
+    used = 0.0
+    for unit in _units(spans, style, labels):
+        if unit.is_break:
+            lines.append(_finished(line, style))
+            line, space, used = [], [], 0.0
+            continue
+        if unit.is_space:
+            if line:
+                space = list(unit.pieces)
+            continue
+        gap = sum(piece.width for piece in space)
+        if line and used + gap + unit.width > width:
+            lines.append(_finished(line, style))
+            line, space, used, gap = [], [], 0.0, 0.0
+        if unit.width > width:
+            *full, rest = _torn(unit, style, width)
+            lines.extend(_finished(pieces, style) for pieces in full)
+            line, used = rest, sum(piece.width for piece in rest)
+            continue
+        line += space
+        line += unit.pieces
+        used += gap + unit.width
+        space = []
+    if line or not lines:
+        lines.append(_finished(line, style))
+    return tuple(lines)
+
+
+def line_of(text: str, style: TextStyle) -> SetLine:
+    """Plain words as one line, however wide."""
+    return _finished([_words_piece(_clean(text), style, False, False, "")], style)
+
+
+def shortened(text: str, style: TextStyle, width: float) -> SetLine:
+    """Plain words as one line no wider than ``width``; what is too much gives way to an ellipsis."""
+    line = line_of(text, style)
+    while line.width > width and text:
+        text = text[: min(len(text) - 1, int(len(text) * width / line.width))].rstrip()
+        line = line_of(text + "…", style)
+    return line
+
+
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    """What is set without a break: words of one style, or a chord's name. Shapes from x = 0 with the base line at 0."""
+
+    shapes: tuple[Text, ...]
+    width: float
+    text: str
+    words: Words | None
+    """The words that it was made of; a chord's name has none and is never torn."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Unit:
+    """What a line breaks around: pieces that stay together, a space, or a forced break."""
+
+    pieces: tuple[_Piece, ...] = ()
+    width: float = 0.0
+    is_space: bool = False
+    is_break: bool = False
+
+
+def _clean(text: str) -> str:
+    return _CONTROLS.sub("", unicodedata.normalize("NFC", text.replace("\r\n", "\n")))
+
+
+def _units(spans: Sequence[Span], style: TextStyle, labels: LabelStyle) -> Iterator[_Unit]:
+    held: list[_Piece] = []
+    for span in spans:
+        if not isinstance(span, Words):
+            held.append(_symbol_piece(span, style, labels))
+            continue
+        for token in _TOKENS.findall(_clean(span.text)):
+            if token[0] not in " \t\n":
+                first, *more = _BREAK_CHANCES.split(token)
+                held.append(_words_piece(first, style, span.bold, span.italic, span.problem))
+                for word in more:
+                    yield _together(held)
+                    held = [_words_piece(word, style, span.bold, span.italic, span.problem)]
+                continue
+            if held:
+                yield _together(held)
+                held = []
+            if token == "\n":
+                yield _Unit(is_break=True)
+            else:
+                piece = _words_piece(" ", style, span.bold, span.italic, "")
+                yield _Unit((piece,), piece.width, is_space=True)
+    if held:
+        yield _together(held)
+
+
+def _together(pieces: list[_Piece]) -> _Unit:
+    return _Unit(tuple(pieces), sum(piece.width for piece in pieces))
+
+
+def _words_piece(text: str, style: TextStyle, bold: bool, italic: bool, problem: str) -> _Piece:
+    face = style.face(bold, italic)
+    shapes = text_shapes(text, 0, 0, face, style.size, style.tone)
+    return _Piece(shapes, text_width(text, face, style.size), text, Words(text, bold, italic, problem))
+
+
+def _symbol_piece(span: ChordName | DegreeName, style: TextStyle, labels: LabelStyle) -> _Piece:
+    symbol = span.chord.symbol(labels) if isinstance(span, ChordName) else span.degree.text(labels)
+    shapes, width = set_symbol(symbol, 0, 0, style.size, style.face(span.bold, span.italic), style.tone)
+    return _Piece(shapes, width, symbol, None)
+
+
+def _torn(unit: _Unit, style: TextStyle, width: float) -> list[list[_Piece]]:
+    """An overlong unit in lines that each hold as much as fits; the last is not full."""
+    lines: list[list[_Piece]] = [[]]
+    used = 0.0
+    for piece in unit.pieces:
+        for part in _parts(piece, style, width - used, width):
+            if lines[-1] and used + part.width > width:
+                lines.append([])
+                used = 0.0
+            lines[-1].append(part)
+            used += part.width
+    return lines
+
+
+def _parts(piece: _Piece, style: TextStyle, first: float, width: float) -> Iterator[_Piece]:
+    """Words cut where a line of ``first`` points, and then lines of ``width`` points, are full."""
+    words = piece.words
+    if words is None or piece.width <= first:
+        yield piece
+        return
+    face = style.face(words.bold, words.italic)
+    start, used = 0, 0.0
+    for place, sign in enumerate(words.text):
+        wide = text_width(sign, face, style.size)
+        if used + wide > first and place > start:
+            yield _words_piece(words.text[start:place], style, words.bold, words.italic, words.problem)
+            start, used, first = place, 0.0, width
+        used += wide
+    yield _words_piece(words.text[start:], style, words.bold, words.italic, words.problem)
+
+
+def _finished(pieces: Sequence[_Piece], style: TextStyle) -> SetLine:
+    """Pieces set in a row; neighbours of one face become one run, so that a copied line has its spaces."""
+    shapes: list[Text] = []
+    problems: list[Mark] = []
+    x = 0.0
+    for piece in pieces:
+        for shape in piece.shapes:
+            last = shapes[-1] if shapes else None
+            if last is not None and (last.face, last.size, last.y) == (shape.face, shape.size, shape.y):
+                shapes[-1] = replace(last, text=last.text + shape.text)
+            else:
+                shapes.append(replace(shape, x=shape.x + x))
+        if piece.words is not None and piece.words.problem:
+            box = Box(x, -0.72 * style.size, x + piece.width, 0.24 * style.size)
+            problems.append(Mark("problem", piece.text, box, piece.words.problem))
+        x += piece.width
+    return SetLine(tuple(shapes), x, "".join(piece.text for piece in pieces), tuple(problems))
