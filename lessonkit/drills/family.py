@@ -11,11 +11,11 @@ import dataclasses
 import importlib
 import inspect
 import pkgutil
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache
 from typing import Any, ClassVar
 
 from lessonkit.drills import params
@@ -70,10 +70,12 @@ class DrillFamily:
     words: ClassVar[tuple[str, ...]] = ()
     """More words under which a teacher may search for the family."""
 
-    key: Key | None = params.key(label="Key", group="Key", help="The drill follows the lesson's key unless one is chosen here.")
+    key: Key | None = params.key(
+        label="Key", group="Key", help="The drill follows the lesson's key unless one is chosen here."
+    )
     hands: Hands = params.choice(Hands.RIGHT, label="Hands", group="Hands and range")
     lowest: Pitch = params.pitch(
-        "C4", label="Begin near", group="Hands and range",
+        "Gb3", label="Begin near", group="Hands and range",
         help="The right hand begins at the nearest fitting note from here up; the left hand an octave or more below.",
     )  # fmt: skip
     octaves: int = params.whole(2, least=1, most=4, label="Octaves", group="Hands and range")
@@ -152,12 +154,13 @@ class DrillFamily:
             raise ValueError(f"{name}: {error}") from None
 
 
-@lru_cache(maxsize=None)
-def _declared(family: type[DrillFamily]) -> dict[str, Param]:
+@cache
+def _declared(family: Hashable) -> dict[str, Param]:
+    assert isinstance(family, type)
     return {field.name: field.metadata["param"] for field in dataclasses.fields(family) if "param" in field.metadata}
 
 
-@lru_cache(maxsize=1)
+@cache
 def families() -> dict[str, type[DrillFamily]]:
     """Every family by its code, found in ``families/`` and sorted by title."""
     package = importlib.import_module("lessonkit.drills.families")
@@ -165,8 +168,8 @@ def families() -> dict[str, type[DrillFamily]]:
     for module in pkgutil.iter_modules(package.__path__):
         loaded = importlib.import_module(f"{package.__name__}.{module.name}")
         for value in vars(loaded).values():
-            is_family = isinstance(value, type) and issubclass(value, DrillFamily) and value.__module__ == loaded.__name__
-            if is_family and value.code:
+            is_own = isinstance(value, type) and value.__module__ == loaded.__name__
+            if is_own and issubclass(value, DrillFamily) and value.code:
                 if value.code in found:
                     raise TypeError(f"two drill families share the code {value.code!r}")
                 found[value.code] = value

@@ -1,4 +1,7 @@
-"""The kinds of setting a drill can have. Each turns plain file values into musical ones and back, with a sentence for what is wrong."""
+"""The kinds of setting a drill can have.
+
+Each turns plain file values into musical ones and back, with a sentence for what is wrong.
+"""
 
 from __future__ import annotations
 
@@ -153,21 +156,34 @@ class QualityChoice(Param):
         return value.key
 
     def value(self, plain: Plain) -> Quality:
-        if not isinstance(plain, str):
-            raise ValueError(f"{_short(plain)} is not a chord quality; write it like maj7 or m7b5")
-        for quality in QUALITIES:
-            if quality.key == plain:
-                return quality
-        try:
-            return Chord.parse(f"C{plain[:40]}").quality
-        except ValueError:
-            raise ValueError(f"{_short(plain)} is not a chord quality; write it like maj7 or m7b5") from None
+        return _quality(plain, "write it like maj7 or m7b5")
 
     def describe(self) -> dict[str, Any]:
         return {"allowed": [quality.key for quality in QUALITIES]}
 
     def extremes(self) -> tuple[Any, ...]:
         return QUALITIES
+
+
+@dataclass(frozen=True, slots=True)
+class QualityOrKey(Param):
+    """A chord quality, or nothing: the chord is then the one that the key has on its degree."""
+
+    kind: ClassVar[str] = "chord quality, or the key's own"
+
+    def plain(self, value: Quality | None) -> str | None:
+        return None if value is None else value.key
+
+    def value(self, plain: Plain) -> Quality | None:
+        if plain is None or plain == "key":
+            return None
+        return _quality(plain, "write it like maj7 or m7b5, or key for the key's own chord")
+
+    def describe(self) -> dict[str, Any]:
+        return {"allowed": [None, *(quality.key for quality in QUALITIES)]}
+
+    def extremes(self) -> tuple[Any, ...]:
+        return (None, *QUALITIES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -314,7 +330,7 @@ class Numbers(Param):
         return list(value)
 
     def value(self, plain: Plain) -> tuple[int, ...]:
-        if not isinstance(plain, list) or not all(isinstance(item, int) and not isinstance(item, bool) for item in plain):
+        if not isinstance(plain, list) or not all(type(item) is int for item in plain):
             raise ValueError(f"{_short(plain)} is not a list of numbers from {self.least} to {self.most}")
         if len(plain) > self.longest:
             raise ValueError(f"{len(plain)} numbers are more than {self.longest}")
@@ -353,6 +369,11 @@ def quality(default: str, *, label: str, **more: Any) -> Any:
     return _field(Quality.named(default), QualityChoice(label=label, **more))
 
 
+def quality_or_key(*, label: str, **more: Any) -> Any:
+    """A field for a chord quality that is the key's own unless one is chosen."""
+    return _field(None, QualityOrKey(label=label, **more))
+
+
 def key(*, label: str, **more: Any) -> Any:
     """A field for a key that follows the lesson unless one is chosen."""
     return _field(None, KeyChoice(label=label, **more))
@@ -388,8 +409,25 @@ def numbers(*, label: str, **more: Any) -> Any:
     return _field((), Numbers(label=label, **more))
 
 
+def never(drill: object) -> bool:
+    """For ``applies``: a setting that every family has and this one has no use for."""
+    return False
+
+
 def _field(default: Any, param: Param) -> Any:
     return dataclasses.field(default=default, metadata={"param": param})
+
+
+def _quality(plain: Plain, what_to_do: str) -> Quality:
+    if isinstance(plain, str):
+        for quality in QUALITIES:
+            if quality.key == plain:
+                return quality
+        try:
+            return Chord.parse(f"C{plain[:40]}").quality
+        except ValueError:
+            pass
+    raise ValueError(f"{_short(plain)} is not a chord quality; {what_to_do}")
 
 
 def _short(plain: object) -> str:

@@ -1,0 +1,215 @@
+"""Lays what the hands do into bars. A family says steps, sections and chord marks; whole bars come out.
+
+A step is one sounding moment of one hand. A note that crosses a bar line stays one event: engraving writes the tie.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from enum import Enum
+from fractions import Fraction
+from itertools import pairwise
+
+from lessonkit.drills.exercise import (
+    Bar,
+    BarEnd,
+    Blank,
+    ChordMark,
+    Dynamic,
+    Event,
+    Exercise,
+    Hand,
+    Meter,
+    Roll,
+    Shown,
+)
+from lessonkit.drills.family import DrillFamily
+from lessonkit.theory.key import Key
+from lessonkit.theory.pitch import Pitch
+
+MOST_EVENTS = 4000
+"""The most notes and chords that one drill may have."""
+
+
+class Threes(Enum):
+    """How groups of three notes stand in a metre of quarters."""
+
+    TRIPLETS = "triplets"
+    EVEN = "even notes"
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What one hand does next: a note, a chord or, without pitches, a rest. Steps of one group belong together."""
+
+    pitches: tuple[Pitch, ...]
+    length: Fraction
+    group: int = 0
+    roll: Roll = Roll.NONE
+    is_open: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A stretch in one key, padded to whole bars. Onsets of its chords and dynamics count from its start.
+
+    ``bars`` gives the lengths of its bars in free time; without them each group has a bar of its own.
+    """
+
+    key: Key
+    parts: Mapping[Hand, Sequence[Step]]
+    chords: tuple[ChordMark, ...] = ()
+    dynamics: tuple[Dynamic, ...] = ()
+    label: str = ""
+    starts_line: bool = False
+    bars: tuple[Fraction, ...] = ()
+
+
+def write(
+    drill: DrillFamily,
+    sections: Sequence[Section],
+    *,
+    summary: str,
+    blank: frozenset[Blank] = frozenset(),
+    seed: int | None = None,
+    open_signature: bool = False,
+    remarks: tuple[str, ...] = (),
+) -> Exercise:
+    """The exercise that sections make one after another, with the fingers that were typed laid on its notes.
+
+    Raises ValueError with a sentence where it would have more than ``MOST_EVENTS`` notes.
+    """
+    check_size(sum(len(part) for section in sections for part in section.parts.values()))
+    meter = drill.metre.meter
+    events: dict[Hand, list[Event]] = {hand: [] for hand in drill.playing_hands}
+    bars: list[Bar] = []
+    chords: list[ChordMark] = []
+    dynamics: list[Dynamic] = []
+    start, group = Fraction(0), 0
+    for number, section in enumerate(sections):
+        lengths = _bar_lengths(section, meter)
+        end = start + sum(lengths)
+        for hand, written in events.items():
+            written += _placed(hand, section.parts.get(hand, ()), start, end, group)
+        bars += _bars(section, lengths, start, meter is None, number + 1 == len(sections))
+        chords += [replace(mark, onset=mark.onset + start) for mark in section.chords]
+        dynamics += [replace(mark, onset=mark.onset + start) for mark in section.dynamics]
+        start, group = end, 1 + max((event.group for written in events.values() for event in written), default=0)
+    typed = {Hand.RIGHT: drill.right_fingers, Hand.LEFT: drill.left_fingers}
+    fingered = [event for hand, written in events.items() for event in _fingered(written, typed[hand])]
+    return Exercise(
+        key=sections[0].key,
+        meter=meter,
+        events=tuple(fingered),
+        bars=tuple(bars),
+        chords=tuple(chords),
+        dynamics=tuple(dynamics),
+        shown=Shown(drill.shows_chord_names, drill.shows_degrees, drill.fingers_shown),
+        blank=blank,
+        open_signature=open_signature,
+        summary=summary,
+        seed=seed,
+        remarks=remarks,
+    )
+
+
+def check_size(events: int) -> None:
+    """Raises ValueError with a sentence where a drill would have more events than can be played or printed."""
+    if events > MOST_EVENTS:
+        raise ValueError(
+            f"the drill would have {events} notes, more than {MOST_EVENTS}; take fewer keys, octaves or repetitions"
+        )
+
+
+def for_hands(drill: DrillFamily, steps: Sequence[Step]) -> dict[Hand, Sequence[Step]]:
+    """The right hand's steps for the hands that play; the left an octave below, or as many as keep the hands apart."""
+    widest = max((step.pitches[-1].midi - step.pitches[0].midi for step in steps if step.pitches), default=0)
+    below = 1 + widest // 12 if len(drill.playing_hands) == 2 else 1
+    return {hand: steps if hand is Hand.RIGHT else _lowered(steps, below) for hand in drill.playing_hands}
+
+
+def note_in_group(length: Fraction, size: int, drill: DrillFamily, threes: Threes) -> Fraction:
+    """How long a note of a group of ``size`` lasts: in threes and sixes two thirds, where they become triplets.
+
+    In free time and in a metre of dotted beats threes are even.
+    """
+    meter = drill.metre.meter
+    becomes_triplet = size % 3 == 0 and threes is Threes.TRIPLETS and meter is not None and meter.unit == 4
+    return length * Fraction(2, 3) if becomes_triplet and length.denominator % 3 else length
+
+
+def in_groups(groups: Sequence[Sequence[Pitch]], length: Fraction) -> list[Step]:
+    """Single notes of one length, numbered by group."""
+    return [Step((pitch,), length, number) for number, group in enumerate(groups) for pitch in group]
+
+
+def onsets(steps: Sequence[Step]) -> Iterator[Fraction]:
+    """When each step begins, counted from the first."""
+    now = Fraction(0)
+    for step in steps:
+        yield now
+        now += step.length
+
+
+def group_onsets(steps: Sequence[Step]) -> tuple[Fraction, ...]:
+    """When each group begins, counted from the first step."""
+    begins: dict[int, Fraction] = {}
+    for step, onset in zip(steps, onsets(steps), strict=True):
+        begins.setdefault(step.group, onset)
+    return tuple(begins.values())
+
+
+def _lowered(steps: Sequence[Step], octaves: int) -> list[Step]:
+    return [replace(step, pitches=tuple(pitch.octaves_up(-octaves) for pitch in step.pitches)) for step in steps]
+
+
+def _bar_lengths(section: Section, meter: Meter | None) -> list[Fraction]:
+    longest = max(section.parts.values(), key=lambda part: sum(step.length for step in part))
+    total = sum((step.length for step in longest), Fraction(0))
+    if meter is not None:
+        return [meter.bar] * max(1, -(-total // meter.bar))
+    if section.bars:
+        return list(section.bars)
+    begins = [*group_onsets(longest), total]
+    return [end - begin for begin, end in pairwise(begins)]
+
+
+def _placed(hand: Hand, part: Sequence[Step], start: Fraction, end: Fraction, group: int) -> Iterator[Event]:
+    now = start
+    for step in part:
+        tuplet = 3 if step.length.denominator % 3 == 0 else 0
+        yield Event(
+            hand, now, step.length, step.pitches, (), group + step.group, step.roll, False, tuplet, step.is_open
+        )  # fmt: skip
+        now += step.length
+    if part and now < end:
+        # The rest that fills the last bar belongs to no group, so that no beam reaches over it.
+        yield Event(hand, now, end - now, (), (), group + part[-1].group + 1)
+
+
+def _bars(
+    section: Section, lengths: Sequence[Fraction], start: Fraction, is_free: bool, is_last: bool
+) -> Iterator[Bar]:
+    now = start
+    for number, length in enumerate(lengths):
+        is_first, is_end = number == 0, number + 1 == len(lengths)
+        inner = BarEnd.INVISIBLE if is_free and not section.bars else BarEnd.SINGLE
+        end = inner if not is_end else BarEnd.FINAL if is_last else BarEnd.DOUBLE
+        if is_first:
+            yield Bar(now, length, section.key, section.label, section.starts_line, end)
+        else:
+            yield Bar(now, length, end=end)
+        now += length
+
+
+def _fingered(events: Sequence[Event], typed: Sequence[int]) -> Iterator[Event]:
+    at = 0
+    for event in events:
+        fingers = typed[at : at + len(event.pitches)]
+        at += len(event.pitches)
+        if not any(fingers):
+            yield event
+            continue
+        padded = [finger or None for finger in fingers] + [None] * (len(event.pitches) - len(fingers))
+        yield replace(event, fingers=tuple(padded))
