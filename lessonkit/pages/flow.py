@@ -12,7 +12,7 @@ from lessonkit.lesson import prose
 from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson
 from lessonkit.lesson.prose import Words
 from lessonkit.pages.blocks import BlockDrawing, Part, built, draw_block, look_of, paragraph_parts
-from lessonkit.pages.page import OutlineEntry, Page, PlacedBlock
+from lessonkit.pages.page import AIMS_PLACE, TITLE_PLACE, OutlineEntry, Page, PlacedBlock
 from lessonkit.pages.paper import SHEETS, TEXT_WIDTH, Sheet
 from lessonkit.pages.style import AIMS, FAINT, GRID, PROSE_WIDTH, RUNNING, SMALL, TITLE, TextStyle
 from lessonkit.pages.text_flow import SetLine, line_of, set_lines, shortened
@@ -72,8 +72,8 @@ class _Item:
 
 def _stream(lesson: Lesson, drawn: Draw, answers: tuple[tuple[Block, BlockDrawing], ...]) -> Iterator[_Item | None]:
     """All parts in order; None asks for a new page."""
-    for part in head_of(lesson):
-        yield _Item(part, "", 0)
+    for name, part in head_of(lesson):
+        yield _Item(part, name, 0)
     for block in lesson.blocks:
         yield from _items(block, drawn(block))
     if answers:
@@ -180,19 +180,19 @@ class _Layout:
         self.y = 0.0
 
 
-def head_of(lesson: Lesson) -> tuple[Part, ...]:
-    """The head of the first page: title, key and tempo, aims, and a rule below them."""
+def head_of(lesson: Lesson) -> tuple[tuple[str, Part], ...]:
+    """The head of the first page, each part under the name of its place: title, key and tempo, aims, and a rule."""
     labels = lesson.house.label_style
-    parts = []
+    parts: list[tuple[str, Part]] = []
     for line in set_lines(prose.read_line(lesson.title, lesson.setting), TITLE, TEXT_WIDTH, labels):
-        parts.append(Part(line.drawing(TITLE, TEXT_WIDTH), keeps=True))
+        parts.append((TITLE_PLACE, Part(line.drawing(TITLE, TEXT_WIDTH), keeps=True)))
     facts = f"{lesson.key}  ·  ♩ = {lesson.tempo}" + (f"  ·  {lesson.author}" if lesson.author else "")
     for line in set_lines((Words(facts),), replace(SMALL, size=10, leading=15), TEXT_WIDTH, labels):
-        parts.append(Part(line.drawing(replace(SMALL, size=10, leading=15), TEXT_WIDTH), keeps=True))
+        parts.append(("", Part(line.drawing(replace(SMALL, size=10, leading=15), TEXT_WIDTH), keeps=True)))
     aims = paragraph_parts(prose.read(lesson.aims, lesson.setting), AIMS, PROSE_WIDTH, labels)
-    if aims:
-        parts += [replace(aims[0], above=GRID), *aims[1:]]
-    parts.append(Part(Drawing(TEXT_WIDTH, GRID, (Line(0, GRID, TEXT_WIDTH, GRID, 0.5, FAINT),))))
+    for place, part in enumerate(aims):
+        parts.append((AIMS_PLACE, part if place else replace(part, above=GRID)))
+    parts.append(("", Part(Drawing(TEXT_WIDTH, GRID, (Line(0, GRID, TEXT_WIDTH, GRID, 0.5, FAINT),)))))
     return tuple(parts)
 
 

@@ -6,12 +6,15 @@ from dataclasses import dataclass
 
 from lessonkit.drawing.shapes import Placed
 
+TITLE_PLACE, AIMS_PLACE = "head:title", "head:aims"
+"""What stands for a block's id where a page shows the lesson's title or its aims; no block can have such an id."""
+
 
 @dataclass(frozen=True, slots=True)
 class PlacedBlock:
     """One drawing of a block on a page: a system of a drill, or the part of a note that fits.
 
-    ``block_id`` is empty for what belongs to the page itself (running head, page number, the lesson's title and aims).
+    ``block_id`` is empty for what belongs to the page itself (running head, page number, the lesson's key and tempo).
     ``part`` counts the drawings of one block from 0.
     """
 

@@ -1,0 +1,1 @@
+"""The few questions that need an answer before work goes on: which file, and what becomes of unsaved changes."""

@@ -1,0 +1,157 @@
+"""The shapes of a page painted with Qt. Everything that can be is cached; nothing is laid out here.
+
+Units are points; whoever makes the painter scales it to the screen.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from PySide6.QtCore import QByteArray, QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import (
+    QBrush,
+    QColor,
+    QGlyphRun,
+    QFont,
+    QImage,
+    QPainter,
+    QPainterPath,
+    QPen,
+    QRawFont,
+)
+
+from lessonkit.drawing.fonts import advances, font_file
+from lessonkit.drawing.glyphs import UNITS, outline
+from lessonkit.drawing.shapes import Command, Face, Glyph, Line, Path, Picture, Rect, Text
+
+_NO_PEN = QPen(Qt.PenStyle.NoPen)
+_NO_BRUSH = QBrush(Qt.BrushStyle.NoBrush)
+
+
+class QtPainter:
+    """Paints shapes with a QPainter whose units are points, in tones between an ink and a paper colour."""
+
+    def __init__(self, painter: QPainter, ink: str, paper: str) -> None:
+        self._painter = painter
+        self._ink = ink
+        self._paper = paper
+        painter.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.SmoothPixmapTransform)
+
+    def line(self, line: Line, dx: float, dy: float) -> None:
+        """A straight stroke."""
+        self._painter.setPen(_pen(self._ink, self._paper, line.tone, line.width, line.dash))
+        self._painter.drawLine(QLineF(line.x1 + dx, line.y1 + dy, line.x2 + dx, line.y2 + dy))
+
+    def rect(self, rect: Rect, dx: float, dy: float) -> None:
+        """A rectangle, filled or outlined or both."""
+        self._dress(rect.fill, rect.stroke, rect.tone)
+        area = QRectF(rect.x + dx, rect.y + dy, rect.width, rect.height)
+        if rect.round:
+            self._painter.drawRoundedRect(area, rect.round, rect.round)
+        else:
+            self._painter.drawRect(area)
+
+    def path(self, path: Path, dx: float, dy: float) -> None:
+        """A path, filled or stroked or both."""
+        self._dress(path.fill, path.stroke, path.tone)
+        self._moved(_path(path.commands), dx, dy)
+
+    def glyph(self, glyph: Glyph, dx: float, dy: float) -> None:
+        """A glyph of the music font."""
+        self._dress(glyph.tone, 0.0, glyph.tone)
+        self._moved(_glyph_path(glyph.code, glyph.size), glyph.x + dx, glyph.y + dy)
+
+    def text(self, text: Text, dx: float, dy: float) -> None:
+        """A run of text; each letter stands where the ruler of the house put it."""
+        self._painter.setPen(_pen(self._ink, self._paper, text.tone, 1.0, ()))
+        self._painter.drawGlyphRun(QPointF(text.x + dx, text.y + dy), _glyph_run(text.text, text.face, text.size))
+
+    def picture(self, picture: Picture, dx: float, dy: float) -> None:
+        """A raster image."""
+        area = QRectF(picture.x + dx, picture.y + dy, picture.width, picture.height)
+        self._painter.drawImage(area, _image(picture.content))
+
+    def _dress(self, fill: float | None, stroke: float, tone: float) -> None:
+        self._painter.setBrush(_NO_BRUSH if fill is None else _brush(self._ink, self._paper, fill))
+        self._painter.setPen(_pen(self._ink, self._paper, tone, stroke, ()) if stroke else _NO_PEN)
+
+    def _moved(self, path: QPainterPath, dx: float, dy: float) -> None:
+        self._painter.translate(dx, dy)
+        self._painter.drawPath(path)
+        self._painter.translate(-dx, -dy)
+
+
+@lru_cache(maxsize=256)
+def colour(ink: str, paper: str, tone: float) -> QColor:
+    """The colour of a tone from 0 (ink) to 1 (paper)."""
+    dark, light = QColor(ink), QColor(paper)
+    mixed = (round(low + (high - low) * tone) for low, high in zip(dark.getRgb()[:3], light.getRgb()[:3], strict=True))
+    return QColor(*mixed)
+
+
+@lru_cache(maxsize=1024)
+def _pen(ink: str, paper: str, tone: float, width: float, dash: tuple[float, ...]) -> QPen:
+    pen = QPen(colour(ink, paper, tone), width, Qt.PenStyle.SolidLine, Qt.PenCapStyle.FlatCap, Qt.PenJoinStyle.MiterJoin)
+    if dash and width:
+        # Qt counts dashes in widths of the pen and takes them in pairs.
+        pairs = dash if len(dash) % 2 == 0 else dash * 2
+        pen.setDashPattern([length / width for length in pairs])
+    return pen
+
+
+@lru_cache(maxsize=256)
+def _brush(ink: str, paper: str, tone: float) -> QBrush:
+    return QBrush(colour(ink, paper, tone))
+
+
+@lru_cache(maxsize=4096)
+def _path(commands: tuple[Command, ...]) -> QPainterPath:
+    return _scaled_path(commands, 1.0)
+
+
+@lru_cache(maxsize=1024)
+def _glyph_path(code: int, size: float) -> QPainterPath:
+    return _scaled_path(outline(code), size / UNITS)
+
+
+def _scaled_path(commands: tuple[Command, ...], scale: float) -> QPainterPath:
+    path = QPainterPath()
+    path.setFillRule(Qt.FillRule.WindingFill)
+    for step, numbers in commands:
+        scaled = [number * scale for number in numbers]
+        if step == "M":
+            path.moveTo(*scaled)
+        elif step == "L":
+            path.lineTo(*scaled)
+        elif step == "C":
+            path.cubicTo(*scaled)
+        else:
+            path.closeSubpath()
+    return path
+
+
+@lru_cache(maxsize=8192)
+def _glyph_run(text: str, face: Face, size: float) -> QGlyphRun:
+    """The letters of a text at the places that the fonts' own advances give them; kerning would move them."""
+    font = _raw_font(face, size)
+    table = advances(face)
+    missing = table[0]
+    places, x = [], 0.0
+    for sign in text:
+        places.append(QPointF(x, 0.0))
+        x += table.get(ord(sign), missing) * size
+    run = QGlyphRun()
+    run.setRawFont(font)
+    run.setGlyphIndexes(font.glyphIndexesForString(text))
+    run.setPositions(places)
+    return run
+
+
+@lru_cache(maxsize=256)
+def _raw_font(face: Face, size: float) -> QRawFont:
+    return QRawFont(str(font_file(face)), size, QFont.HintingPreference.PreferNoHinting)
+
+
+@lru_cache(maxsize=16)
+def _image(content: bytes) -> QImage:
+    return QImage.fromData(QByteArray(content))

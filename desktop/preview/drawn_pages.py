@@ -1,0 +1,188 @@
+"""Which drawings of the lesson are current. What is seen is drawn first; old drawings stand in for the rest meanwhile."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from time import perf_counter
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from desktop.open_lesson import OpenLesson
+from lessonkit.drawing.shapes import Drawing
+from lessonkit.drills.setting import Setting
+from lessonkit.engraving.look import Look
+from lessonkit.lesson.lesson import Block, Drill
+from lessonkit.pages.blocks import BlockDrawing, Part, draw_block, look_of
+from lessonkit.pages.flow import flow
+from lessonkit.pages.page import Page
+from lessonkit.pages.paper import TEXT_WIDTH
+
+SLICE = 0.008
+"""Seconds after which a slice of drawing lets the window answer; one engraving may overrun it."""
+
+_UNSEEN_HEIGHT = 150.0
+"""The height in points that a drill is taken to have before it has been drawn once."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """A block's drawing and all that it was drawn from."""
+
+    block: Block
+    setting: Setting
+    look: Look
+    drawing: BlockDrawing
+
+
+class DrawnPages(QObject):
+    """The pages of the open lesson, always whole and soon current."""
+
+    changed = Signal()
+    """There are other pages."""
+
+    finished = Signal()
+    """Every drawing is current."""
+
+    def __init__(self, open_lesson: OpenLesson) -> None:
+        super().__init__()
+        self._open_lesson = open_lesson
+        self._drawn: dict[str, _Drawn] = {}
+        self._waiting: list[str] = []
+        self._stand_in: tuple[str, float] | None = None
+        self._is_flow_due = False
+        self._seen: Callable[[], Iterable[str]] = lambda: ()
+        self._timer = QTimer(self)
+        self._timer.setInterval(0)
+        self._timer.timeout.connect(self._draw_slice)
+        self._pages: tuple[Page, ...] = ()
+        open_lesson.changed.connect(self.follow)
+        open_lesson.replaced.connect(self._start_over)
+        self.follow()
+
+    @property
+    def pages(self) -> tuple[Page, ...]:
+        """The pages as they are now; there is at least one."""
+        return self._pages
+
+    @property
+    def is_finished(self) -> bool:
+        """Whether every drawing is current."""
+        return not self._waiting and not self._is_flow_due
+
+    def set_seen(self, seen: Callable[[], Iterable[str]]) -> None:
+        """Ask this from now on which blocks are seen."""
+        self._seen = seen
+
+    def set_stand_in(self, block_id: str, height: float) -> None:
+        """Leave a block's place empty and so high in points, while it is being written in there."""
+        if self._stand_in != (block_id, height):
+            self._stand_in = (block_id, height)
+            self._flow()
+
+    def end_stand_in(self) -> None:
+        """The block is drawn again."""
+        if self._stand_in is not None:
+            block_id, self._stand_in = self._stand_in[0], None
+            self._bring_up_to_date([block_id])
+            self._flow()
+
+    def follow(self) -> None:
+        """Draw what the lesson is now: a single changed block at once, many in slices, those that are seen first."""
+        lesson = self._open_lesson.lesson
+        names = {block.id for block in lesson.blocks}
+        self._drawn = {name: drawn for name, drawn in self._drawn.items() if name in names}
+        setting, look = lesson.setting, look_of(lesson)
+        stale = [block.id for block in lesson.blocks if not self._is_current(block, setting, look)]
+        drills = [name for name in stale if isinstance(lesson.block(name), Drill)]
+        words = [name for name in stale if name not in set(drills)]
+        # Words are quick to draw, and a page without them would jump.
+        self._bring_up_to_date(words[:40])
+        self._waiting = self._in_order_of_sight(drills + words[40:])
+        if len(self._waiting) == 1:
+            self._bring_up_to_date(self._waiting)
+            self._waiting = []
+        self._flow()
+        if self._waiting:
+            self._timer.start()
+        else:
+            self._timer.stop()
+            self.finished.emit()
+
+    def draw_seen(self) -> None:
+        """Draw what is seen now without waiting for a slice; for the first sight of a lesson."""
+        seen = set(self._seen())
+        wanted = [name for name in self._waiting if name in seen]
+        if wanted:
+            self._bring_up_to_date(wanted)
+            self._waiting = [name for name in self._waiting if name not in seen]
+            self._flow()
+
+    def finish(self) -> None:
+        """Draw everything now; for pictures of the window and for tests."""
+        self._bring_up_to_date(self._waiting)
+        self._waiting = []
+        self._timer.stop()
+        self._flow()
+        self.finished.emit()
+
+    def _start_over(self) -> None:
+        self._drawn.clear()
+        self._stand_in = None
+        self.follow()
+
+    def _draw_slice(self) -> None:
+        start = perf_counter()
+        seen = set(self._seen())
+        if seen and self._waiting and self._waiting[0] not in seen:
+            self._waiting = self._in_order_of_sight(self._waiting)
+        was_seen = False
+        while self._waiting:
+            name = self._waiting.pop(0)
+            was_seen = was_seen or name in seen
+            self._bring_up_to_date([name])
+            self._is_flow_due = True
+            if perf_counter() - start > SLICE:
+                break
+        if not self._waiting:
+            self._timer.stop()
+        # What is not seen need not be laid out before everything is drawn.
+        if was_seen or not self._waiting:
+            self._flow()
+        if not self._waiting:
+            self.finished.emit()
+
+    def _in_order_of_sight(self, names: list[str]) -> list[str]:
+        seen = list(self._seen())
+        rank = {name: place for place, name in enumerate(seen)}
+        return sorted(names, key=lambda name: rank.get(name, len(rank)))
+
+    def _is_current(self, block: Block, setting: Setting, look: Look) -> bool:
+        drawn = self._drawn.get(block.id)
+        return drawn is not None and drawn.setting == setting and drawn.look == look and drawn.block == block
+
+    def _bring_up_to_date(self, names: Iterable[str]) -> None:
+        lesson = self._open_lesson.lesson
+        setting, look = lesson.setting, look_of(lesson)
+        blocks = {block.id: block for block in lesson.blocks}
+        for name in names:
+            block = blocks.get(name)
+            if block is not None and not self._is_current(block, setting, look):
+                self._drawn[name] = _Drawn(block, setting, look, draw_block(block, lesson, look))
+
+    def _flow(self) -> None:
+        self._is_flow_due = False
+        self._pages = flow(self._open_lesson.lesson, self._drawing)
+        self.changed.emit()
+
+    def _drawing(self, block: Block) -> BlockDrawing:
+        if self._stand_in is not None and block.id == self._stand_in[0]:
+            return _empty(self._stand_in[1], self._drawn.get(block.id))
+        drawn = self._drawn.get(block.id)
+        return drawn.drawing if drawn is not None else _empty(_UNSEEN_HEIGHT, None)
+
+
+def _empty(height: float, drawn: _Drawn | None) -> BlockDrawing:
+    """Room for a block, with the space above it and the heading's bond that its own drawing has."""
+    first = drawn.drawing.parts[0] if drawn is not None and drawn.drawing.parts else Part(Drawing(0, 0, ()), 22.5)
+    return BlockDrawing((Part(Drawing(TEXT_WIDTH, height, ()), first.above, first.keeps),))
