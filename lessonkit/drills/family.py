@@ -11,7 +11,7 @@ import dataclasses
 import importlib
 import inspect
 import pkgutil
-from collections.abc import Hashable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
@@ -59,6 +59,10 @@ class Metre(Enum):
             return None
         beats, unit = self.value.split("/")
         return Meter(int(beats), int(unit))
+
+
+_DECLARED: dict[type, dict[str, Param]] = {}
+"""The settings of each family that has been asked for them."""
 
 
 @dataclass(frozen=True)
@@ -120,7 +124,10 @@ class DrillFamily:
     @classmethod
     def declared(cls) -> dict[str, Param]:
         """The settings by name in the order of the form; cached a family."""
-        return _declared(cls)
+        if cls not in _DECLARED:
+            fields = dataclasses.fields(cls)
+            _DECLARED[cls] = {field.name: field.metadata["param"] for field in fields if "param" in field.metadata}
+        return _DECLARED[cls]
 
     def settings(self) -> dict[str, Plain]:
         """Every setting as plain values, ready for a file."""
@@ -152,12 +159,6 @@ class DrillFamily:
             return dataclasses.replace(self, **{name: param.from_text(text)})
         except ValueError as error:
             raise ValueError(f"{name}: {error}") from None
-
-
-@cache
-def _declared(family: Hashable) -> dict[str, Param]:
-    assert isinstance(family, type)
-    return {field.name: field.metadata["param"] for field in dataclasses.fields(family) if "param" in field.metadata}
 
 
 @cache

@@ -1,0 +1,179 @@
+"""Chord jumps: one chord is leapt up and down the keyboard, in the same shape or another inversion at each landing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+from itertools import pairwise
+
+from lessonkit.drills import params
+from lessonkit.drills.chord_family import ChordFamily
+from lessonkit.drills.exercise import ChordMark, Dynamic, Exercise, Roll
+from lessonkit.drills.family import Direction, Metre
+from lessonkit.drills.patterns import Group
+from lessonkit.drills.setting import Setting
+from lessonkit.drills.wording import hands_words, range_words
+from lessonkit.drills.writing import Section, Step, for_hands, onsets, write
+from lessonkit.theory.chord import Chord
+from lessonkit.theory.voicing import close_position
+
+QUARTER = Fraction(1, 4)
+
+
+class Path(Enum):
+    """Through which registers the chord leaps."""
+
+    BY_OCTAVE = "one octave at a time"
+    FROM_HOME = "from home and back, wider each time"
+    END_TO_END = "from end to end"
+
+
+class Inversions(Enum):
+    """Which shape the chord has at each landing."""
+
+    SAME = "the same"
+    IN_TURN = "all in turn"
+    CHOSEN = "as listed"
+
+
+class Touch(Enum):
+    """How the notes of a chord are played."""
+
+    SOLID = "solid"
+    ROLLED = "rolled"
+    ROLLED_DOWN = "rolled downward"
+
+
+class Terraces(Enum):
+    """How loud the chords are."""
+
+    NONE = "not marked"
+    LOUD_SOFT = "loud and soft in turn"
+    SOFT_LOUD = "soft and loud in turn"
+    LOUD = "all loud"
+    SOFT = "all soft"
+
+    @property
+    def marks(self) -> tuple[str, ...]:
+        """The dynamics that take turns."""
+        return {Terraces.LOUD_SOFT: ("f", "p"), Terraces.SOFT_LOUD: ("p", "f"), Terraces.LOUD: ("f",),
+                Terraces.SOFT: ("p",)}.get(self, ())  # fmt: skip
+
+
+@dataclass(frozen=True)
+class ChordJumps(ChordFamily):
+    """One chord is leapt from register to register, so that the hand finds its shape anywhere without feeling for it.
+
+    Before each landing there may be beats of rest in which to look, move and touch.
+    """
+
+    code = "chord-jumps"
+    title = "Chord jumps"
+    words = ("leaps", "registers", "octave jumps", "loud and soft")
+
+    path: Path = params.choice(
+        Path.BY_OCTAVE, label="Path", group="Landings", applies=lambda drill: not drill.registers
+    )
+    registers: tuple[int, ...] = params.numbers(
+        label="Path typed", group="Landings", least=0, most=6, longest=64,
+        help="Octaves above the lowest landing, such as 0 1 2 1 0; typed, they count instead of path and direction.",
+    )  # fmt: skip
+    inversions: Inversions = params.choice(Inversions.SAME, label="Inversion at each landing", group="Landings")
+    inversion: int = params.whole(
+        0, least=0, most=6, label="First inversion", group="Landings", help="0 is root position.",
+        applies=lambda drill: drill.inversions is not Inversions.CHOSEN,
+    )  # fmt: skip
+    chosen: tuple[int, ...] = params.numbers(
+        label="Inversions listed", group="Landings", least=0, most=6, longest=64,
+        help="One for each landing, such as 0 1 2 0; a short list begins again.",
+        applies=lambda drill: drill.inversions is Inversions.CHOSEN,
+    )  # fmt: skip
+    touch: Touch = params.choice(Touch.SOLID, label="Chords are played", group="Touch")
+    terraces: Terraces = params.choice(Terraces.NONE, label="Loudness", group="Touch")
+    preparation: int = params.whole(
+        2, least=0, most=3, label="Rest before each landing", unit="quarters", group="Time",
+        help="Time to look, move and touch before the chord is played.",
+    )  # fmt: skip
+    note_length: Fraction = params.note_value("1/2", label="Chord length", group="Time")
+    octaves: int = params.whole(
+        2, least=1, most=4, label="Octaves", group="Hands and range", applies=lambda drill: not drill.registers
+    )
+    direction: Direction = params.choice(
+        Direction.UP_AND_DOWN, label="Direction", group="Hands and range", applies=lambda drill: not drill.registers
+    )
+
+    def build(self, setting: Setting) -> Exercise:
+        chord, degree = self.chord_in(setting)
+        shapes = self._shapes(chord)
+        roll = {Touch.ROLLED: Roll.UP, Touch.ROLLED_DOWN: Roll.DOWN}.get(self.touch, Roll.NONE)
+        steps: list[Step] = []
+        for number, shape in enumerate(shapes):
+            if number and self.preparation:
+                steps.append(Step((), self.preparation * QUARTER, 2 * number - 1))
+            steps.append(Step(shape, self.note_length, 2 * number, roll))
+        landings = [onset for step, onset in zip(steps, onsets(steps), strict=True) if step.pitches]
+        section = Section(
+            self.key_in(setting),
+            for_hands(self, steps),
+            (ChordMark(Fraction(0), chord, degree),),
+            self._dynamics(landings),
+            bars=self._free_bars(landings, steps),
+        )
+        return write(self, [section], summary=self.summary(setting))
+
+    def summary(self, setting: Setting) -> str:
+        chord, _ = self.chord_in(setting)
+        where = f"{len(self.registers)} landings" if self.registers else range_words(self)
+        shape = {
+            Inversions.SAME: "in one shape", Inversions.IN_TURN: "through its inversions",
+            Inversions.CHOSEN: "in chosen inversions",
+        }[self.inversions]  # fmt: skip
+        return f"{chord.symbol(setting.label_style)} leapt {shape}, {self.touch.value}, {hands_words(self)}, {where}"
+
+    def _path(self) -> list[int]:
+        """The register of each landing, counted in octaves from the lowest."""
+        if self.registers:
+            return list(self.registers)
+        top = self.octaves
+        if self.path is Path.BY_OCTAVE:
+            up = list(range(top + 1))
+            down = up[::-1]
+            return {Direction.UP: up, Direction.DOWN: down}.get(self.direction, up + down[1:])
+        home, away = (top, -1) if self.direction is Direction.DOWN else (0, 1)
+        far = range(1, top + 1) if self.path is Path.FROM_HOME else [top] * 2
+        path = [home]
+        for distance in far:
+            path += [home + away * distance, home]
+        # Up alone ends on the farthest landing, up and down at home.
+        return path if self.direction is Direction.UP_AND_DOWN else path[:-1]
+
+    def _shapes(self, chord: Chord) -> list[Group]:
+        size = len(chord.quality.tones)
+        path = self._path()
+        if self.inversions is Inversions.CHOSEN:
+            if not self.chosen:
+                raise ValueError("no inversions are listed; list one for each landing, such as 0 1 2 0")
+            inversions = [self.chosen[place % len(self.chosen)] for place in range(len(path))]
+        elif self.inversions is Inversions.IN_TURN:
+            inversions = [(self.inversion + place) % size for place in range(len(path))]
+        else:
+            inversions = [self.inversion] * len(path)
+        lowest = {inversion: close_position(chord, inversion, self.lowest) for inversion in set(inversions)}
+        return [
+            tuple(pitch.octaves_up(register) for pitch in lowest[inversion])
+            for register, inversion in zip(path, inversions, strict=True)
+        ]
+
+    def _dynamics(self, landings: list[Fraction]) -> tuple[Dynamic, ...]:
+        marks = self.terraces.marks
+        if len(marks) == 1:
+            return (Dynamic(landings[0], marks[0]),)
+        return tuple(Dynamic(onset, marks[place % 2]) for place, onset in enumerate(landings)) if marks else ()
+
+    def _free_bars(self, landings: list[Fraction], steps: list[Step]) -> tuple[Fraction, ...]:
+        """In free time each landing has a bar of its own, with the rest that prepares the next one."""
+        if self.metre is not Metre.FREE:
+            return ()
+        end = sum((step.length for step in steps), Fraction(0))
+        return tuple(until - onset for onset, until in pairwise([*landings, end]))
