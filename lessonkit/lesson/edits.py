@@ -23,6 +23,7 @@ from lessonkit.lesson.lesson import (
     clean_text,
     new_block_id,
 )
+from lessonkit.theory.enharmonic import printed_key
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import NoteName
 
@@ -202,14 +203,12 @@ def key_moved(key: Key, semitones: int, prefers_flats: bool = True) -> Key:
     if semitones % 12 == 0:
         return key
     wanted = (key.tonic.pitch_class + semitones) % 12
-    names = (NoteName(letter, alteration) for letter in range(7) for alteration in (-1, 0, 1))
-    spellings = []
-    for name in names:
+    for name in (NoteName(letter, alteration) for letter in range(7) for alteration in (0, -1, 1)):
         if name.pitch_class == wanted:
-            # A spelling whose signature cannot be written is none.
+            # A spelling whose signature cannot be written is none; another one of the same sound is.
             with suppress(ValueError):
-                spellings.append(Key(name, key.mode))
-    return min(spellings, key=lambda one: (abs(one.signature), (one.signature < 0) is not prefers_flats))
+                return printed_key(Key(name, key.mode), prefers_flats)
+    raise AssertionError("every key of the piano carries a key of every mode")
 
 
 def _family_of(lesson: Lesson, block_id: str) -> DrillFamily:
