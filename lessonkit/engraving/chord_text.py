@@ -22,7 +22,7 @@ RAISE = 0.22
 
 _ACCIDENTAL_SIZE, _ACCIDENTAL_RAISE = 0.9, 0.08
 _MINOR_SIZE = 0.92
-_GAP = 0.03
+_GAP = 0.0
 """The space between the parts of a symbol, in sizes."""
 
 _ROUND_SIGNS = {"°": 1.0, "ø": 1.0, "Δ": 0.72}

@@ -26,7 +26,7 @@ ttfonts.makeToUnicodeCMap = unicode_map
 
 
 def pdf_bytes(pages: Sequence[Page], title: str, author: str = "", language: str = "en") -> bytes:
-    """The pages as a PDF file; ``language`` as in HTML (``en``, ``de-AT``). Raises ValueError where there is no page."""
+    """The pages as a PDF file; ``language`` as in HTML (``de-AT``). Raises ValueError where there is none."""
     out = io.BytesIO()
     write_pdf(pages, out, title, author, language)
     return out.getvalue()

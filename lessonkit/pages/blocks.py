@@ -1,4 +1,4 @@
-"""How each kind of block is drawn: a table by kind. Drawing is pure and cached by what a block says, not by its id."""
+"""How each kind of block is drawn: a table by kind. Drawing is pure, and cached by what a block says, not by its id."""
 
 from __future__ import annotations
 
@@ -19,9 +19,22 @@ from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson, Note, PageBre
 from lessonkit.lesson.prose import Paragraph, ParagraphKind, Span, Words
 from lessonkit.pages.paper import MILLIMETRE, TEXT_WIDTH
 from lessonkit.pages.style import (
-    BODY, CAPTION, FAINT, GRID, HEADINGS, INDENT, PROSE_WIDTH, SPACE_ABOVE_DRILL, SPACE_ABOVE_HEADING,
-    SPACE_BELOW_CAPTION, SPACE_BELOW_HEADING, SPACE_BETWEEN_BLOCKS, SPACE_BETWEEN_ITEMS, SPACE_BETWEEN_PARAGRAPHS,
-    SPACE_BETWEEN_SYSTEMS, TextStyle,
+    BODY,
+    CAPTION,
+    FAINT,
+    GRID,
+    HEADINGS,
+    INDENT,
+    PROSE_WIDTH,
+    SPACE_ABOVE_DRILL,
+    SPACE_ABOVE_HEADING,
+    SPACE_BELOW_CAPTION,
+    SPACE_BELOW_HEADING,
+    SPACE_BETWEEN_BLOCKS,
+    SPACE_BETWEEN_ITEMS,
+    SPACE_BETWEEN_PARAGRAPHS,
+    SPACE_BETWEEN_SYSTEMS,
+    TextStyle,
 )  # fmt: skip
 from lessonkit.pages.text_flow import SetLine, line_of, set_lines
 from lessonkit.theory.label_style import LabelStyle
@@ -222,7 +235,7 @@ def _part_of_caption(line: SetLine, place: int) -> Part:
 def _caption(family: DrillFamily, exercise: Exercise, setting: Setting) -> tuple[SetLine, ...]:
     summary = exercise.summary or family.summary(setting)
     key = keys_in_words(exercise)
-    spans = (Words(key, bold=True), Words(f"  ·  {summary}" if summary else ""))
+    spans = (Words(key, bold=True), Words(f" · {summary}" if summary else ""))
     return set_lines(spans, CAPTION, TEXT_WIDTH, setting.label_style)
 
 
@@ -243,7 +256,8 @@ def _unknown_drill(code: str, labels: LabelStyle) -> BlockDrawing:
 def _framed(title: str, sentence: str, labels: LabelStyle, fill: float | None = None) -> BlockDrawing:
     """A quiet frame with a sentence, in the place of what cannot be drawn."""
     inset = 1.5 * GRID
-    spans = (Words(title, bold=True), Words(f"  {sentence}"))
+    sentence = sentence[:1].upper() + sentence[1:].rstrip(".") + "."
+    spans = (Words(title, bold=True), Words(f" · {sentence}"))
     lines = set_lines(spans, CAPTION, PROSE_WIDTH - 2 * inset, labels)
     height = len(lines) * CAPTION.leading + GRID
     stroke = 0.0 if fill is not None else 0.6

@@ -5,19 +5,34 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field, replace
+from itertools import chain, pairwise
 
 from lessonkit.drawing.shapes import Drawing, Line, Placed
 from lessonkit.drills.exercise import Exercise
 from lessonkit.lesson import prose
-from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson
+from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson, Note, UnknownDrill
 from lessonkit.lesson.prose import Words
 from lessonkit.pages.blocks import BlockDrawing, Part, built, draw_block, look_of, paragraph_parts
 from lessonkit.pages.page import AIMS_PLACE, TITLE_PLACE, OutlineEntry, Page, PlacedBlock
 from lessonkit.pages.paper import SHEETS, TEXT_WIDTH, Sheet
-from lessonkit.pages.style import AIMS, FAINT, GRID, PROSE_WIDTH, RUNNING, SMALL, TITLE, TextStyle
+from lessonkit.pages.style import (
+    AIMS,
+    FACTS,
+    FAINT,
+    GRID,
+    PROSE_WIDTH,
+    RUNNING,
+    SMALL,
+    SPACE_UNDER_HEADING,
+    TITLE,
+    TextStyle,
+)
 from lessonkit.pages.text_flow import SetLine, line_of, set_lines, shortened
 
 Draw = Callable[[Block], BlockDrawing]
+
+SHORT_NOTE = 4
+"""A note of fewer parts stays on one page with the drill that follows it."""
 
 
 def pages_of(lesson: Lesson, shows_answers: bool = False) -> tuple[Page, ...]:
@@ -63,33 +78,43 @@ def flow(lesson: Lesson, drawn: Draw, answers: Iterable[tuple[Block, BlockDrawin
 
 @dataclass(frozen=True, slots=True)
 class _Item:
-    """A part on its way to a page."""
+    """A part on its way to a page, with the space above it and its hold on the next one as its neighbours make them."""
 
     part: Part
     block_id: str
     place: int
+    above: float
+    keeps: bool
 
 
 def _stream(lesson: Lesson, drawn: Draw, answers: tuple[tuple[Block, BlockDrawing], ...]) -> Iterator[_Item | None]:
     """All parts in order; None asks for a new page."""
     for name, part in head_of(lesson):
-        yield _Item(part, name, 0)
-    for block in lesson.blocks:
-        yield from _items(block, drawn(block))
+        yield _Item(part, name, 0, part.above, part.keeps)
+    yield from _items((block, drawn(block)) for block in lesson.blocks)
     if answers:
         yield None
-        heading = Heading("Answers", id="answers")
-        for part in draw_block(heading, lesson, look_of(lesson)).parts:
-            yield _Item(part, "", 0)
-        for block, drawing in answers:
-            yield from _items(block, drawing)
+        heading = Heading("Answers")
+        # Answers are read beside the lesson and not edited, so they belong to no block.
+        for item in _items(((heading, draw_block(heading, lesson, look_of(lesson))), *answers)):
+            yield item and replace(item, block_id="")
 
 
-def _items(block: Block, drawing: BlockDrawing) -> Iterator[_Item | None]:
-    if drawing.is_break:
-        yield None
-    for place, part in enumerate(drawing.parts):
-        yield _Item(part, block.id, place)
+def _items(blocks: Iterable[tuple[Block, BlockDrawing]]) -> Iterator[_Item | None]:
+    is_below_heading = False
+    pairs: Iterable[tuple[Block, BlockDrawing] | None] = chain(blocks, (None,))
+    for one, following in pairwise(pairs):
+        assert one is not None
+        block, drawing = one
+        if drawing.is_break:
+            yield None
+        # A line or two that say what to do with a drill stay with it.
+        is_short_note = isinstance(block, Note) and len(drawing.parts) < SHORT_NOTE
+        leads_on = is_short_note and following is not None and isinstance(following[0], Drill | UnknownDrill)
+        for place, part in enumerate(drawing.parts):
+            above = min(part.above, SPACE_UNDER_HEADING) if is_below_heading and place == 0 else part.above
+            yield _Item(part, block.id, place, above, part.keeps or leads_on)
+            is_below_heading = part.level > 0
 
 
 def _clusters(items: Iterable[_Item | None]) -> Iterator[list[_Item] | None]:
@@ -103,7 +128,7 @@ def _clusters(items: Iterable[_Item | None]) -> Iterator[list[_Item] | None]:
             yield None
             continue
         cluster.append(item)
-        if not item.part.keeps:
+        if not item.keeps:
             yield cluster
             cluster = []
     if cluster:
@@ -142,28 +167,28 @@ class _Layout:
         if self.pages[-1] and self.y + self._height(cluster) > self.room and not self._fits_nowhere(cluster):
             self._new_page()
         for item in cluster:
-            above = self._above(item.part) if self.pages[-1] else 0.0
+            above = self._above(item) if self.pages[-1] else 0.0
             if self.pages[-1] and self.y + above + item.part.drawing.height > self.room + 0.01:
                 self._new_page()
                 above = 0.0
             self._put(item, above)
 
     def _fits_nowhere(self, cluster: list[_Item]) -> bool:
-        return self._height(cluster) - self._above(cluster[0].part) > self.sheet.bottom - self.sheet.top
+        return self._height(cluster) - self._above(cluster[0]) > self.sheet.bottom - self.sheet.top
 
     def _height(self, cluster: list[_Item]) -> float:
         """The height below what stands already; snapping to the grid adds up to a step at each space."""
         y = self.y
         for item in cluster:
-            y += self._above(item.part, y) + item.part.drawing.height
+            y += self._above(item, y) + item.part.drawing.height
         return y - self.y - 0.01
 
-    def _above(self, part: Part, y: float | None = None) -> float:
+    def _above(self, item: _Item, y: float | None = None) -> float:
         """The space above a part, stretched so that a block begins on the grid."""
         y = self.y if y is None else y
-        if part.above < GRID:
-            return part.above
-        return math.ceil((y + part.above) / GRID - 1e-6) * GRID - y
+        if item.above < GRID:
+            return item.above
+        return math.ceil((y + item.above) / GRID - 1e-6) * GRID - y
 
     def _put(self, item: _Item, above: float) -> None:
         self.y += above
@@ -184,11 +209,11 @@ def head_of(lesson: Lesson) -> tuple[tuple[str, Part], ...]:
     """The head of the first page, each part under the name of its place: title, key and tempo, aims, and a rule."""
     labels = lesson.house.label_style
     parts: list[tuple[str, Part]] = []
-    for line in set_lines(prose.read_line(lesson.title, lesson.setting), TITLE, TEXT_WIDTH, labels):
-        parts.append((TITLE_PLACE, Part(line.drawing(TITLE, TEXT_WIDTH), keeps=True)))
-    facts = f"{lesson.key}  ·  ♩ = {lesson.tempo}" + (f"  ·  {lesson.author}" if lesson.author else "")
-    for line in set_lines((Words(facts),), replace(SMALL, size=10, leading=15), TEXT_WIDTH, labels):
-        parts.append(("", Part(line.drawing(replace(SMALL, size=10, leading=15), TEXT_WIDTH), keeps=True)))
+    facts = f"{lesson.key} · ♩ = {lesson.tempo}" + (f" · {lesson.author}" if lesson.author else "")
+    title = prose.read_line(lesson.title, lesson.setting)
+    for name, spans, style in ((TITLE_PLACE, title, TITLE), ("", (Words(facts),), FACTS)):
+        for line in set_lines(spans, style, TEXT_WIDTH, labels):
+            parts.append((name, Part(line.drawing(style, TEXT_WIDTH), keeps=True)))
     aims = paragraph_parts(prose.read(lesson.aims, lesson.setting), AIMS, PROSE_WIDTH, labels)
     for place, part in enumerate(aims):
         parts.append((AIMS_PLACE, part if place else replace(part, above=GRID)))

@@ -46,6 +46,7 @@ class TextStyle:
 BODY = TextStyle(11, 15)
 AIMS = TextStyle(12, 18, Face.SERIF_ITALIC, Face.SERIF_BOLD_ITALIC, Face.SERIF, Face.SERIF_BOLD)
 CAPTION = TextStyle(9.5, 15, tone=SOFT)
+FACTS = TextStyle(10, 15, tone=SOFT)
 SMALL = TextStyle(8.5, 12, tone=SOFT)
 RUNNING = replace(SMALL, regular=Face.SERIF_ITALIC)
 TITLE = TextStyle(24, 30, Face.SERIF_BOLD, Face.SERIF_BOLD, Face.SERIF_BOLD_ITALIC)
@@ -58,6 +59,9 @@ HEADINGS: dict[int, TextStyle] = {1: HEADING_1, 2: HEADING_2, 3: HEADING_3}
 
 SPACE_ABOVE_HEADING: dict[int, float] = {1: 4 * GRID, 2: 3 * GRID, 3: 2 * GRID}
 SPACE_BELOW_HEADING = 0.5 * GRID
+"""Below a heading inside a note."""
+SPACE_UNDER_HEADING = GRID
+"""The most space below a heading of the lesson, whatever follows it wants."""
 SPACE_BETWEEN_BLOCKS = 2 * GRID
 SPACE_BETWEEN_PARAGRAPHS = GRID
 SPACE_BETWEEN_ITEMS = 0.4 * GRID
