@@ -1,0 +1,165 @@
+"""Voices a chain of chords for two hands by a plan. A plan decides every chord in view of those around it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from enum import Enum
+
+from lessonkit.theory.chord import Chord
+from lessonkit.theory.pitch import Interval, NoteName, Pitch
+from lessonkit.theory.voicing import (
+    ROOTLESS_FORMS,
+    Shell,
+    Voicing,
+    close_position,
+    movement,
+    rootless,
+    shell,
+    smoothest,
+)
+
+Shape = tuple[Pitch, ...]
+
+RANGE = Interval.parse("M10")
+"""How far above its lowest note the right hand's chords may lie: room for every inversion of a seventh."""
+
+LARGE, FINGERS = 4, 5
+"""Chords of more notes than the first are thinned out for one hand; no hand plays more notes than the second."""
+
+
+class Plan(Enum):
+    """How the chords of a progression lie in the hands."""
+
+    ROOT_LEFT = "root in the left hand, smooth chords in the right"
+    SMOOTH = "smooth"
+    ROOT_POSITION = "root position"
+    SHELLS = "shells in the left hand, chords in the right"
+    ROOTLESS = "rootless over left-hand roots"
+
+    @property
+    def is_for_two_hands(self) -> bool:
+        """Whether each hand has something else to do; otherwise both would play the same shapes."""
+        return self not in (Plan.SMOOTH, Plan.ROOT_POSITION)
+
+
+def voiced(chords: Sequence[Chord], plan: Plan, low: Pitch) -> tuple[Voicing, ...]:
+    """The chords in both hands; the right hand lies from ``low`` up, the left hand's roots about an octave below.
+
+    Plans for one hand leave the left hand empty. Raises ValueError where a chord has no place.
+    """
+    rights = _RIGHT[plan](chords, low)
+    lefts = _LEFT[plan](chords, low)
+    return tuple(Voicing(_below(left, right), right) for left, right in zip(lefts, rights, strict=True))
+
+
+def _smooth(chords: Sequence[Chord], low: Pitch) -> Sequence[Shape]:
+    return _smooth_for_one_hand(chords, low, has_root=True)
+
+
+def _smooth_over_root(chords: Sequence[Chord], low: Pitch) -> Sequence[Shape]:
+    return _smooth_for_one_hand(chords, low, has_root=False)
+
+
+def _smooth_for_one_hand(chords: Sequence[Chord], low: Pitch, has_root: bool) -> Sequence[Shape]:
+    if all(len(chord.quality.tones) <= LARGE for chord in chords):
+        return smoothest(chords, low, low + RANGE)
+    return _least_moving([_positions(_tones_for_one_hand(chord, has_root), low) for chord in chords])
+
+
+def _tones_for_one_hand(chord: Chord, has_root: bool) -> list[NoteName]:
+    """The notes that one hand plays of a chord, folded into the octave so that no inversion is wider.
+
+    Of a large chord it leaves the root to the other hand and then, as commonly practised, its fifth.
+    """
+    tones = dict(zip(chord.quality.degrees, chord.tones, strict=True))
+    if len(tones) > LARGE and not has_root:
+        del tones["1"]
+    for degree in ("5", "1"):
+        if len(tones) > (FINGERS if has_root else LARGE):
+            tones.pop(degree, None)
+    return sorted(tones.values(), key=lambda tone: (tone.pitch_class - chord.root.pitch_class) % 12)
+
+
+def _positions(tones: Sequence[NoteName], low: Pitch) -> list[Shape]:
+    """Every close position of notes that lies from ``low`` up within the range, the lowest first."""
+    found: list[Shape] = []
+    for first in range(len(tones)):
+        shape = [tones[first].nearest_above(low)]
+        for name in (*tones[first + 1 :], *tones[:first]):
+            shape.append(name.nearest_above(shape[-1]))
+        found.append(tuple(shape))
+    inside = [shape for shape in found if shape[-1].midi <= low.midi + RANGE.semitones]
+    return sorted(inside or found, key=lambda shape: shape[0].midi)
+
+
+def _root_position(chords: Sequence[Chord], low: Pitch) -> Sequence[Shape]:
+    return [close_position(chord, 0, low) for chord in chords]
+
+
+def _rootless(chords: Sequence[Chord], low: Pitch) -> Sequence[Shape]:
+    """Each chord in form A or B so that the voices move least; ties keep to form A and to the higher octave."""
+    floors = (low, low - Interval.parse("P5"))
+    places = [(floor, form) for floor in floors for form in ROOTLESS_FORMS]
+    return _least_moving([[rootless(chord, form, floor) for floor, form in places] for chord in chords])
+
+
+def _roots(chords: Sequence[Chord], low: Pitch) -> Sequence[Shape]:
+    floor = _left_floor(low)
+    return [(chord.lowest.nearest_above(floor),) for chord in chords]
+
+
+def _shells(chords: Sequence[Chord], low: Pitch) -> Sequence[Shape]:
+    """Root and seventh or root and third, whichever moves the upper note less; the first has root and seventh."""
+    floor = _left_floor(low)
+    shapes: list[Shape] = []
+    for chord in chords:
+        choices = [shell(chord, kind, floor) for kind in (Shell.ROOT_SEVENTH, Shell.ROOT_THIRD)]
+        upper = shapes[-1][-1].midi if shapes else choices[0][-1].midi
+        shapes.append(min(choices, key=lambda choice: abs(choice[-1].midi - upper)))
+    return shapes
+
+
+def _nothing(chords: Sequence[Chord], low: Pitch) -> Sequence[Shape]:
+    return [()] * len(chords)
+
+
+_RIGHT: dict[Plan, Callable[[Sequence[Chord], Pitch], Sequence[Shape]]] = {
+    Plan.ROOT_LEFT: _smooth_over_root,
+    Plan.SMOOTH: _smooth,
+    Plan.ROOT_POSITION: _root_position,
+    Plan.SHELLS: _smooth_over_root,
+    Plan.ROOTLESS: _rootless,
+}
+_LEFT: dict[Plan, Callable[[Sequence[Chord], Pitch], Sequence[Shape]]] = {
+    Plan.ROOT_LEFT: _roots,
+    Plan.SMOOTH: _nothing,
+    Plan.ROOT_POSITION: _nothing,
+    Plan.SHELLS: _shells,
+    Plan.ROOTLESS: _roots,
+}
+
+
+def _left_floor(low: Pitch) -> Pitch:
+    return low.octaves_up(-1)
+
+
+def _below(left: Shape, right: Shape) -> Shape:
+    """The left hand's shape, an octave lower where it would reach into the right hand."""
+    while left and right and left[-1].midi >= right[0].midi:
+        left = tuple(pitch.octaves_up(-1) for pitch in left)
+    return left
+
+
+def _least_moving(choices: Sequence[Sequence[Shape]]) -> Sequence[Shape]:
+    """One shape of each row so that the whole chain moves least; of equal chains, the one with the first choices."""
+    ahead = [[0] * len(choices[-1])]
+    for here, there in zip(reversed(choices[:-1]), reversed(choices[1:]), strict=True):
+        following = ahead[0]
+        ahead.insert(
+            0, [min(movement(one, two) + rest for two, rest in zip(there, following, strict=True)) for one in here]
+        )
+    chain: list[Shape] = []
+    for row, rest in zip(choices, ahead, strict=True):
+        totals = [(movement(chain[-1], one) if chain else 0) + more for one, more in zip(row, rest, strict=True)]
+        chain.append(row[totals.index(min(totals))])
+    return chain
