@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import re
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import TypedDict
 
@@ -35,20 +35,20 @@ class _Stored(TypedDict):
     path: str
 
 
-@lru_cache(maxsize=None)
+@cache
 def outline(code: int) -> tuple[Command, ...]:
     """The outline of a glyph as absolute path steps; raises ValueError for a code that is not kept."""
     return path_commands(_stored(code)["path"], -1.0)
 
 
-@lru_cache(maxsize=None)
+@cache
 def glyph_box(code: int) -> Box:
     """The ink's rectangle around the glyph's origin; raises ValueError for a code that is not kept."""
     x, y, width, height = _stored(code)["box"]
     return Box(x, -y - height, x + width, -y)
 
 
-@lru_cache(maxsize=None)
+@cache
 def advance(code: int) -> float:
     """How far the pen moves on after the glyph; raises ValueError for a code that is not kept."""
     return _stored(code)["advance"]

@@ -1,4 +1,4 @@
-"""Which accidental stands before a note: what the signature and the bar so far leave unsaid, and courtesies in brackets.
+"""Which accidental stands before a note: what the signature and the bar leave unsaid, and courtesies in brackets.
 
 An accidental holds for its octave up to the next bar line that can be seen. Under an octave line a sign is printed
 whenever either way of counting octaves (as written, as it sounds) would ask for it.

@@ -7,6 +7,7 @@ sixteenths, three or four of eighths, four of chords on an ordinary line.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from lessonkit.engraving.score import Score
 
@@ -14,8 +15,11 @@ FULLEST = 1.1
 """How much of a line's comfortable width its bars may ask for at most."""
 
 WELL_FILLED = 0.92
-LEAST_FILLED = 0.6
+LEAST_FILLED = 0.38
 """A line below this part of the width is not stretched to the margin."""
+
+AS_FULL_AS_OTHERS = 0.75
+"""Nor is one that is much emptier than the fullest: it keeps about the spacing of the others."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,18 +41,19 @@ def lines_of(score: Score, width: float, rooms: tuple[float, ...]) -> Lines:
     forced = [0, *(number for number in range(1, len(bars)) if bars[number].starts_line), len(bars)]
     fresh = frozenset(number for number in forced[1:-1] if bars[number].key is not None)
     starts: list[int] = []
-    for first, last in zip(forced, forced[1:], strict=False):
-        starts.extend(_shared_out(loads, first, last, width - _head(score, first), width - _head(score, first, False)))
+    for first, last in pairwise(forced):
+        starts.extend(_shared_out(loads, first, last, width - _head(score, first, True), width - _head(score, first)))
     fillers = _fillers(score, loads, starts, width)
     return Lines(frozenset(starts), fresh, fillers)
 
 
-def _head(score: Score, number: int, is_first: bool = True) -> float:
-    """The room of clef, signature and (on the first line) time signature."""
+def _head(score: Score, number: int, has_meter: bool = False) -> float:
+    """The room of clef, signature and (where a drill or a key begins) time signature."""
     exercise = score.exercise
     key = next((bar.key for bar in reversed(exercise.bars[: number + 1]) if bar.key is not None), exercise.key)
     accidentals = 0 if exercise.open_signature else abs(key.signature)
-    meter = 2.2 if is_first and number == 0 and exercise.meter is not None else 0.0
+    has_meter = has_meter and exercise.meter is not None and (number == 0 or exercise.bars[number].key is not None)
+    meter = 2.2 if has_meter else 0.0
     return 4.8 + 1.05 * accidentals + meter + (1.8 if len(score.bars) == 2 else 0.0)
 
 
@@ -76,10 +81,10 @@ def _loads(score: Score, rooms: tuple[float, ...]) -> list[float]:
             onsets.add(start)
         ordered = [*sorted(onsets), start + length]
         total = 2.0
-        for now, following in zip(ordered, ordered[1:], strict=False):
+        for now, following in pairwise(ordered):
             gap = following - now
             if gap not in comfort:
-                comfort[gap] = 0.5 + 9.4 * (gap / whole) ** 0.6
+                comfort[gap] = 0.35 + 8.5 * (gap / whole) ** 0.6
             total += comfort[gap]
         if exercise.open_signature:
             total += 1.0 * len(altered)
@@ -115,12 +120,12 @@ def _shared_out(loads: list[float], first: int, last: int, first_width: float, w
 def _fillers(score: Score, loads: list[float], starts: list[int], width: float) -> dict[int, int]:
     """Empty eighths behind lines that would be stretched too far; keyed by the bar that follows the line."""
     edges = [*starts, len(loads)]
-    spans = list(zip(edges, edges[1:], strict=False))
+    spans = list(pairwise(edges))
     fills = [sum(loads[first:last]) / (width - _head(score, first)) for first, last in spans]
-    wanted = min(1.0, max(LEAST_FILLED, 0.8 * max(fills)))
+    wanted = min(1.0, max(LEAST_FILLED, AS_FULL_AS_OTHERS * max(fills)))
     fillers = {}
-    for (_, last), fill in zip(spans, fills, strict=True):
+    for (first, last), fill in zip(spans, fills, strict=True):
         part = fill / wanted
         if part < 0.85:
-            fillers[last] = max(1, round(sum(loads[_:last]) * (1 / part - 1) / 3.0))
+            fillers[last] = max(1, round(sum(loads[first:last]) * (1 / part - 1) / 3.0))
     return fillers

@@ -12,16 +12,16 @@ from lessonkit.drawing.shapes import Drawing, Face
 from lessonkit.drawing.text_width import text_width
 from lessonkit.drills.exercise import Blank, Exercise, Hand
 from lessonkit.engraving.breaks import Lines, lines_of
+from lessonkit.engraving.chord_text import symbol_width
 from lessonkit.engraving.engraver import UNITS_IN_SPACE, UNITS_IN_STAFF, svg_of
 from lessonkit.engraving.fingers import fingers_to_print
 from lessonkit.engraving.furniture import DEGREE_SIZE, NAME_SIZE, RULE_WIDTH, Words
 from lessonkit.engraving.ink import systems_of
-from lessonkit.engraving.label import set_label
 from lessonkit.engraving.look import Look
 from lessonkit.engraving.mei import Labels, mei_text
 from lessonkit.engraving.score import Score, written
 from lessonkit.engraving.shaping import drawing_of
-from lessonkit.engraving.staves import Stand, stands
+from lessonkit.engraving.staves import Stands, stands
 
 BRACE_ROOM = 320
 """The room left of a grand staff for its brace, in the engraver's units."""
@@ -58,7 +58,8 @@ def engrave(exercise: Exercise, look: Look) -> tuple[Drawing, ...]:
 
 def engraver_text(exercise: Exercise, look: Look) -> tuple[str, float]:
     """What the engraver is given for an exercise, and the width of its systems in its units; for measuring it alone."""
-    return _prepared(exercise, look)[2:4]
+    _, mei, width, _ = _prepared(exercise, look)
+    return mei, width
 
 
 def forget() -> None:
@@ -68,13 +69,14 @@ def forget() -> None:
 
 
 def _engraved(exercise: Exercise, look: Look) -> tuple[Drawing, ...]:
-    score, standing, mei, width, words = _prepared(exercise, look)
+    score, mei, width, words = _prepared(exercise, look)
     scale = look.staff_points / UNITS_IN_STAFF
     left = BRACE_ROOM if len(score.bars) == 2 else 0
     systems = systems_of(svg_of(mei, width))
     ends = {str(number): bar.end.value for number, bar in enumerate(exercise.bars)}
+    hands = tuple(score.bars)
     drawings = [
-        drawing_of(ink, words, tuple(score.bars), ends, scale, left, round(width), look.width) for ink in systems if ink.staves
+        drawing_of(ink, words, hands, ends, scale, left, round(width), look.width) for ink in systems if ink.staves
     ]
     count = len(drawings)
     spoken = exercise.summary or "notes"
@@ -84,16 +86,34 @@ def _engraved(exercise: Exercise, look: Look) -> tuple[Drawing, ...]:
     )
 
 
-def _prepared(exercise: Exercise, look: Look) -> tuple[Score, dict[Hand, tuple[tuple[Stand, ...], ...]], str, float, Words]:
+def _prepared(exercise: Exercise, look: Look) -> tuple[Score, str, float, Words]:
     score = written(exercise)
     standing = {hand: stands(score, hand) for hand in score.bars}
     hidden = _hidden(exercise, look)
     words = _words(exercise, look, score, standing, hidden)
     width = look.width * UNITS_IN_STAFF / look.staff_points - (BRACE_ROOM if len(score.bars) == 2 else 0)
-    rooms = _rooms(exercise, words)
+    moments = [score.clock.ticks(mark.onset) for mark in exercise.chords]
+    rooms = _rooms(words, len(moments))
     lines: Lines = lines_of(score, width / UNITS_IN_SPACE, tuple(room / UNITS_IN_SPACE for room in rooms))
-    labels = Labels(tuple(_letters_of_width(room) for room in rooms))
-    return score, standing, mei_text(score, standing, lines, labels, hidden), width, words
+    if words.names and all(words.names.values()):
+        for bar in sorted(lines.starts):
+            _say_again(score.starts[bar], moments, rooms, words, len(exercise.chords))
+    labels = Labels(tuple(moments), tuple(_letters_of_width(room) for room in rooms))
+    return score, mei_text(score, standing, lines, labels, hidden), width, words
+
+
+def _say_again(moment: int, moments: list[int], rooms: list[float], words: Words, count: int) -> None:
+    """Repeat the label of a harmony that holds on where a line begins."""
+    before = [index for index in range(count) if moments[index] <= moment]
+    if not before or moments[before[-1]] == moment or before[-1] not in words.names:
+        return
+    index = len(moments)
+    moments.append(moment)
+    rooms.append(rooms[before[-1]])
+    words.repeats[index] = before[-1]
+    words.names[index] = words.names[before[-1]]
+    if words.degrees.get(before[-1]):
+        words.degrees[index] = words.degrees[before[-1]]
 
 
 def _hidden(exercise: Exercise, look: Look) -> frozenset[Hand]:
@@ -106,7 +126,7 @@ def _hidden(exercise: Exercise, look: Look) -> frozenset[Hand]:
 
 
 def _words(
-    exercise: Exercise, look: Look, score: Score, standing: dict[Hand, tuple[tuple[Stand, ...], ...]],
+    exercise: Exercise, look: Look, score: Score, standing: dict[Hand, Stands],
     hidden: frozenset[Hand],
 ) -> Words:  # fmt: skip
     style = look.label_style
@@ -129,18 +149,18 @@ def _words(
     fingers = {} if Blank.FINGERS in blank else fingers_to_print(exercise)
     return Words(
         names, degrees, {number: bar.label for number, bar in enumerate(exercise.bars) if bar.label}, fingers, octaves,
-        {index: event.hand for index, event in enumerate(exercise.events) if event.pitches},
+        {index: event.hand for index, event in enumerate(exercise.events) if event.pitches}, {},
     )  # fmt: skip
 
 
-def _rooms(exercise: Exercise, words: Words) -> list[float]:
-    """How much room each chord mark needs above the staff, in the engraver's units; nothing where nothing is printed."""
+def _rooms(words: Words, count: int) -> list[float]:
+    """How much room each chord mark needs above the staff, in the engraver's units; none where nothing is printed."""
     rooms = []
-    for index in range(len(exercise.chords)):
+    for index in range(count):
         room = 0.0
         for texts, size in ((words.names, NAME_SIZE), (words.degrees, DEGREE_SIZE)):
             if index in texts:
-                room = max(room, set_label(texts[index], size).width if texts[index] else RULE_WIDTH)
+                room = max(room, symbol_width(texts[index], size, Face.STAFF) if texts[index] else RULE_WIDTH)
         rooms.append(room + UNITS_IN_SPACE if room else 0.0)
     return rooms
 

@@ -1,4 +1,4 @@
-"""The one door to verovio: MEI in, SVG out. verovio is loaded at the first call and kept; the same text gives the same SVG."""
+"""The one door to verovio: MEI in, SVG out, always the same. verovio is loaded at the first call and kept."""
 
 from __future__ import annotations
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from lessonkit.drills.exercise import Event, Exercise, FingersShown, Hand
 
 Fingers = tuple[int | None, ...]
@@ -47,7 +49,7 @@ def _changes(mine: list[tuple[int, Event]], hand: Hand) -> list[tuple[int, Event
         pattern = tuple(event.fingers for _, event in group)
         if pattern != pattern_before:
             kept.append(group[0])
-            for (_, before), (index, event) in zip(group, group[1:], strict=False):
+            for (_, before), (index, event) in pairwise(group):
                 if len(event.pitches) > 1 or len(before.pitches) > 1 or _crosses(before, event, hand):
                     kept.append((index, event))
         pattern_before = pattern

@@ -9,13 +9,14 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from lessonkit.drawing.fonts import runs
 from lessonkit.drawing.glyphs import glyph_box
 from lessonkit.drawing.shapes import Face
 from lessonkit.drawing.text_width import text_width
 from lessonkit.drills.exercise import Hand
+from lessonkit.engraving.chord_text import height_above, set_symbol, symbol_width
 from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
 from lessonkit.engraving.ink import Ink, Sign
-from lessonkit.engraving.label import SetLabel, set_label
 from lessonkit.engraving.skyline import Skyline
 
 FINGER_SIZE = 1.5 * SPACE
@@ -23,15 +24,22 @@ FINGER_SIZE = 1.5 * SPACE
 
 NAME_SIZE = 2.4 * SPACE
 DEGREE_SIZE = 2.0 * SPACE
-LABEL_SIZE = 2.3 * SPACE
+LABEL_SIZE = 2.2 * SPACE
 _DIGIT_HEIGHT = 0.676
-RULE_WIDTH = 5.5 * SPACE
-"""The least width of a line to write a chord name on."""
+RULE_WIDTH = 7 * SPACE
+"""The width of a line to write a chord name on, where there is room."""
+
+WRITING_HEIGHT = 3.4 * SPACE
+"""The height that handwriting needs over such a line: six millimetres at an ordinary staff."""
+
+_DESCENT = 0.14
+"""How far a label reaches below its base line, in sizes."""
 
 GLYPH_SCALE = 0.72
 _OTTAVA = {1: 0xE511, 2: 0xE515, -1: 0xE51C, -2: 0xE51D}
 _OTTAVA_NAMES = {1: "8va", 2: "15ma", -1: "8vb", -2: "15mb"}
 _PARENTHESES = (0xE51A, 0xE51B)
+_OTTAVA_DASH = (0.55 * SPACE, 0.45 * SPACE)
 
 
 class Letters(NamedTuple):
@@ -81,6 +89,8 @@ class Words(NamedTuple):
     """The octave line over each event that has one."""
     hands: dict[int, Hand]
     """The hand of each event."""
+    repeats: dict[int, int]
+    """Labels said again where a line begins within a harmony: which chord mark each of them repeats."""
 
 
 @dataclass(slots=True)
@@ -110,9 +120,9 @@ def furnish(ink: Ink, heads: list[Head], words: Words, sky: Skyline, staves: tup
     furniture = Furniture()
     _place_fingers(furniture, heads, words, sky)
     _place_octave_lines(furniture, ink, heads, words, sky, staves)
-    floor = _place_row(furniture, ink, words.degrees, DEGREE_SIZE, "degree", sky, None)
-    _place_row(furniture, ink, words.names, NAME_SIZE, "chord name", sky, floor)
-    _place_labels(furniture, ink, words.labels, sky)
+    floor = _place_row(furniture, ink, words, words.degrees, DEGREE_SIZE, "degree", sky, None)
+    upper = _place_row(furniture, ink, words, words.names, NAME_SIZE, "chord name", sky, floor)
+    _place_labels(furniture, ink, words.labels, sky, upper)
     return furniture
 
 
@@ -160,7 +170,7 @@ def _place_octave_lines(
             pieces: list[tuple[int, float]] = [(code, left)]
             text_right = left + box.right * GLYPH_SCALE
             if not begins:
-                opening = glyph_box(_PARENTHESES[0]).right * GLYPH_SCALE
+                opening = glyph_box(_PARENTHESES[0]).right * GLYPH_SCALE + 0.2 * SPACE
                 pieces = [(_PARENTHESES[0], left), (code, left + opening), (_PARENTHESES[1], text_right + opening)]
                 text_right += 2 * opening
             right = max(right, text_right + 0.6 * SPACE)
@@ -171,7 +181,7 @@ def _place_octave_lines(
                 furniture.signs.append(Sign(piece, round(x), round(y), GLYPH_SCALE, "octave", "", staff))
             middle = y - 0.36 * height
             hook = 0.75 * SPACE if is_above else -0.75 * SPACE
-            furniture.rules.append(Rule(text_right + 0.35 * SPACE, middle, right, middle, 24, (0.55 * SPACE, 0.45 * SPACE)))
+            furniture.rules.append(Rule(text_right + 0.35 * SPACE, middle, right, middle, 24, _OTTAVA_DASH))
             furniture.rules.append(Rule(right, middle, right, middle + hook, 24))
             furniture.places.append(
                 Place("octave line", _OTTAVA_NAMES[octaves], left, y - height, right, y + 0.02 * SPACE, str(staff + 1))
@@ -223,64 +233,58 @@ def _event_before(words: Words, event: int) -> int:
 
 
 def _place_row(
-    furniture: Furniture, ink: Ink, texts: dict[int, str], size: float, kind: str, sky: Skyline, floor: float | None
-) -> float | None:
+    furniture: Furniture, ink: Ink, words: Words, texts: dict[int, str], size: float, kind: str, sky: Skyline,
+    floor: float | None,
+) -> float | None:  # fmt: skip
     """Set one row of labels above everything on one base line; answers the row's upper edge."""
     here = sorted((x, index) for index, x in ink.rooms.items() if index in texts)
     if not here:
         return floor
     half_head = glyph_box(0xE0A4).right * GLYPH_SCALE / 2
-    rows: list[tuple[int, float, float, SetLabel | None]] = []
+    spans: list[tuple[int, float, float]] = []
     for at, (x, index) in enumerate(here):
         left = x - half_head
-        label = set_label(texts[index], size) if texts[index] else None
-        width = label.width if label else RULE_WIDTH
-        if label is None:
+        if texts[index]:
+            width = symbol_width(texts[index], size, Face.STAFF)
+        else:
             edge = here[at + 1][0] - half_head if at + 1 < len(here) else ink.staves[0][1]
-            width = max(2 * SPACE, min(width, edge - left - 0.8 * SPACE))
-        rows.append((index, left, left + width, label))
-    descent = 0.12 * size
-    base = min(sky.top(left, right) for _, left, right, _ in rows) - 0.6 * SPACE - descent
+            width = max(2 * SPACE, min(RULE_WIDTH, edge - left - 0.8 * SPACE))
+        spans.append((index, left, left + width))
+    descent = _DESCENT * size
+    base = min(sky.top(left, right) for _, left, right in spans) - 0.5 * SPACE - descent
     base = min(base, sky.top_line - 1.3 * SPACE)
     if floor is not None:
-        base = min(base, floor - 0.3 * SPACE)
+        base = min(base, floor - 0.25 * SPACE - descent)
     upper = base
-    for index, left, right, label in rows:
-        if label is None:
-            furniture.rules.append(Rule(left, base, right, base, 14))
-            top = base - size
-            furniture.places.append(Place(kind, str(index), left, top, right, base, ""))
+    for index, left, right in spans:
+        if texts[index]:
+            symbol, _ = set_symbol(texts[index], left, base, size, Face.STAFF)
+            furniture.letters.extend(Letters(shape.x, shape.y, shape.text, shape.face, shape.size) for shape in symbol)
+            top = base - height_above(size)
         else:
-            for run in label.runs:
-                furniture.letters.append(Letters(left + run.x, base + run.y, run.text, run.face, run.size))
-            top = base - label.ascent
-            furniture.places.append(Place(kind, str(index), left, top, right, base + descent, texts[index]))
+            furniture.rules.append(Rule(left, base, right, base, 14))
+            top = base - WRITING_HEIGHT
+        name = str(words.repeats.get(index, index))
+        furniture.places.append(Place(kind, name, left, top, right, base + descent, texts[index]))
         sky.add(left, right, top, base)
         upper = min(upper, top)
     return upper
 
 
-def _place_labels(furniture: Furniture, ink: Ink, labels: dict[int, str], sky: Skyline) -> None:
-    """Set the names of what begins here (a key) in bold above all else, the first at the line's very start."""
-    here = [(left if at else ink.staves[0][0], labels[bar]) for at, (bar, left) in enumerate(ink.bars) if labels.get(bar)]
+def _place_labels(furniture: Furniture, ink: Ink, labels: dict[int, str], sky: Skyline, upper: float | None) -> None:
+    """Set the names of what begins here (a key) in bold above the rows, the first at the line's very start."""
+    start = ink.staves[0][0]
+    here = [(left if at else start, labels[bar]) for at, (bar, left) in enumerate(ink.bars) if labels.get(bar)]
     for left, text in here:
-        label_width = text_width(text, Face.STAFF_BOLD, LABEL_SIZE)
-        base = min(sky.top(left, left + label_width) - 0.7 * SPACE, sky.top_line - 1.3 * SPACE)
-        label = set_bold(text, LABEL_SIZE)
-        for run in label:
-            furniture.letters.append(Letters(left + run[1], base, run[0], run[2], LABEL_SIZE))
+        right = left + text_width(text, Face.STAFF_BOLD, LABEL_SIZE)
+        descent = 0.22 * LABEL_SIZE
+        base = min(sky.top(left, right) - 0.6 * SPACE, sky.top_line - 1.3 * SPACE) - descent
+        if upper is not None:
+            base = min(base, upper - 0.1 * SPACE - descent)
+        x = float(left)
+        for piece, face in runs(text, Face.STAFF_BOLD):
+            furniture.letters.append(Letters(x, base, piece, face, LABEL_SIZE))
+            x += text_width(piece, face, LABEL_SIZE)
         top = base - 0.7 * LABEL_SIZE
-        furniture.places.append(Place("text", text, left, top, left + label_width, base + 0.2 * LABEL_SIZE, text))
-        sky.add(left, left + label_width, top, base)
-
-
-def set_bold(text: str, size: float) -> list[tuple[str, float, Face]]:
-    """A line of bold words in runs: letters, start and face."""
-    from lessonkit.drawing.fonts import runs
-
-    x = 0.0
-    found = []
-    for piece, face in runs(text, Face.STAFF_BOLD):
-        found.append((piece, x, face))
-        x += text_width(piece, face, size)
-    return found
+        furniture.places.append(Place("text", text, left, top, right, base + descent, text))
+        sky.add(left, right, top, base)

@@ -115,12 +115,11 @@ def systems_of(svg: str) -> list[Ink]:
             continue
         elif last == _USE:
             code, x, y, scale = match.group(3, 4, 5, 6)
-            sign = Sign(int(code, 16), int(x), int(y), float(scale), kind, note_name if kind in _OF_A_NOTE else name or "", staff)
+            owner = note_name if kind in _OF_A_NOTE else name or ""
+            sign = Sign(int(code, 16), int(x), int(y), float(scale), kind, owner, staff)
             if kind == "arpeg":
                 ink.rolls[-1].append(sign)
             else:
-                if kind in ("rest", "mRest"):
-                    sign = sign._replace(name=name or "")
                 add_sign(sign)
         elif last == _STROKE:
             x1, y1, x2, y2, width = map(int, match.group(7, 8, 9, 10, 11))

@@ -15,26 +15,29 @@ from lessonkit.drills.exercise import Bar, BarEnd, Blank, Exercise, Hand, Roll
 from lessonkit.engraving.accidentals import COURTESY, NOTHING, Memory
 from lessonkit.engraving.breaks import Lines
 from lessonkit.engraving.score import NOTE, REST, Piece, Run, Score, WrittenBar
-from lessonkit.engraving.staves import HOME, Stand
+from lessonkit.engraving.staves import HOME, Stand, Stands
 from lessonkit.theory.key import Key
 
 _SIGNS = {-3: "tf", -2: "ff", -1: "f", 0: "n", 1: "s", 2: "x", 3: "ts"}
 _CLEFS = {"G": ("G", "2"), "F": ("F", "4")}
 _MIDDLE = {"G": 'pname="b" oct="4"', "F": 'pname="d" oct="3"'}
-_ENDS = {BarEnd.SINGLE: "", BarEnd.DOUBLE: ' right="dbl"', BarEnd.FINAL: ' right="end"', BarEnd.INVISIBLE: ' right="invis"'}
+_ENDS = {
+    BarEnd.SINGLE: "", BarEnd.DOUBLE: ' right="dbl"', BarEnd.FINAL: ' right="end"', BarEnd.INVISIBLE: ' right="invis"',
+}  # fmt: skip
 _HEAD = '<mei xmlns="http://www.music-encoding.org/ns/mei" meiversion="5.0"><meiHead/><music><body><mdiv><score>'
 _TAIL = "</section></score></mdiv></body></music></mei>"
 
 
 @dataclass(frozen=True, slots=True)
 class Labels:
-    """For each chord mark the letters whose room must be kept above the staff (empty for none)."""
+    """For each label above the staff its moment in ticks and the letters whose room must be kept (empty for none)."""
 
+    moments: tuple[int, ...]
     rooms: tuple[str, ...]
 
 
 def mei_text(
-    score: Score, stands: dict[Hand, tuple[tuple[Stand, ...], ...]], lines: Lines, labels: Labels, hidden: frozenset[Hand]
+    score: Score, stands: dict[Hand, Stands], lines: Lines, labels: Labels, hidden: frozenset[Hand]
 ) -> str:
     """The whole exercise as MEI; raises ValueError for a note with more accidentals than can be written."""
     exercise = score.exercise
@@ -45,14 +48,14 @@ def mei_text(
         any(stand.octaves > 0 for row in stands[Hand.LEFT] for stand in row)
         or any(stand.octaves < 0 for row in stands[Hand.RIGHT] for stand in row)
     )
-    out = [_HEAD, _score_def(exercise, exercise.bars[0].key or exercise.key, staves, True, wide), "<section>"]
+    out = [_HEAD, _score_def(exercise, staves, wide), "<section>"]
     if len(lines.starts) == 1:
         out.append("<sb/>")
     for number, bar in enumerate(exercise.bars):
         follower = exercise.bars[number + 1] if number + 1 < len(exercise.bars) else None
         if number:
-            out.append(_between(exercise, number, bar, staves, lines, memory, wide))
-        _bar(out, number, bar, follower, score, staves, memory, lines)
+            out.append(_between(exercise, number, bar, lines, memory))
+        _bar(out, number, bar, follower, score, staves, memory)
         _room_and_loudness(out, number, score, labels, staves)
         out.append("</measure>")
         memory.pass_bar_line(bar.end is not BarEnd.INVISIBLE)
@@ -68,11 +71,14 @@ def mei_text(
 
 _SPACE = '<space dur="8"/>'
 
+Signs = dict[tuple[int, int, int], int]
+"""What stands before a note (event, part, index of its pitch), as ``accidentals`` says it."""
+
 
 class _Staff:
     """One hand's staff while it is being written: its clef so far, what its ties carry, what sounds at which moment."""
 
-    def __init__(self, hand: Hand, number: int, is_hidden: bool, stands: tuple[tuple[Stand, ...], ...], score: Score) -> None:
+    def __init__(self, hand: Hand, number: int, is_hidden: bool, stands: Stands, score: Score) -> None:
         self.hand, self.number, self.is_hidden, self.stands = hand, number, is_hidden, stands
         self.bars = score.bars[hand]
         self.clef = HOME[hand].clef if is_hidden else next((row[0].clef for row in stands if row), HOME[hand].clef)
@@ -97,35 +103,32 @@ def _key_text(exercise: Exercise, key: Key) -> str:
     return "0" if sharps == 0 else f"{abs(sharps)}{'s' if sharps > 0 else 'f'}"
 
 
-def _score_def(exercise: Exercise, key: Key, staves: list[_Staff], is_first: bool, is_wide: bool) -> str:
+def _score_def(exercise: Exercise, staves: list[_Staff], is_wide: bool) -> str:
+    key = exercise.bars[0].key or exercise.key
     meter = ""
     if exercise.meter is not None:
         meter = f' meter.count="{exercise.meter.beats}" meter.unit="{exercise.meter.unit}"'
-        if not is_first:
-            meter += ' meter.visible="false"'
     group = ' symbol="brace" bar.thru="true"' if len(staves) == 2 else ""
     defs = []
     for staff in staves:
         shape, line = _CLEFS[staff.clef]
         spacing = ' spacing="20vu"' if is_wide and staff.number == 1 else ""
         defs.append(f'<staffDef n="{staff.number + 1}" lines="5" clef.shape="{shape}" clef.line="{line}"{spacing}/>')
-    return f'<scoreDef keysig="{_key_text(exercise, key)}"{meter}><staffGrp{group}>{"".join(defs)}</staffGrp></scoreDef>'
+    signature = _key_text(exercise, key)
+    return f'<scoreDef keysig="{signature}"{meter}><staffGrp{group}>{"".join(defs)}</staffGrp></scoreDef>'
 
 
-def _between(
-    exercise: Exercise, number: int, bar: Bar, staves: list[_Staff], lines: Lines, memory: Memory, is_wide: bool
-) -> str:
+def _between(exercise: Exercise, number: int, bar: Bar, lines: Lines, memory: Memory) -> str:
     """What stands between two bars: a new line, a new signature, or a line that begins afresh with its own."""
     new_line = "<sb/>" if number in lines.starts else ""
     has_new_key = bar.key is not None and not exercise.open_signature
     if has_new_key and bar.key is not None:
         memory.change_signature(_signature(exercise, bar.key))
     if number in lines.fresh:
-        for staff in staves:
-            row = staff.stands[number]
-            staff.clef = row[0].clef if row and not staff.is_hidden else HOME[staff.hand].clef
-        key = bar.key or exercise.key
-        return f'</section><section restart="true">{_score_def(exercise, key, staves, False, is_wide)}{new_line}'
+        # Without a staffGrp the engraver does not announce the new signature at the end of the line before.
+        memory.change_signature(_signature(exercise, bar.key or exercise.key))
+        key = _key_text(exercise, bar.key or exercise.key)
+        return f'</section><section restart="true"><scoreDef keysig="{key}"/>{new_line}'
     if has_new_key and bar.key is not None and bar.key.signature != _key_before(exercise, number).signature:
         return f'<scoreDef keysig="{_key_text(exercise, bar.key)}"/>{new_line}'
     return new_line
@@ -136,9 +139,8 @@ def _key_before(exercise: Exercise, number: int) -> Key:
 
 
 def _bar(
-    out: list[str], number: int, bar: Bar, follower: Bar | None, score: Score, staves: list[_Staff], memory: Memory,
-    lines: Lines,
-) -> None:  # fmt: skip
+    out: list[str], number: int, bar: Bar, follower: Bar | None, score: Score, staves: list[_Staff], memory: Memory
+) -> None:
     end = bar.end
     if follower is not None and follower.key is not None and end is BarEnd.SINGLE and not score.exercise.open_signature:
         end = BarEnd.DOUBLE
@@ -151,7 +153,7 @@ def _bar(
             out.append(_SPACE * 4 if staff.is_hidden else f'<mRest xml:id="r-{number}.{staff.number}"/>')
         else:
             _layer(out, staff, number, written, score, signs)
-        if follower is not None and number + 1 not in lines.fresh and not staff.is_hidden:
+        if follower is not None and not staff.is_hidden:
             row = staff.stands[number + 1]
             if row and row[0].clef != staff.clef:
                 _change_clef(out, staff, row[0].clef)
@@ -164,10 +166,10 @@ def _change_clef(out: list[str], staff: _Staff, clef: str) -> None:
     staff.clef = clef
 
 
-def _signs(number: int, staves: list[_Staff], score: Score, memory: Memory) -> dict[tuple[int, int, int], int]:
-    """What stands before each note of a bar, worked out in the order in which it is read: by moment, over both staves."""
+def _signs(number: int, staves: list[_Staff], score: Score, memory: Memory) -> Signs:
+    """What stands before each note of a bar, in the order in which it is read: by moment, over both staves."""
     events = score.exercise.events
-    found: dict[tuple[int, int, int], int] = {}
+    found: Signs = {}
     reading = [
         (piece.start, staff.number, piece, stand, staff)
         for staff in staves
@@ -190,7 +192,7 @@ def _signs(number: int, staves: list[_Staff], score: Score, memory: Memory) -> d
 
 
 def _layer(
-    out: list[str], staff: _Staff, number: int, written: WrittenBar, score: Score, signs: dict[tuple[int, int, int], int]
+    out: list[str], staff: _Staff, number: int, written: WrittenBar, score: Score, signs: Signs
 ) -> None:
     pieces, row = written.pieces, staff.stands[number]
     opens: dict[int, list[str]] = {}
@@ -233,7 +235,7 @@ def _beams_in_one_stand(written: WrittenBar, row: tuple[Stand, ...]) -> list[Run
 
 def _piece(
     out: list[str], staff: _Staff, number: int, at: int, piece: Piece, stand: Stand, score: Score,
-    signs: dict[tuple[int, int, int], int],
+    signs: Signs,
 ) -> None:  # fmt: skip
     value = f'dur="{piece.value}" dots="{piece.dots}"' if piece.dots else f'dur="{piece.value}"'
     place = f"{number}.{staff.number}.{at}"
@@ -327,12 +329,11 @@ def _room_and_loudness(out: list[str], number: int, score: Score, labels: Labels
     """Room for chord names, loudness and rolls: what hangs on the moments of a bar."""
     exercise, clock = score.exercise, score.clock
     start, end = score.starts[number], score.starts[number] + score.lengths[number]
-    for index, room in enumerate(labels.rooms):
-        moment = clock.ticks(exercise.chords[index].onset)
+    for index, (moment, room) in enumerate(zip(labels.moments, labels.rooms, strict=True)):
         if room and start <= moment < end:
             where = _where(moment, start, staves, exercise, clock.whole)
             out.append(
-                f'<harm xml:id="k{index}" staff="1" {where} place="above"><rend halign="left">{escape(room)}</rend></harm>'
+                f'<harm xml:id="k{index}" staff="1" {where} place="above"><rend halign="left">{room}</rend></harm>'
             )
     if Blank.NOTES in exercise.blank and any(staff.is_hidden for staff in staves):
         return

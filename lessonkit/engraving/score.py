@@ -1,4 +1,4 @@
-"""An exercise as it will be written: bars of note values for each hand, tied and grouped. Still nothing of signs or ink.
+"""An exercise as it will be written: bars of note values for each hand, tied and grouped. No signs yet, no ink.
 
 Times are ticks (see ``values``). A piece is one head or rest; a note longer than one value is several pieces.
 """
@@ -6,6 +6,7 @@ Times are ticks (see ``values``). A piece is one head or rest; a note longer tha
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import NamedTuple
 
 from lessonkit.drills.exercise import Bar, Event, Exercise, Hand
@@ -62,7 +63,7 @@ class Score:
 
 
 def written(exercise: Exercise) -> Score:
-    """Write an exercise out in note values; raises ValueError for an exercise without bars or with notes outside them."""
+    """Write an exercise out in note values; raises ValueError where it has no bars or notes lie outside them."""
     if not exercise.bars:
         raise ValueError("the exercise has no bars; give it at least one")
     events, bars = exercise.events, exercise.bars
@@ -72,7 +73,8 @@ def written(exercise: Exercise) -> Score:
     starts = tuple(clock.ticks(bar.onset) for bar in bars)
     lengths = tuple(clock.ticks(bar.length) for bar in bars)
     hands = exercise.hands or (Hand.RIGHT,)
-    return Score(exercise, clock, starts, lengths, {hand: _of_hand(exercise, hand, clock, starts, lengths) for hand in hands})
+    written_bars = {hand: _of_hand(exercise, hand, clock, starts, lengths) for hand in hands}
+    return Score(exercise, clock, starts, lengths, written_bars)
 
 
 def _of_hand(
@@ -110,7 +112,9 @@ def _of_hand(
             continue
         start, length = clock.ticks(event.onset), clock.ticks(event.length)
         if start < now or start + length > ends[-1]:
-            raise ValueError(f"a {hand.value} hand note at {event.onset} overlaps the one before it or the end; move it")
+            raise ValueError(
+                f"a note of the {hand.value} hand at {event.onset} overlaps the one before it or the end; move it"
+            )
         if start > now:
             fill(start)
         if event.is_open or not event.pitches:
@@ -171,7 +175,7 @@ def _grouped(pieces: list[Piece], exercise: Exercise, whole: int, start: int) ->
             total += pieces[last].length
             unit = max(unit, pieces[last].length)
             last += 1
-            if total % (unit * tuplet) == 0 or (total * 64) % whole == 0 and total >= unit * tuplet:
+            if total % (unit * tuplet) == 0 or ((total * 64) % whole == 0 and total >= unit * tuplet):
                 break
         tuplets.append(Run(at, last))
         at = last
@@ -238,7 +242,7 @@ def _cut_at_tuplet(run: Run, tuplet: Run) -> list[Run]:
     if is_apart or is_around or is_within:
         return [run]
     edges = [run.first, *(edge for edge in (tuplet.first, tuplet.last) if run.first < edge < run.last), run.last]
-    return [Run(first, last) for first, last in zip(edges, edges[1:], strict=False)]
+    return [Run(first, last) for first, last in pairwise(edges)]
 
 
 def bar_of(bars: tuple[Bar, ...], onset_tick: int, starts: tuple[int, ...]) -> int:

@@ -26,7 +26,7 @@ def drawing_of(
     ink: Ink, words: Words, staves: tuple[Hand, ...], ends: dict[str, str], scale: float, left: int, width: int,
     full_width: float,
 ) -> Drawing:  # fmt: skip
-    """One system as a Drawing ``full_width`` points wide; ``scale`` is points to a unit, ``left`` the room of a brace."""
+    """One system as a Drawing ``full_width`` points wide; ``scale`` is points a unit, ``left`` the brace's room."""
     heads, names = _heads(ink.signs)
     sky = Skyline(ink, width)
     furniture = furnish(ink, heads, words, sky, staves)
@@ -67,11 +67,9 @@ def _strokes(
         box = Box(start, (heights[0] + dy) * scale, end, (heights[-1] + dy) * scale)
         marks.append(Mark("staff", str(number), box, str(number)))
     for stroke in ink.strokes:
+        x1, y1, x2, y2, stroke_width, _ = stroke
         shapes.append(
-            Line(
-                (stroke.x1 + left) * scale, (stroke.y1 + dy) * scale, (stroke.x2 + left) * scale, (stroke.y2 + dy) * scale,
-                stroke.width * scale,
-            )  # fmt: skip
+            Line((x1 + left) * scale, (y1 + dy) * scale, (x2 + left) * scale, (y2 + dy) * scale, stroke_width * scale)
         )
     for name, strokes in ink.bar_lines:
         spans: dict[int, list[int]] = {}
@@ -83,9 +81,8 @@ def _strokes(
             shapes.append(Line(at, (y1 + dy) * scale, at, (y2 + dy) * scale, stroke_width * scale))
         if spans:
             low, high = min(item[0] for item in spans.values()), max(item[1] for item in spans.values())
-            box = Box(
-                (min(spans) + left - 15) * scale, (low + dy) * scale, (max(spans) + left + 15) * scale, (high + dy) * scale
-            )
+            start, end = (min(spans) + left - 15) * scale, (max(spans) + left + 15) * scale
+            box = Box(start, (low + dy) * scale, end, (high + dy) * scale)
             marks.append(Mark("bar line", name, box, ends.get(name, "single")))
     for text, stroke_width, _ in ink.curves:
         shapes.append(Path(_moved(_curve(text), scale, left, dy), stroke=stroke_width * scale))
@@ -132,17 +129,14 @@ def _signs(
         marks.append(Mark(kind, name, Box(x + found[0], y + found[1], x + found[2], y + found[3]), detail))
 
 
-def _furniture(shapes: list[Shape], marks: list[Mark], furniture: Furniture, scale: float, left: int, dy: float) -> None:
+def _furniture(
+    shapes: list[Shape], marks: list[Mark], furniture: Furniture, scale: float, left: int, dy: float
+) -> None:
     for sign in furniture.signs:
         shapes.append(Glyph(sign.code, (sign.x + left) * scale, (sign.y + dy) * scale, 1000 * sign.scale * scale))
-    for rule in furniture.rules:
-        dash = tuple(part * scale for part in rule.dash)
-        shapes.append(
-            Line(
-                (rule.x1 + left) * scale, (rule.y1 + dy) * scale, (rule.x2 + left) * scale, (rule.y2 + dy) * scale,
-                rule.width * scale, dash=dash,
-            )  # fmt: skip
-        )
+    for x1, y1, x2, y2, width, parts in furniture.rules:
+        start, end, top, bottom = (x1 + left) * scale, (x2 + left) * scale, (y1 + dy) * scale, (y2 + dy) * scale
+        shapes.append(Line(start, top, end, bottom, width * scale, dash=tuple(part * scale for part in parts)))
     for x, y, text, face, size in furniture.letters:
         shapes.append(Text((x + left) * scale, (y + dy) * scale, text, face, size * scale))
     for kind, name, x1, y1, x2, y2, detail in furniture.places:
@@ -183,12 +177,13 @@ def _circle(x: float, y: float, radius: float) -> tuple[Command, ...]:
 
 
 def _rolled(sign: Sign, first: Sign) -> tuple[Command, ...]:
-    """A piece of a roll's wavy line: the engraver writes it lying and turns it a quarter to the left about its start."""
+    """A piece of a roll's wavy line: the engraver writes it lying and turns it upright about its start."""
     x, y = first.x + (sign.y - first.y), first.y - (sign.x - first.x)
-    return tuple(
-        (step, tuple(number for pair in range(0, len(numbers), 2) for number in (x + numbers[pair + 1], y - numbers[pair])))
-        for step, numbers in _scaled_outline(sign.code, sign.scale)
-    )
+    turned: list[Command] = []
+    for step, numbers in _scaled_outline(sign.code, sign.scale):
+        pairs = zip(numbers[0::2], numbers[1::2], strict=True)
+        turned.append((step, tuple(number for along, across in pairs for number in (x + across, y - along))))
+    return tuple(turned)
 
 
 @lru_cache(maxsize=64)

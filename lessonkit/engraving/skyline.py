@@ -1,6 +1,9 @@
-"""How far the ink reaches above and below at each place of a system. What is put outside goes beyond it and adds to it."""
+"""How far the ink of a system reaches at each place. What is put outside goes beyond it and adds to it."""
 
 from __future__ import annotations
+
+import re
+from collections.abc import Callable
 
 from lessonkit.drawing.glyphs import glyph_box
 from lessonkit.engraving.engraver import UNITS_IN_SPACE
@@ -21,12 +24,10 @@ class Skyline:
         boxes: dict[tuple[int, float], tuple[float, float, float, float]] = {}
         for sign in ink.signs:
             shape = (sign.code, sign.scale)
-            box = boxes.get(shape)
-            if box is None:
-                found = glyph_box(sign.code)
-                box = boxes[shape] = tuple(  # type: ignore[assignment]
-                    edge * sign.scale for edge in (found.left, found.top, found.right, found.bottom)
-                )
+            if shape not in boxes:
+                found, scale = glyph_box(sign.code), sign.scale
+                boxes[shape] = (found.left * scale, found.top * scale, found.right * scale, found.bottom * scale)
+            box = boxes[shape]
             top, bottom = sign.y + box[1], sign.y + box[3]
             if top < self.top_line or bottom > self.bottom_line:
                 self.add(sign.x + box[0], sign.x + box[2], top, bottom)
@@ -38,7 +39,7 @@ class Skyline:
             self._add_slope(points)
         for text, _, kind in ink.curves:
             if kind == "tie":
-                numbers = [float(number) for number in text.replace("M", " ").replace("C", " ").replace(",", " ").split()]
+                numbers = [float(number) for number in re.findall(r"-?\d+", text)]
                 self.add(min(numbers[0::2]), max(numbers[0::2]), min(numbers[1::2]), max(numbers[1::2]))
         for roll in ink.rolls:
             heights = [sign.y - (sign.x - roll[0].x) for sign in roll]
@@ -55,24 +56,28 @@ class Skyline:
                 below[cell] = int(bottom)
 
     def _add_slope(self, points: tuple[int, ...]) -> None:
-        """Add a beam: a band between its left and right edges."""
+        """Add a beam: a band between its left and right edges, given corner by corner."""
         xs, ys = points[0::2], points[1::2]
         left, right = min(xs), max(xs)
-        if right == left:
-            return
-        at_left = [y for x, y in zip(xs, ys, strict=True) if x == left]
-        at_right = [y for x, y in zip(xs, ys, strict=True) if x == right]
-        slope_top = (min(at_right) - min(at_left)) / (right - left)
-        slope_bottom = (max(at_right) - max(at_left)) / (right - left)
-        if min(ys) >= self.top_line and max(ys) <= self.bottom_line:
-            return
-        for cell in range(int(left // _CELL), int(right // _CELL) + 1):
-            near, far = max(cell * _CELL, left) - left, min((cell + 1) * _CELL, right) - left
-            top = min(at_left) + min(slope_top * near, slope_top * far)
-            bottom = max(at_left) + max(slope_bottom * near, slope_bottom * far)
-            if 0 <= cell < len(self._top):
-                self._top[cell] = min(self._top[cell], int(top))
-                self._bottom[cell] = max(self._bottom[cell], int(bottom))
+        if min(ys) < self.top_line:
+            self._lean(self._top, left, right, xs, ys, min)
+        if max(ys) > self.bottom_line:
+            self._lean(self._bottom, left, right, xs, ys, max)
+
+    @staticmethod
+    def _lean(
+        edge: list[int], left: int, right: int, xs: tuple[int, ...], ys: tuple[int, ...], outer: Callable[..., int]
+    ) -> None:
+        """Move an edge out to a leaning band's outer side, cell by cell."""
+        start = outer(y for x, y in zip(xs, ys, strict=True) if x == left)
+        end = outer(y for x, y in zip(xs, ys, strict=True) if x == right)
+        slope = (end - start) / max(right - left, 1)
+        first, last = max(0, left // _CELL), min(len(edge) - 1, right // _CELL)
+        # Of each cell the side counts that lies farther out.
+        y = start + slope * (first * _CELL - left) + outer(0, slope * _CELL)
+        for cell in range(first, last + 1):
+            edge[cell] = int(outer(edge[cell], outer(start, end) if outer(y, outer(start, end)) == y else y))
+            y += slope * _CELL
 
     def top(self, left: float, right: float) -> int:
         """The highest ink between two places."""

@@ -8,6 +8,8 @@ weights are our own, set by eye.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
+from itertools import pairwise
 from typing import NamedTuple
 
 from lessonkit.drills.exercise import Hand
@@ -44,6 +46,10 @@ def ledger_lines(step: int, stand: Stand) -> int:
     return max(0, (written - 8) // 2, -written // 2)
 
 
+Stands = tuple[tuple[Stand, ...], ...]
+"""The stand of each piece of each bar of a hand."""
+
+
 class _Unit(NamedTuple):
     """Pieces that must stand alike: (bar, index) of each, and lowest and highest step and doubling of each."""
 
@@ -53,7 +59,7 @@ class _Unit(NamedTuple):
     is_tied: bool
 
 
-def stands(score: Score, hand: Hand) -> tuple[tuple[Stand, ...], ...]:
+def stands(score: Score, hand: Hand) -> Stands:
     """For each bar of a hand the stand of each piece; a rest stands as the note before it."""
     home = HOME[hand]
     bars = score.bars[hand]
@@ -109,18 +115,20 @@ def _farthest(unit: _Unit, stand: Stand) -> int:
 
 
 def _cost(unit: _Unit, stand: Stand, hand: Hand) -> float:
-    total = _COST_OF_STAND[hand][stand]
-    for low, high, is_doubled in unit.spans:
-        lines = max(ledger_lines(low, stand), ledger_lines(high, stand))
-        if lines <= 2:
-            total += 0.05 * lines
-        elif lines == 3:
-            total += 0.2 if is_doubled else _THIRD_LINE[hand]
-        elif lines == MOST_LEDGER_LINES:
-            total += 1.2 if is_doubled else 9.0
-        else:
-            total += _TOO_FAR * (lines - MOST_LEDGER_LINES)
-    return total
+    return _COST_OF_STAND[hand][stand] + sum(_cost_of_notes(span, stand, hand) for span in unit.spans)
+
+
+@lru_cache(maxsize=8192)
+def _cost_of_notes(span: tuple[int, int, bool], stand: Stand, hand: Hand) -> float:
+    low, high, is_doubled = span
+    lines = max(ledger_lines(low, stand), ledger_lines(high, stand))
+    if lines <= 2:
+        return 0.05 * lines
+    if lines == 3:
+        return 0.2 if is_doubled else _THIRD_LINE[hand]
+    if lines == MOST_LEDGER_LINES:
+        return 1.2 if is_doubled else 9.0
+    return _TOO_FAR * (lines - MOST_LEDGER_LINES)
 
 
 def _change(before: Stand, after: Stand, is_new_group: bool) -> float:
@@ -135,7 +143,7 @@ def _cheapest(units: list[_Unit], hand: Hand) -> list[Stand]:
     choices = list(_COST_OF_STAND[hand])
     costs = {stand: _cost(units[0], stand, hand) for stand in choices}
     came_from: list[dict[Stand, Stand]] = []
-    for unit_before, unit in zip(units, units[1:], strict=False):
+    for unit_before, unit in pairwise(units):
         is_new_group = unit.group != unit_before.group
         step: dict[Stand, Stand] = {}
         reached: dict[Stand, float] = {}

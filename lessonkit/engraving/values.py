@@ -56,7 +56,8 @@ def split(offset: int, length: int, whole: int, is_metric: bool, is_rest: bool) 
     if length in values and _sits(offset, length, values[length][1], is_metric, is_rest):
         return (length,)
     for candidate in sorted(values, reverse=True):
-        if candidate < length and values[candidate][1] < 2 and _sits(offset, candidate, values[candidate][1], is_metric, is_rest):
+        dots = values[candidate][1]
+        if candidate < length and dots < 2 and _sits(offset, candidate, dots, is_metric, is_rest):
             return (candidate, *split(offset + candidate, length - candidate, whole, is_metric, is_rest))
     return (length,)
 
