@@ -11,7 +11,7 @@ from functools import lru_cache
 from itertools import combinations
 
 from lessonkit.hands.costs import key_costs, stretch_cost
-from lessonkit.hands.keyboard import distance_mm, is_black
+from lessonkit.hands.keyboard import SEMITONE_MM, distance_mm, is_black
 from lessonkit.hands.patterns import Fingers, Ranked
 from lessonkit.hands.weights import Weights
 
@@ -21,14 +21,27 @@ WIDEST_WITHOUT_FIFTH_MM = 130.0
 BLACK_START_MM = 61.5
 """How far apart the low black note and the white one after it may lie for 2-1: a major third."""
 
+_MIDDLE, _MIDDLE_OF_SEVENTHS = 0.5, 0.595
+"""The share of the way from the second to the little finger from which the fourth finger plays rather than the third: the
+middle in frames of an octave; in narrower ones, as seventh chords are, the third reaches a little further."""
+
 _UNEVEN = 6.0
-"""The price of a third or fourth finger on the wrong side of the middle, at the full distance."""
+"""The price of a third or fourth finger on the wrong side of the middle, for the whole way."""
 
 _SECOND_FOR_THIRD = 0.55
 """What the second finger costs in a triad's middle, where the third belongs unless it has to open over a fourth."""
 
-_OPEN_TOP = 0.6
+_OPEN_TOP = 0.75
 """What it costs to close a frame with another finger than the little one."""
+
+_THUMB_ON_BLACK = 0.3
+"""The share of the thumb's price on black keys that remains where the whole hand lies in one position."""
+
+_NO_FRAME = 20.0
+"""The price of leaving the thumb or the little finger out where the frame needs it."""
+
+_NATURAL_PAIR_MM = {(1, 2): 24.0, (1, 3): 50.0, (1, 4): 70.0, (1, 5): 94.0}
+"""How wide two notes lie that a pair of fingers takes of itself: second, third, fourth, fifth and wider."""
 
 
 def ranked_frames(keys: tuple[int, ...], span: float, weights: Weights, black_start: bool = False) -> tuple[Ranked, ...]:
@@ -64,28 +77,28 @@ def _ranked(keys: tuple[int, ...], span: float, weights: Weights) -> tuple[Ranke
 
 
 def _cost(fingers: Fingers, keys: tuple[int, ...], free: bool, span: float, weights: Weights) -> float:
-    price = sum(key_costs(key, free, weights)[finger - 1] for finger, key in zip(fingers, keys, strict=True) if finger != 4)
     gaps = [distance_mm(low, high) for low, high in zip(keys, keys[1:], strict=False)]
-    is_judged_by_share = len(keys) == 4 and fingers[:2] == (1, 2) and fingers[3] == 5
-    if is_judged_by_share:
-        price += stretch_cost(1, 2, gaps[0], span, weights) + stretch_cost(2, 5, gaps[1] + gaps[2], span, weights)
-        share = gaps[1] / (gaps[1] + gaps[2])
-        wrong_side = (0.5 - share if fingers[2] == 4 else share - 0.5) + (1e-4 if fingers[2] == 3 else 0.0)
-        price += _UNEVEN * max(0.0, wrong_side)
-    else:
-        price += sum(
-            stretch_cost(low, high, gap, span, weights) for low, high, gap in zip(fingers, fingers[1:], gaps, strict=False)
-        )
-    width = distance_mm(keys[0], keys[-1])
-    if fingers[0] == 1 or len(keys) > 2:
-        price += stretch_cost(fingers[0], fingers[-1], width, span, weights) if len(keys) > 2 else 0.0
-    if len(keys) == 3 and fingers[1] == 2:
+    width = sum(gaps)
+    if len(keys) == 2:
+        if fingers not in _NATURAL_PAIR_MM:
+            return _NO_FRAME - fingers[1] + fingers[0]
+        off = width - _NATURAL_PAIR_MM[fingers]
+        return 0.0 if fingers == (1, 5) and off > 0 else abs(off) / SEMITONE_MM
+    bottom, top = key_costs(keys[0], free, weights)[fingers[0] - 1], key_costs(keys[-1], free, weights)[fingers[-1] - 1]
+    price = bottom * _THUMB_ON_BLACK + (top - weights.use_of_5 if fingers[-1] == 5 else _OPEN_TOP)
+    if fingers[0] != 1 or (fingers[-1] != 5 and width > WIDEST_WITHOUT_FIFTH_MM):
+        price += _NO_FRAME
+    if len(keys) == 3 and fingers[1] == 2 and fingers[2] == 5:
         price += _SECOND_FOR_THIRD
-    if fingers[-1] != 5:
-        price += _OPEN_TOP * (len(keys) > 2) + (20.0 if width > WIDEST_WITHOUT_FIFTH_MM else 0.0)
-    if fingers[0] != 1:
-        price += _OPEN_TOP * 2 * (len(keys) > 2) + (20.0 if width > WIDEST_WITHOUT_FIFTH_MM else 0.0)
-    return price
+    if len(keys) == 4 and fingers[:2] == (1, 2) and fingers[3] == 5:
+        price += stretch_cost(1, 2, gaps[0], span, weights) + stretch_cost(2, 5, gaps[1] + gaps[2], span, weights)
+        middle = _MIDDLE if keys[3] - keys[0] >= 12 else _MIDDLE_OF_SEVENTHS
+        share = gaps[1] / (gaps[1] + gaps[2])
+        is_beyond = share > middle - 1e-6
+        return price + (_UNEVEN * abs(share - middle) + 1e-3 if is_beyond != (fingers[2] == 4) else 0.0)
+    neighbours = zip(fingers, fingers[1:], gaps, strict=False)
+    price += sum(stretch_cost(low, high, gap, span, weights) for low, high, gap in neighbours)
+    return price + stretch_cost(fingers[0], fingers[-1], width, span, weights)
 
 
 def chained_frames(

@@ -12,8 +12,6 @@ from lessonkit.hands.weights import Weights
 REPEATED_KEY_CHANGE = 0.6
 """The price of changing the finger on a repeated key; keeping it costs nothing."""
 
-_UNPINNED = (1, 2, 3, 4, 5)
-
 Pins = tuple[tuple[int, int], ...]
 """Pairs of the index of a note and the finger the teacher wrote there, in order of the index."""
 
@@ -30,136 +28,152 @@ def ranked_lines(keys: tuple[int, ...], span: float, weights: Weights, pins: Pin
 
 @lru_cache(maxsize=2048)
 def _ranked(keys: tuple[int, ...], span: float, weights: Weights, pins: Pins) -> tuple[Ranked, ...]:
-    pinned = dict(pins)
-    allowed = [(pinned[index],) if index in pinned else _UNPINNED for index in range(len(keys))]
     free = all(is_black(key) for key in keys)
     singles = [key_costs(key, free, weights) for key in keys]
+    for index, finger in pins:
+        singles[index] = tuple(price if finger == one else _NEVER for one, price in enumerate(singles[index], 1))
     if len(keys) == 1:
-        options = sorted((singles[0][finger - 1] + 0.1 * (finger - 1), finger) for finger in allowed[0])
+        options = sorted((price + 0.1 * finger, finger + 1) for finger, price in enumerate(singles[0]) if price < _NEVER)
         return tuple(Ranked((finger,), price) for price, finger in options[:2])
     pairs = [_pairs(low, high, free, span, weights) for low, high in zip(keys, keys[1:], strict=False)]
-    # forward[i][(f, g)]: the cheapest way to note i + 1 with fingers f and g on notes i and i + 1.
-    forward: list[dict[tuple[int, int], float]] = [
-        {
-            (one, two): singles[0][one - 1] + singles[1][two - 1] + pairs[0][one - 1][two - 1]
-            for one in allowed[0]
-            for two in allowed[1]
-        }
+    triples = [_triples(*three, span, weights) for three in zip(keys, keys[1:], keys[2:], strict=False)]
+    forward = _forward(singles, pairs, triples)
+    best, cost = _cheapest_of(forward[-1])
+    fingers = _traced(best, forward, triples)
+    return (Ranked(_named(fingers), cost), *_runner_up(fingers, singles, pairs, triples, forward))
+
+
+_NEVER = 1e6
+"""The price of a finger that the teacher's pin rules out."""
+
+# Fingers count from 0 inside the search. A state is the fingers of two neighbouring notes; Prices holds all 25 of them
+# as prices[second][first], a Triple as triple[second][third][first].
+Prices = list[tuple[float, ...]]
+Table = tuple[tuple[float, ...], ...]
+Triple = tuple[Table, ...]
+_FIVE = range(5)
+
+
+def _forward(singles: list[tuple[float, ...]], pairs: list[Table], triples: list[Triple]) -> list[Prices]:
+    """For each two neighbouring notes and their fingers, the cheapest way there."""
+    first, second = singles[0], singles[1]
+    states: list[Prices] = [
+        [tuple(first[one] + second[two] + pairs[0][one][two] for one in _FIVE) for two in _FIVE]
     ]
-    triples = [_triples(keys[index], keys[index + 1], keys[index + 2], span, weights) for index in range(len(keys) - 2)]
-    for index in range(2, len(keys)):
-        forward.append(_step(forward[-1], allowed[index], singles[index], pairs[index - 1], triples[index - 2]))
-    final = forward[-1]
-    best_pair = min(final, key=lambda pair: (round(final[pair], 9), pair))
-    best = _trace(best_pair, forward, triples)
-    runner_up = _runner_up(best, allowed, singles, pairs, triples, forward)
-    return (Ranked(best, final[best_pair]), *runner_up)
+    for single, pair, triple in zip(singles[2:], pairs[1:], triples, strict=True):
+        columns = []
+        for (a, b, c, d, e), row, thirds in zip(states[-1], pair, triple, strict=True):
+            columns.append(
+                [
+                    min(a + v, b + w, c + x, d + y, e + z) + step + own
+                    for (v, w, x, y, z), step, own in zip(thirds, row, single, strict=True)
+                ]
+            )
+        states.append(list(zip(*columns, strict=True)))
+    return states
 
 
-def _step(
-    before: dict[tuple[int, int], float],
-    allowed: tuple[int, ...],
-    single: tuple[float, ...],
-    pair: tuple[tuple[float, ...], ...],
-    triple: tuple[tuple[tuple[float, ...], ...], ...],
-) -> dict[tuple[int, int], float]:
-    by_middle: dict[int, list[tuple[int, float]]] = {}
-    for (one, two), price in before.items():
-        by_middle.setdefault(two, []).append((one, price))
-    after: dict[tuple[int, int], float] = {}
-    for two, ways in by_middle.items():
-        row, middle = pair[two - 1], triple[two - 1]
-        for three in allowed:
-            extra = middle[three - 1]
-            after[two, three] = min([price + extra[one] for one, price in ways]) + row[three - 1] + single[three - 1]
-    return after
+def _cheapest_of(prices: Prices) -> tuple[tuple[int, int], float]:
+    price, first, second = min((round(prices[two][one], 9), one, two) for two in _FIVE for one in _FIVE)
+    return (first, second), price
 
 
-def _trace(
-    last: tuple[int, int],
-    forward: list[dict[tuple[int, int], float]],
-    triples: list[tuple[tuple[tuple[float, ...], ...], ...]],
-) -> tuple[int, ...]:
-    fingers = [last[1], last[0]]
+def _traced(last: tuple[int, int], forward: list[Prices], triples: list[Triple]) -> list[int]:
+    """The fingers that lead most cheaply to the last two; ``forward`` ends with the state of those two."""
+    backwards = [last[1], last[0]]
     for index in range(len(forward) - 1, 0, -1):
-        three, two = fingers[-2], fingers[-1]
-        extra = triples[index - 1][two - 1][three - 1]
-        before = forward[index - 1]
-        ways = [(round(price + extra[one], 9), one) for (one, middle), price in before.items() if middle == two]
-        fingers.append(min(ways)[1])
-    return tuple(reversed(fingers))
+        three, two = backwards[-2], backwards[-1]
+        extra = triples[index - 1][two][three]
+        ways = forward[index - 1][two]
+        backwards.append(min((round(ways[one] + extra[one], 9), one) for one in _FIVE)[1])
+    return backwards[::-1]
+
+
+def _named(fingers: list[int]) -> tuple[int, ...]:
+    return tuple(finger + 1 for finger in fingers)
 
 
 def _runner_up(
-    best: tuple[int, ...],
-    allowed: list[tuple[int, ...]],
-    singles: list[tuple[float, ...]],
-    pairs: list[tuple[tuple[float, ...], ...]],
-    triples: list[tuple[tuple[tuple[float, ...], ...], ...]],
-    forward: list[dict[tuple[int, int], float]],
+    best: list[int], singles: list[tuple[float, ...]], pairs: list[Table], triples: list[Triple], forward: list[Prices]
 ) -> tuple[Ranked, ...]:
-    """The second cheapest fingering: the first note at which it leaves the best one is tried at every place."""
-    # backward[(f, g)]: the cheapest way from fingers f, g on notes i, i + 1 to the end.
-    backward: dict[tuple[int, int], float] = {pair: 0.0 for pair in forward[-1]}
-    onward: list[dict[tuple[int, int], int]] = []
-    least: tuple[float, int, tuple[int, int]] | None = None
+    """The second cheapest fingering: it leaves the best one for the last time somewhere, and all places are tried."""
+    # onward[two][one]: the cheapest way from fingers one, two on notes index, index + 1 to the end of the line.
+    onward: Prices = [(0.0,) * 5 for _ in _FIVE]
+    kept = [onward]
+    least = (_NEVER, 0, (0, 0))
     for index in range(len(forward) - 1, -1, -1):
-        # The second best agrees with the best up to note i and leaves it at note i + 1 (or at the very first note).
-        for pair, price in forward[index].items():
-            if pair[1] != best[index + 1] or (index == 0 and pair[0] != best[0]):
-                total = price + backward[pair]
-                if least is None or (round(total, 9), index, pair) < (round(least[0], 9), least[1], least[2]):
-                    least = (total, index, pair)
+        states = forward[index]
+        for two in _FIVE:
+            for one in _FIVE:
+                if two != best[index + 1] or (index == 0 and one != best[0]):
+                    total = states[two][one] + onward[two][one]
+                    if total < least[0] - 1e-9:
+                        least = (total, index, (one, two))
         if index == 0:
             break
-        step: dict[tuple[int, int], float] = {}
-        choice: dict[tuple[int, int], int] = {}
-        row_pairs, row_triples, single = pairs[index], triples[index - 1], singles[index + 1]
-        for one, two in forward[index - 1]:
-            row, middle = row_pairs[two - 1], row_triples[two - 1]
-            prices = [
-                row[three - 1] + single[three - 1] + middle[three - 1][one] + backward[two, three]
-                for three in allowed[index + 1]
-            ]
-            price = min(prices)
-            step[one, two] = price
-            choice[one, two] = allowed[index + 1][prices.index(price)]
-        onward.append(choice)
-        backward = step
-    if least is None:
+        triple, pair, single = triples[index - 1], pairs[index], singles[index + 1]
+        # ahead[two][three]: the price from note index on, given the fingers of notes index and index + 1.
+        columns = list(zip(*onward, strict=True))
+        ahead = [[row[three] + single[three] + columns[two][three] for three in _FIVE] for two, row in enumerate(pair)]
+        onward = []
+        for (a, b, c, d, e), (p, q, r, s, t) in zip(ahead, triple, strict=True):
+            onward.append(
+                tuple(
+                    min(a + v, b + w, c + x, d + y, e + z) for v, w, x, y, z in zip(p, q, r, s, t, strict=True)
+                )
+            )
+        kept.append(onward)
+    total, index, pair_of = least
+    if total >= _NEVER:
         return ()
-    total, index, pair = least
-    fingers = list(_trace(pair, forward[: index + 1], triples))
-    onward.reverse()
+    fingers = _traced(pair_of, forward[: index + 1], triples)
     while len(fingers) < len(best):
-        fingers.append(onward[len(fingers) - 2][fingers[-2], fingers[-1]])
-    return (Ranked(tuple(fingers), total),)
+        here = len(fingers) - 1
+        one, two = fingers[-2], fingers[-1]
+        rest = kept[len(forward) - 1 - here]
+        prices = [
+            pairs[here][two][three] + singles[here + 1][three] + triples[here - 1][two][three][one] + rest[three][two]
+            for three in _FIVE
+        ]
+        fingers.append(min(_FIVE, key=lambda three: round(prices[three], 9)))
+    return (Ranked(_named(fingers), total),)
 
 
-def _pairs(key: int, next_key: int, free: bool, span: float, weights: Weights) -> tuple[tuple[float, ...], ...]:
+def _pairs(key: int, next_key: int, free: bool, span: float, weights: Weights) -> Table:
     if key == next_key:
         return _REPEATED
-    return pair_table(key, next_key, free, span, weights)
+    octaves = min(key, next_key) // 12 * 12
+    return _shaped_pairs(key - octaves, next_key - octaves, free, span, weights)
+
+
+@lru_cache(maxsize=8192)
+def _shaped_pairs(key: int, next_key: int, free: bool, span: float, weights: Weights) -> Table:
+    """The common prices of pairs; in a line every passing of the thumb is a change of position besides."""
+    table = pair_table(key, next_key, free, span, weights)
+    rises = key < next_key
+    return tuple(
+        tuple(
+            price + (weights.position_change if (two == 0 < one if rises else one == 0 < two) else 0.0)
+            for two, price in enumerate(row)
+        )
+        for one, row in enumerate(table)
+    )
 
 
 _REPEATED = tuple(tuple(0.0 if one == two else REPEATED_KEY_CHANGE for two in range(5)) for one in range(5))
 
 
-def _triples(
-    first: int, second: int, third: int, span: float, weights: Weights
-) -> tuple[tuple[tuple[float, ...], ...], ...]:
+def _triples(first: int, second: int, third: int, span: float, weights: Weights) -> Triple:
     octaves = min(first, second, third) // 12 * 12
     return _shaped_triples(first - octaves, second - octaves, third - octaves, span, weights)
 
 
 @lru_cache(maxsize=16384)
-def _shaped_triples(
-    first: int, second: int, third: int, span: float, weights: Weights
-) -> tuple[tuple[tuple[float, ...], ...], ...]:
-    """What three notes cost beyond their pairs, as ``table[middle - 1][last - 1][first]``."""
+def _shaped_triples(first: int, second: int, third: int, span: float, weights: Weights) -> Triple:
+    """What three notes cost beyond their pairs, as ``table[middle][last][first]``, fingers from 0."""
     return tuple(
         tuple(
-            (0.0, *(_triple(one, two, three, first, second, third, span, weights) for one in range(1, 6)))
+            tuple(_triple(one, two, three, first, second, third, span, weights) for one in range(1, 6))
             for three in range(1, 6)
         )
         for two in range(1, 6)

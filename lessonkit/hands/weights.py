@@ -1,8 +1,8 @@
 """What a hand finds hard, as numbers. Prices add up; those of distances are per semitone of 13.75 mm.
 
-The trade's prices were the start (passing under finger 2, 3, 4, 5: 1.2, 1.9, 2.3, 6; thumb on a black key 2 to 2.5). The
-ones marked *fitted* were then moved by a linear programme with a margin of 0.15 until the printed fingerings of
-O. Beringer and T. F. Dunhill, *Manual of Scales, Arpeggios and Broken Chords for Pianoforte* (1900), came out cheapest.
+The trade's prices were the start (passing under finger 2, 3, 4, 5: 1.2, 1.9, 2.3, 6; thumb on a black key 2 to 2.5).
+The ones marked *fitted* were then moved by a linear programme with a margin of 0.15 until the fingerings printed in
+O. Beringer and T. F. Dunhill, *Manual of Scales, Arpeggios and Broken Chords for Pianoforte* (1900), were cheapest.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ class Weights:
     far_pass_under_2: float = 0.2
     """For each semitone beyond ``EASY_PASS_MM``."""
     fourth_under_4: float = 8.187
-    """Fitted. For each semitone beyond ``FAR_PASS_MM``: the thumb passes under 4 over a major third, hardly a fourth."""
+    """Fitted. For each semitone beyond ``FAR_PASS_MM``: the thumb passes a major third under 4, hardly a fourth."""
     crowded_pass: float = 1.0
     """Thumb under finger 2 between two white keys with no black key between."""
     thumb_passing_onto_black: float = 2.0
