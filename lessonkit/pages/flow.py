@@ -5,10 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from itertools import chain, pairwise
 
 from lessonkit.drawing.shapes import Drawing, Line, Placed
 from lessonkit.drills.exercise import Exercise
+from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
 from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson, Note, UnknownDrill
 from lessonkit.lesson.prose import Words
@@ -27,7 +29,7 @@ from lessonkit.pages.style import (
     TITLE,
     TextStyle,
 )
-from lessonkit.pages.text_flow import SetLine, line_of, set_lines, shortened
+from lessonkit.pages.text_flow import set_lines, shortened
 
 Draw = Callable[[Block], BlockDrawing]
 
@@ -207,15 +209,18 @@ class _Layout:
 
 def head_of(lesson: Lesson) -> tuple[tuple[str, Part], ...]:
     """The head of the first page, each part under the name of its place: title, key and tempo, aims, and a rule."""
-    labels = lesson.house.label_style
+    return _head(lesson.title, lesson.author, lesson.aims, lesson.setting)
+
+
+@lru_cache(maxsize=64)
+def _head(title: str, author: str, aims: str, setting: Setting) -> tuple[tuple[str, Part], ...]:
+    labels = setting.label_style
+    facts = f"{setting.key} · ♩ = {setting.tempo}" + (f" · {author}" if author else "")
     parts: list[tuple[str, Part]] = []
-    facts = f"{lesson.key} · ♩ = {lesson.tempo}" + (f" · {lesson.author}" if lesson.author else "")
-    title = prose.read_line(lesson.title, lesson.setting)
-    for name, spans, style in ((TITLE_PLACE, title, TITLE), ("", (Words(facts),), FACTS)):
+    for name, spans, style in ((TITLE_PLACE, prose.read_line(title, setting), TITLE), ("", (Words(facts),), FACTS)):
         for line in set_lines(spans, style, TEXT_WIDTH, labels):
             parts.append((name, Part(line.drawing(style, TEXT_WIDTH), keeps=True)))
-    aims = paragraph_parts(prose.read(lesson.aims, lesson.setting), AIMS, PROSE_WIDTH, labels)
-    for place, part in enumerate(aims):
+    for place, part in enumerate(paragraph_parts(prose.read(aims, setting), AIMS, PROSE_WIDTH, labels)):
         parts.append((AIMS_PLACE, part if place else replace(part, above=GRID)))
     parts.append(("", Part(Drawing(TEXT_WIDTH, GRID, (Line(0, GRID, TEXT_WIDTH, GRID, 0.5, FAINT),)))))
     return tuple(parts)
@@ -235,15 +240,21 @@ def _furniture(lesson: Lesson, title: str, sheet: Sheet, number: int, count: int
     """The running head from page 2 on, and the page number where there is more than one page."""
     if count == 1:
         return []
-    words = line_of(f"{number} of {count}", SMALL)
-    furniture = [_line(words, SMALL, sheet.left + (TEXT_WIDTH - words.width) / 2, sheet.page_number)]
+    words = _line(f"{number} of {count}", SMALL, TEXT_WIDTH)
+    furniture = [_on_base_line(words, SMALL, sheet.left + (TEXT_WIDTH - words.width) / 2, sheet.page_number)]
     if number > 1:
-        key = line_of(str(lesson.key), RUNNING)
-        head = shortened(title, RUNNING, TEXT_WIDTH - key.width - 24)
-        furniture.append(_line(head, RUNNING, sheet.left, sheet.running_head))
-        furniture.append(_line(key, RUNNING, sheet.left + TEXT_WIDTH - key.width, sheet.running_head))
+        key = _line(str(lesson.key), RUNNING, TEXT_WIDTH)
+        head = _line(title, RUNNING, TEXT_WIDTH - key.width - 24)
+        furniture.append(_on_base_line(head, RUNNING, sheet.left, sheet.running_head))
+        furniture.append(_on_base_line(key, RUNNING, sheet.left + TEXT_WIDTH - key.width, sheet.running_head))
     return furniture
 
 
-def _line(line: SetLine, style: TextStyle, x: float, base_line: float) -> PlacedBlock:
-    return PlacedBlock(Placed(line.drawing(style, line.width), x, base_line - style.base_line))
+@lru_cache(maxsize=512)
+def _line(text: str, style: TextStyle, width: float) -> Drawing:
+    line = shortened(text, style, width)
+    return line.drawing(style, line.width)
+
+
+def _on_base_line(drawing: Drawing, style: TextStyle, x: float, base_line: float) -> PlacedBlock:
+    return PlacedBlock(Placed(drawing, x, base_line - style.base_line))
