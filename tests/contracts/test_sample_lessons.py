@@ -1,0 +1,125 @@
+"""The sample lessons: every file opens, is written as the program writes it, and comes to something in every key."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+
+from lessonkit.drills.exercise import Blank, Hand
+from lessonkit.drills.family import DrillFamily, family
+from lessonkit.drills.realise import realise
+from lessonkit.lesson import edits, prose
+from lessonkit.lesson.lesson import Drill, Heading, Lesson, Note, Space
+from lessonkit.lesson.problems import problems
+from lessonkit.storage.lesson_file import lesson_to_bytes, read_lesson
+from lessonkit.theory.key import MAJOR_KEYS, Key
+from lessonkit.theory.label_style import LabelStyle
+from lessonkit.theory.quality import Quality
+
+SAMPLES = sorted((Path(__file__).resolve().parents[2] / "sample_lessons").glob("*.lesson"))
+FOUR_FAMILIES = {"broken-chords", "diatonic-ladder", "chord-jumps", "progression-through-keys"}
+SMOOTH = {"progression": "Imaj7 | vim7 | IVmaj7 | V7 | Imaj7", "count": 1}
+ROOTLESS = {"count": 1, "plan": "rootless over left-hand roots"}
+
+
+def drills_of(lesson: Lesson) -> list[Drill]:
+    return [block for block in lesson.blocks if isinstance(block, Drill)]
+
+
+def words_of(lesson: Lesson) -> str:
+    """All words of a lesson as they print."""
+    notes = (block.text for block in lesson.blocks if isinstance(block, Note))
+    return "\n".join(prose.plain_text(prose.read(text, lesson.setting), LabelStyle()) for text in (lesson.aims, *notes))
+
+
+def test_there_are_three_samples_at_least() -> None:
+    """A loop over no files would pass every other test here."""
+    assert len(SAMPLES) >= 3
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_a_sample_is_in_canonical_form(path: Path) -> None:
+    """Opening and saving a sample must not change a byte; otherwise every example would differ after a look at it."""
+    assert lesson_to_bytes(read_lesson(path)) == path.read_bytes()
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_a_sample_has_no_problem_in_any_major_key(path: Path) -> None:
+    """The first thing that a teacher does with a sample is to change its key."""
+    lesson = read_lesson(path)
+    for key in MAJOR_KEYS:
+        assert problems(edits.set_key(lesson, key)) == ()
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_a_sample_is_a_lesson_and_not_a_list_of_drills(path: Path) -> None:
+    """It shows what the notebook is for: aims, words between the drills, live music in them, space to write, care."""
+    lesson = read_lesson(path)
+    kinds = [type(block) for block in lesson.blocks]
+    assert lesson.aims
+    assert lesson.author
+    assert kinds.count(Heading) >= 5
+    assert kinds.count(Note) >= 6
+    assert kinds.count(Drill) >= 4
+    assert Space in kinds
+    assert any("{" in block.text for block in lesson.blocks if isinstance(block, Note))
+    assert "Stop if anything hurts" in words_of(lesson)
+
+
+def test_together_the_samples_use_all_four_families_and_a_worksheet() -> None:
+    """Whoever looks for an example of a family finds one."""
+    drills = [(drill.family, read_lesson(path).setting) for path in SAMPLES for drill in drills_of(read_lesson(path))]
+    assert {family.code for family, _ in drills} >= FOUR_FAMILIES
+    blanks = frozenset[Blank]().union(*(realise(family, setting).blank for family, setting in drills))
+    assert {Blank.CHORD_NAMES, Blank.NOTES} <= blanks
+
+
+def voices(family: DrillFamily, key: Key) -> list[tuple[int, ...]]:
+    """The right hand's chords of a drill, as MIDI numbers low to high."""
+    exercise = realise(family, Lesson(key=key).setting)
+    sounding = (event for event in exercise.of(Hand.RIGHT) if event.pitches)
+    return [tuple(pitch.midi for pitch in event.pitches) for event in sounding]
+
+
+@pytest.mark.parametrize("key", MAJOR_KEYS, ids=str)
+def test_every_note_that_moves_goes_down_a_step_as_the_sample_says(key: Key) -> None:
+    """Said of I–vi–IV–V and back in smooth voicings; a range or a rule that changed would make the sentence false."""
+    chords = voices(family("progression-through-keys").from_settings(SMOOTH), key)
+    assert len(chords) == 5
+    kept = []
+    for before, after in pairwise(chords):
+        falls = [low - high for low, high in zip(before, after, strict=True)]
+        assert all(0 <= fall <= 2 for fall in falls)
+        kept.append(falls.count(0))
+    assert kept == [3, 3, 1, 2]
+
+
+@pytest.mark.parametrize("key", MAJOR_KEYS, ids=str)
+@pytest.mark.parametrize(("climb", "shared"), [("every other degree", 3), ("every degree", 1), ("up a fourth", 2)])
+def test_neighbours_on_the_ladder_share_as_many_notes_as_the_sample_says(climb: str, shared: int, key: Key) -> None:
+    """Said in the ladder of sevenths of the way by thirds, by step and by fourths."""
+    settings = {"climb": climb, "touch": "solid", "octaves": 2, "direction": "up"}
+    chords = voices(family("diatonic-ladder").from_settings(settings), key)
+    classes = [{midi % 12 for midi in chord} for chord in chords]
+    assert {len(before & after) for before, after in pairwise(classes)} == {shared}
+
+
+@pytest.mark.parametrize("key", MAJOR_KEYS, ids=str)
+def test_the_right_hand_has_the_ninths_that_the_sample_names(key: Key) -> None:
+    """Rootless chords: third, fifth, seventh and ninth; over V7 the thirteenth instead of the fifth."""
+    chords = voices(family("progression-through-keys").from_settings(ROOTLESS), key)
+    degrees = [{key.degree(number).pitch_class for number in numbers} for numbers in (
+        (3, 5, 7, 2), (1, 3, 5, 7), (6, 1, 3, 5), (7, 4, 6, 3),
+    )]  # fmt: skip
+    assert [{midi % 12 for midi in chord} for chord in chords] == degrees
+
+
+@pytest.mark.parametrize("quality", ["maj7", "m7", "7", "m7b5"])
+def test_inversions_of_sevenths_are_as_wide_as_the_samples_say(quality: str) -> None:
+    """Three inversions span a sixth; the root position is the wide one."""
+    tones = [tone.semitones for tone in Quality.named(quality).tones]
+    widths = [(tones[place - 1] + (12 if place else 0)) - tones[place] for place in range(4)]
+    assert all(8 <= width <= 9 for width in widths[1:])
+    assert widths[0] == (11 if quality == "maj7" else 10)
