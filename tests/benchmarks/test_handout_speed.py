@@ -1,0 +1,76 @@
+"""How long a handout of twelve keys takes, against the engraver alone on its notes. Ratios are printed, not judged.
+
+Run with ``python -m pytest -m bench tests/benchmarks -s``.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+
+import pytest
+
+from lessonkit.drills.families.progression_through_keys import ProgressionThroughKeys
+from lessonkit.drills.realise import _realised, realise
+from lessonkit.engraving.engrave import engraver_text, forget
+from lessonkit.engraving.engraver import svg_of
+from lessonkit.handout.pdf import pdf_bytes
+from lessonkit.lesson.lesson import Drill, Lesson, Note
+from lessonkit.pages import blocks
+from lessonkit.pages.blocks import draw_block, look_of
+from lessonkit.pages.flow import pages_of
+
+LESSON = Lesson("Twelve keys", blocks=(Note("Through all keys, with {Imaj7} first."), Drill(ProgressionThroughKeys())))
+
+
+def best_of(count: int, work: Callable[[], object], before: Callable[[], object] = lambda: None) -> float:
+    """The shortest time of several, in seconds; noise only ever adds to it."""
+    times = []
+    for _ in range(count):
+        before()
+        start = time.perf_counter()
+        work()
+        times.append(time.perf_counter() - start)
+    return min(times)
+
+
+def forget_all() -> None:
+    """As if the lesson had just been opened."""
+    forget()
+    _realised.cache_clear()
+    for cached in (blocks.built, blocks._drill, blocks._note, blocks._heading):
+        cached.cache_clear()
+
+
+@pytest.mark.bench
+def test_a_handout_in_twelve_keys_against_the_engraver_alone() -> None:
+    """The aim is 1.4 times the engraver alone, from drill to finished PDF; 2.2 is the most."""
+    look, drill = look_of(LESSON), LESSON.blocks[1]
+    assert isinstance(drill, Drill)
+    mei, width = engraver_text(realise(drill.family, LESSON.setting), look)
+    alone = best_of(9, lambda: svg_of(mei, width))
+    pages = best_of(9, lambda: pages_of(LESSON), forget_all)
+    printed = best_of(9, lambda: pdf_bytes(pages_of(LESSON), "Twelve keys"), forget_all)
+    kept = best_of(9, lambda: draw_block(drill, LESSON, look))
+    size, count = len(pdf_bytes(pages_of(LESSON), "Twelve keys")), len(pages_of(LESSON))
+    print(f"\nengraver alone {alone * 1000:.1f} ms")
+    print(f"drill to pages {pages * 1000:.1f} ms, {pages / alone:.2f} times")
+    print(f"drill to PDF   {printed * 1000:.1f} ms, {printed / alone:.2f} times")
+    print(f"drawn again    {kept * 1e6:.0f} µs, {kept / alone:.4f} times")
+    print(f"{size} bytes on {count} pages, {size / count / 1000:.1f} kB a page")
+    assert count > 1
+    assert size < 60_000 * count
+
+
+@pytest.mark.bench
+def test_pages_of_a_long_lesson_flow_in_proportion_to_its_blocks() -> None:
+    """Twice the blocks take twice the time."""
+
+    def time_of(count: int) -> float:
+        lesson = Lesson(blocks=tuple(Note(f"note {place} " + "word " * 40) for place in range(count)))
+        pages_of(lesson)
+        return best_of(5, lambda: pages_of(lesson))
+
+    short, long = time_of(500), time_of(1000)
+    print(f"\n500 notes {short * 1000:.1f} ms, 1,000 notes {long * 1000:.1f} ms, {long / short:.2f} times")
+    assert short > 0
