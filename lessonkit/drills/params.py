@@ -1,6 +1,7 @@
 """The kinds of setting a drill can have.
 
-Each turns plain file values into musical ones and back, with a sentence for what is wrong.
+Each turns plain file values into musical ones and back, with a sentence for what is wrong. The kinds have no slots:
+those would make each class twice, and ``Param.__subclasses__()`` lists the kinds for tables that must be whole.
 """
 
 from __future__ import annotations
@@ -25,7 +26,7 @@ MOST_TEXT = 2000
 """The longest text a setting may hold, in characters."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Param:
     """What every kind of setting says of itself: the words beside it, its help, its group and when it applies.
 
@@ -61,7 +62,7 @@ class Param:
         return ()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Whole(Param):
     """A whole number between two ends."""
 
@@ -96,7 +97,7 @@ class Whole(Param):
         return (self.least, self.most)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class YesNo(Param):
     """Yes or no."""
 
@@ -123,7 +124,7 @@ class YesNo(Param):
         return (True, False)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Choice(Param):
     """One of a few named values; the name is the value of an enumeration's member."""
 
@@ -146,7 +147,7 @@ class Choice(Param):
         return tuple(self.options)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class QualityChoice(Param):
     """A chord quality."""
 
@@ -165,7 +166,7 @@ class QualityChoice(Param):
         return QUALITIES
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class QualityOrKey(Param):
     """A chord quality, or nothing: the chord is then the one that the key has on its degree."""
 
@@ -186,7 +187,7 @@ class QualityOrKey(Param):
         return (None, *QUALITIES)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class KeyChoice(Param):
     """A key, or nothing: the drill then follows the lesson."""
 
@@ -206,7 +207,7 @@ class KeyChoice(Param):
         return {"allowed": "a key such as Eb or F#m, or nothing to follow the lesson"}
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class KeyList(Param):
     """Some keys in an order; none means that the drill's own order of keys counts."""
 
@@ -230,7 +231,7 @@ class KeyList(Param):
         return {"allowed": f"up to {self.most} keys such as C, F, Bb"}
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class NoteValue(Param):
     """The written length of a note: 1/8, 1/4 and so on; 1/12 is an eighth of a triplet."""
 
@@ -255,7 +256,7 @@ class NoteValue(Param):
         return self.allowed
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class PitchChoice(Param):
     """A pitch of the keyboard, such as C4 (middle C)."""
 
@@ -276,7 +277,7 @@ class PitchChoice(Param):
         return {"allowed": "a pitch from A0 to C8 such as F#3"}
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class ProgressionText(Param):
     """Bars of degrees such as ``Imaj7 | vim7 | IVmaj7 | V7``, or of chord symbols in one key."""
 
@@ -296,7 +297,7 @@ class ProgressionText(Param):
         return {"allowed": "bars of degrees such as Imaj7 | vim7 | IVmaj7 | V7"}
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Words(Param):
     """A line of words."""
 
@@ -317,7 +318,7 @@ class Words(Param):
         return {"allowed": f"up to {self.most} characters"}
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Numbers(Param):
     """A short list of whole numbers, such as fingers 1 2 4 5 or inversions 0 1 2."""
 

@@ -1,0 +1,301 @@
+"""What holds for every drill family; a new file in ``families/`` is tested here the day it appears."""
+
+from __future__ import annotations
+
+import importlib
+import inspect
+import json
+from collections.abc import Iterator
+from fractions import Fraction
+from random import Random
+from typing import Any
+
+import pytest
+
+from lessonkit.drills import params
+from lessonkit.drills.answers import drills_answer, notes_answer
+from lessonkit.drills.exercise import Exercise, Hand
+from lessonkit.drills.family import DrillFamily, families
+from lessonkit.drills.realise import realise
+from lessonkit.drills.setting import Setting
+from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key
+from lessonkit.theory.pitch import Interval, Pitch
+from lessonkit.theory.progression import Progression
+
+FAMILIES = list(families().values())
+SAMPLED_KEYS = [Key.parse(text) for text in ("C", "Gb", "C#", "F#m", "Abm", "D dorian")]
+OTHERS = {
+    # For kinds that have no ends of their own: values that a teacher may well choose.
+    params.KeyChoice: (None, Key.parse("Cb"), Key.parse("A#m")),
+    params.KeyList: ((), (Key.parse("C"),), MAJOR_KEYS + MINOR_KEYS),
+    params.PitchChoice: (Pitch.parse("A0"), Pitch.parse("B#2"), Pitch.parse("C8")),
+    params.ProgressionText: (
+        Progression.parse("V7/ii"),
+        Progression.parse("iim7b5 subV7 | bVIImaj7/3 i6/9 #ivdim7 V13"),
+    ),
+    params.Numbers: ((), (1,), (0, 1, 2, 1)),
+    params.Words: ("", "x" * 200),
+}
+"""Values to try, by kind of setting."""
+
+
+def extremes(param: params.Param) -> tuple[Any, ...]:
+    """The values at the ends of a setting, or those that stand for its kind."""
+    return param.extremes() or OTHERS[type(param)]
+
+
+def variants(family: type[DrillFamily]) -> Iterator[DrillFamily]:
+    """The family with each of its settings at each of its extremes, one at a time."""
+    for name, param in family.declared().items():
+        for value in extremes(param):
+            yield family(**{name: value})
+
+
+def combinations(family: type[DrillFamily], count: int) -> Iterator[tuple[DrillFamily, Key]]:
+    """Drills with every setting at some extreme, and a key; the same each time."""
+    chance = Random(family.code)
+    keys = [*MAJOR_KEYS, *MINOR_KEYS, *SAMPLED_KEYS]
+    for _ in range(count):
+        # Half of the settings stay as they are, so that not every drill leaves the keyboard.
+        changed = [name for name in family.declared() if chance.random() < 0.5]
+        values = {name: chance.choice(extremes(family.declared()[name])) for name in changed}
+        yield family(**values), chance.choice(keys)
+
+
+def built(drill: DrillFamily, key: Key) -> Exercise | None:
+    """The exercise, or None where a single clear sentence says why there is none."""
+    try:
+        return realise(drill, Setting(key))
+    except ValueError as error:
+        sentence = str(error)
+        assert 20 < len(sentence) < 300, sentence
+        assert "\n" not in sentence, sentence
+        assert "Fraction(" not in sentence, sentence
+        return None
+
+
+def check(exercise: Exercise) -> None:
+    """Hold an exercise to what holds for all of them."""
+    now = Fraction(0)
+    for bar in exercise.bars:
+        assert bar.onset == now
+        assert bar.length > 0
+        now += bar.length
+    if exercise.meter is not None:
+        assert {bar.length for bar in exercise.bars} == {exercise.meter.bar}
+    assert exercise.bars[0].key is not None
+    tones = [set(mark.chord.tones) | {mark.chord.lowest} for mark in exercise.chords]
+    if "rootless" in exercise.summary:
+        # A rootless shape has the ninth and, in dominants, the thirteenth whether the symbol says so or not.
+        for own, mark in zip(tones, exercise.chords, strict=True):
+            own |= {mark.chord.tone_for("9"), mark.chord.tone_for("13")}
+    for hand in exercise.hands:
+        now, mark = Fraction(0), -1
+        for event in exercise.of(hand):
+            assert event.onset == now, "the notes of a hand follow one another without a gap"
+            now = event.end
+            while mark + 1 < len(exercise.chords) and exercise.chords[mark + 1].onset <= event.onset:
+                mark += 1
+            assert all(pitch.is_on_keyboard for pitch in event.pitches)
+            assert [pitch.midi for pitch in event.pitches] == sorted({pitch.midi for pitch in event.pitches})
+            assert {pitch.name for pitch in event.pitches} <= tones[mark], f"{event} over {exercise.chords[mark]}"
+        assert now == exercise.length, "the hands fill the bars to the end"
+    if len(exercise.hands) == 2:
+        highest = {event.onset: event.pitches[-1].midi for event in exercise.of(Hand.LEFT) if event.pitches}
+        for event in exercise.of(Hand.RIGHT):
+            if event.pitches and event.onset in highest:
+                assert highest[event.onset] < event.pitches[0].midi, "the hands do not reach into one another"
+    assert exercise.summary
+
+
+@pytest.mark.parametrize("family", FAMILIES, ids=lambda family: family.code)
+class TestEveryFamily:
+    """One look at each family for each rule."""
+
+    def test_says_what_it_is(self, family: type[DrillFamily]) -> None:
+        """The shelf, the help and the form are made of these words and nothing else."""
+        module = inspect.getmodule(family)
+        assert module is not None
+        assert (importlib.import_module(module.__name__).__doc__ or "").strip()
+        assert len(family.about()) > 40
+        assert family.title
+        assert family.code == family.code.lower().strip()
+        assert family.__module__.endswith("." + family.code.replace("-", "_"))
+        assert family.summary(family(), Setting(Key.parse("Eb"))) != family.title
+
+    def test_has_words_for_every_setting(self, family: type[DrillFamily]) -> None:
+        """A form without labels cannot be filled in; no two labels are alike within it."""
+        labels = [param.label for param in family.declared().values()]
+        assert all(labels)
+        assert len(set(labels)) == len(labels)
+        for name, param in family.declared().items():
+            assert param.group, name
+            assert not param.help or param.help.endswith("."), name
+            if param.applies is not None:
+                assert param.applies(family()) in (True, False), name
+
+    def test_builds_in_all_keys_as_it_is(self, family: type[DrillFamily]) -> None:
+        """What a teacher drops into a lesson works at once, whatever the lesson's key."""
+        for key in MAJOR_KEYS + MINOR_KEYS:
+            exercise = built(family(), key)
+            assert exercise is not None, key
+            check(exercise)
+            assert exercise.key == key
+
+    def test_builds_at_the_ends_of_every_setting(self, family: type[DrillFamily]) -> None:
+        """The form lets a teacher go there; the drill is right or one sentence says why there is none."""
+        for drill in variants(family):
+            for key in SAMPLED_KEYS[:2]:
+                exercise = built(drill, key)
+                if exercise is not None:
+                    check(exercise)
+
+    def test_builds_with_any_settings_together(self, family: type[DrillFamily]) -> None:
+        """Settings that are sound one by one may not go together; then, too, one sentence says so."""
+        for drill, key in combinations(family, 150):
+            exercise = built(drill, key)
+            if exercise is not None:
+                check(exercise)
+
+    @pytest.mark.whole
+    def test_builds_with_very_many_settings_together(self, family: type[DrillFamily]) -> None:
+        """The same as above, twenty times as many."""
+        for drill, key in combinations(family, 3000):
+            exercise = built(drill, key)
+            if exercise is not None:
+                check(exercise)
+
+    @pytest.mark.whole
+    def test_builds_at_the_ends_of_every_setting_in_all_keys(self, family: type[DrillFamily]) -> None:
+        """The same as above for every key and the modes."""
+        for drill in variants(family):
+            for key in {*MAJOR_KEYS, *MINOR_KEYS, *SAMPLED_KEYS}:
+                exercise = built(drill, key)
+                if exercise is not None:
+                    check(exercise)
+
+    def test_settings_survive_the_file(self, family: type[DrillFamily]) -> None:
+        """A lesson that is saved and opened again is the same lesson."""
+        for drill in (family(), *variants(family)):
+            assert family.from_settings(json.loads(json.dumps(drill.settings()))) == drill
+
+    def test_settings_survive_the_command_line(self, family: type[DrillFamily]) -> None:
+        """What is listed as a setting's value can be typed."""
+        for drill in variants(family):
+            typed = family()
+            for name, plain in drill.settings().items():
+                if plain is None:
+                    continue
+                text = " ".join(map(str, plain)) if isinstance(plain, list) else str(plain)
+                typed = typed.with_text(name, text)
+            assert typed == drill
+
+    def test_an_unknown_or_mistyped_setting_is_one_sentence(self, family: type[DrillFamily]) -> None:
+        """The sentence names the setting, so that a lesson file can be mended."""
+        with pytest.raises(ValueError, match=r"colour: .* has no such setting"):
+            family.from_settings({"colour": "red"})
+        with pytest.raises(ValueError, match="octaves: 9 is more than 4"):
+            family.from_settings({"octaves": 9})
+        for name, param in family.declared().items():
+            with pytest.raises(ValueError, match=f"^{name}: "):
+                # No kind of setting takes a list of a text that means nothing.
+                family.from_settings({name: ["?!"]})
+            assert param.plain(getattr(family(), name)) == family().settings()[name]
+
+    def test_the_same_drill_has_the_same_notes(self, family: type[DrillFamily]) -> None:
+        """A handout printed again is the same handout: no hidden state, no clock."""
+        for drill in variants(family):
+            try:
+                first = drill.build(Setting(Key.parse("Db")))
+            except ValueError:
+                continue
+            assert drill.build(Setting(Key.parse("Db"))) == first
+
+    def test_goes_to_another_key_and_back(self, family: type[DrillFamily]) -> None:
+        """The chords of one key, moved by the interval between the tonics, are those of the other."""
+        drill = family.from_settings({"count": 1}) if "count" in family.declared() else family()
+        home = realise(drill, Setting(Key.parse("C")))
+        for key in MAJOR_KEYS:
+            away = realise(drill, Setting(key))
+            interval = Pitch.parse("C4").interval_to(key.tonic.in_octave(4))
+            assert [mark.chord.root - interval for mark in away.chords] == [mark.chord.root for mark in home.chords]
+            assert [mark.chord.quality for mark in away.chords] == [mark.chord.quality for mark in home.chords]
+            assert [mark.degree for mark in away.chords] == [mark.degree for mark in home.chords]
+            for event in away.events:
+                assert tuple(pitch - interval + interval for pitch in event.pitches) == event.pitches
+
+    def test_reads_well_when_it_is_asked_to(self, family: type[DrillFamily]) -> None:
+        """Respelling for the reader changes no sound, and every change is remarked."""
+        for key in (Key.parse("Cb"), Key.parse("G#m"), Key.parse("Db")):
+            for drill in variants(family):
+                try:
+                    strict, friendly = (realise(drill, Setting(key, is_friendly=answer)) for answer in (False, True))
+                except ValueError:
+                    continue
+                assert _sounds(strict) == _sounds(friendly)
+                assert (strict.events != friendly.events) <= bool(friendly.remarks)
+
+    def test_typed_fingers_stand_on_the_notes(self, family: type[DrillFamily]) -> None:
+        """Nought leaves a note without a finger; notes beyond the typed ones have none."""
+        drill = family.from_settings({"right_fingers": [1, 0, 5], "hands": "right"})
+        exercise = realise(drill, Setting(Key.parse("C")))
+        notes = [event for event in exercise.events if event.pitches]
+        fingers = [finger for event in notes for finger in event.fingers or (None,) * len(event.pitches)]
+        assert fingers[:3] == [1, None, 5]
+        assert set(fingers[3:]) <= {None}
+
+    def test_is_answered_for_machines(self, family: type[DrillFamily]) -> None:
+        """The notes of a drill are plain JSON with exactly these fields."""
+        answer = json.loads(json.dumps(notes_answer(family(), Setting(Key.parse("Ab")))))
+        assert list(answer) == ["family", "key", "settings", "events"]
+        assert answer["family"] == family.code
+        assert answer["key"] == "Ab"
+        fields = ["hand", "onset", "length", "pitches", "midi", "fingers", "chord", "degree"]
+        for event in answer["events"]:
+            assert list(event) == fields
+            assert [Pitch.parse(text).midi for text in event["pitches"]] == event["midi"]
+            assert event["midi"]
+            assert Fraction(event["length"]) > 0
+            assert event["chord"].isascii()
+            assert event["degree"].isascii()
+
+    def test_an_exercise_far_off_the_keyboard_says_so(self, family: type[DrillFamily]) -> None:
+        """The sentence names the hand and the note, and what to do."""
+        for start, what in (("B7", "above the piano's C8; begin lower"), ("A0", "below the piano's A0; begin higher")):
+            drill = family.from_settings({"lowest": start, "hands": "both"})
+            with pytest.raises(ValueError, match=what):
+                realise(drill, Setting(Key.parse("Bb")))
+
+
+def _sounds(exercise: Exercise) -> list[tuple[Fraction, tuple[int, ...]]]:
+    return [(event.onset, tuple(pitch.midi for pitch in event.pitches)) for event in exercise.events]
+
+
+def test_the_first_four_families_are_there() -> None:
+    """Their codes stand in saved lessons and never change."""
+    assert {"broken-chords", "diatonic-ladder", "chord-jumps", "progression-through-keys"} <= set(families())
+
+
+def test_every_kind_of_setting_is_tried() -> None:
+    """A new kind needs ends of its own or values to try."""
+    for kind in params.Param.__subclasses__():
+        has_own_ends = kind.extremes is not params.Param.extremes
+        assert has_own_ends != (kind in OTHERS), kind
+
+
+def test_families_are_listed_for_machines() -> None:
+    """Every setting says its name, kind, default, words and what is allowed."""
+    answer = json.loads(json.dumps(drills_answer()))
+    assert [item["family"] for item in answer] == list(families())
+    for item in answer:
+        for setting in item["settings"]:
+            assert {"name", "kind", "default", "label", "help", "unit", "group"} <= set(setting)
+            assert set(setting) & {"allowed", "least"}, setting["name"]
+
+
+@pytest.mark.parametrize("step", ["-M9", "P8", "A4"])
+def test_moving_pitches_there_and_back_is_no_move(step: str) -> None:
+    """What the transposing test above rests on."""
+    interval = Interval.parse(step)
+    for pitch in (Pitch.parse("Cb4"), Pitch.parse("F##3"), Pitch.parse("B#5")):
+        assert pitch + interval - interval == pitch
