@@ -72,6 +72,10 @@ class Memory:
             self._doubtful |= set(altered)
         self._in_bar = {}
 
+    def begin_afresh(self) -> None:
+        """Begin a line that looks like a new piece: no courtesy reaches back over it."""
+        self._last_bar = {}
+
     def change_signature(self, signature: dict[int, int]) -> None:
         """Begin under another signature, which says all there is to say."""
         self._signature = signature

@@ -42,18 +42,17 @@ def lines_of(score: Score, width: float, rooms: tuple[float, ...]) -> Lines:
     fresh = frozenset(number for number in forced[1:-1] if bars[number].key is not None)
     starts: list[int] = []
     for first, last in pairwise(forced):
-        starts.extend(_shared_out(loads, first, last, width - _head(score, first, True), width - _head(score, first)))
+        starts.extend(_shared_out(loads, first, last, width - _head(score, first)))
     fillers = _fillers(score, loads, starts, width)
     return Lines(frozenset(starts), fresh, fillers)
 
 
-def _head(score: Score, number: int, has_meter: bool = False) -> float:
-    """The room of clef, signature and (where a drill or a key begins) time signature."""
+def _head(score: Score, number: int) -> float:
+    """The room of clef, signature and (on the first line) time signature."""
     exercise = score.exercise
     key = next((bar.key for bar in reversed(exercise.bars[: number + 1]) if bar.key is not None), exercise.key)
     accidentals = 0 if exercise.open_signature else abs(key.signature)
-    has_meter = has_meter and exercise.meter is not None and (number == 0 or exercise.bars[number].key is not None)
-    meter = 2.2 if has_meter else 0.0
+    meter = 2.2 if number == 0 and exercise.meter is not None else 0.0
     return 4.8 + 1.05 * accidentals + meter + (1.8 if len(score.bars) == 2 else 0.0)
 
 
@@ -92,7 +91,7 @@ def _loads(score: Score, rooms: tuple[float, ...]) -> list[float]:
     return loads
 
 
-def _shared_out(loads: list[float], first: int, last: int, first_width: float, width: float) -> list[int]:
+def _shared_out(loads: list[float], first: int, last: int, width: float) -> list[int]:
     """The first bar of each line from ``first`` to ``last``, by dynamic programming over all ways to share them out."""
     best: dict[int, tuple[float, int]] = {first: (0.0, first)}
     for end in range(first + 1, last + 1):
@@ -100,7 +99,7 @@ def _shared_out(loads: list[float], first: int, last: int, first_width: float, w
         total = 0.0
         for start in range(end - 1, first - 1, -1):
             total += loads[start]
-            fill = total / (first_width if start == first else width)
+            fill = total / width
             if fill > FULLEST and start < end - 1:
                 break
             cost = (fill - WELL_FILLED) ** 2 * (0.6 if end == last else 1.0) + 0.04

@@ -18,7 +18,7 @@ from lessonkit.engraving.fingers import fingers_to_print
 from lessonkit.engraving.furniture import DEGREE_SIZE, NAME_SIZE, RULE_WIDTH, Words
 from lessonkit.engraving.ink import systems_of
 from lessonkit.engraving.look import Look
-from lessonkit.engraving.mei import Labels, mei_text
+from lessonkit.engraving.mei import Labels, end_of, mei_text
 from lessonkit.engraving.score import Score, written
 from lessonkit.engraving.shaping import drawing_of
 from lessonkit.engraving.staves import Stands, stands
@@ -73,7 +73,7 @@ def _engraved(exercise: Exercise, look: Look) -> tuple[Drawing, ...]:
     scale = look.staff_points / UNITS_IN_STAFF
     left = BRACE_ROOM if len(score.bars) == 2 else 0
     systems = systems_of(svg_of(mei, width))
-    ends = {str(number): bar.end.value for number, bar in enumerate(exercise.bars)}
+    ends = {str(number): end_of(exercise, number).value for number in range(len(exercise.bars))}
     hands = tuple(score.bars)
     drawings = [
         drawing_of(ink, words, hands, ends, scale, left, round(width), look.width) for ink in systems if ink.staves

@@ -173,21 +173,24 @@ def _place_octave_lines(
                 opening = glyph_box(_PARENTHESES[0]).right * GLYPH_SCALE + 0.2 * SPACE
                 pieces = [(_PARENTHESES[0], left), (code, left + opening), (_PARENTHESES[1], text_right + opening)]
                 text_right += 2 * opening
-            right = max(right, text_right + 0.6 * SPACE)
+            has_line = right > text_right + 0.8 * SPACE
             height = -box.top * GLYPH_SCALE
             is_outside = staff == 0 if is_above else staff == len(staves) - 1
-            y = _octave_base(heads, first, last, ink, sky, staff, is_above, is_outside, left, right, height)
+            y = _octave_base(
+                heads, first, last, ink, sky, staff, is_above, is_outside, left, max(right, text_right), height
+            )
             for piece, x in pieces:
                 furniture.signs.append(Sign(piece, round(x), round(y), GLYPH_SCALE, "octave", "", staff))
             middle = y - 0.36 * height
             hook = 0.75 * SPACE if is_above else -0.75 * SPACE
-            furniture.rules.append(Rule(text_right + 0.35 * SPACE, middle, right, middle, 24, _OTTAVA_DASH))
-            furniture.rules.append(Rule(right, middle, right, middle + hook, 24))
+            if has_line:
+                furniture.rules.append(Rule(text_right + 0.35 * SPACE, middle, right, middle, 24, _OTTAVA_DASH))
+                furniture.rules.append(Rule(right, middle, right, middle + hook, 24))
             furniture.places.append(
                 Place("octave line", _OTTAVA_NAMES[octaves], left, y - height, right, y + 0.02 * SPACE, str(staff + 1))
             )
             if is_outside:
-                sky.add(left, right, y - height, max(y, middle + hook))
+                sky.add(left, max(right, text_right), y - height, max(y, middle + hook))
 
 
 def _octave_base(

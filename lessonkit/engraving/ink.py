@@ -60,7 +60,7 @@ _TOKEN = re.compile(
     r'|<polygon points="([^"]*)"'
     r'|<ellipse cx="(-?\d+)" cy="(-?\d+)" rx="(\d+)"'
     r'|<text x="(-?\d+)"'
-    r'|<polyline points="([^"]*)"[^>]*?stroke-width="(\d+)"'
+    r'|<polyline stroke-width="(\d+)"[^>]*? points="([^"]*)"'
 )
 _GROUP, _USE, _STROKE, _CURVE, _POLYGON, _ELLIPSE, _TEXT, _POLYLINE = 2, 6, 11, 13, 14, 17, 18, 20
 
@@ -141,8 +141,8 @@ def systems_of(svg: str) -> list[Ink]:
             if kind == "harm" and name:
                 ink.rooms[int(name[1:])] = int(match.group(18))
         elif last == _POLYLINE:
-            points = list(map(int, _NUMBER.findall(match.group(19))))
-            width = int(match.group(20))
+            width = int(match.group(19))
+            points = list(map(int, _NUMBER.findall(match.group(20))))
             for at in range(0, len(points) - 2, 2):
                 add_stroke(Stroke(points[at], points[at + 1], points[at + 2], points[at + 3], width, kind))
     return found

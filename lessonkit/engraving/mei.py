@@ -58,7 +58,7 @@ def mei_text(
         _bar(out, number, bar, follower, score, staves, memory)
         _room_and_loudness(out, number, score, labels, staves)
         out.append("</measure>")
-        memory.pass_bar_line(bar.end is not BarEnd.INVISIBLE)
+        memory.pass_bar_line(end_of(exercise, number) is not BarEnd.INVISIBLE)
         filler = lines.fillers.get(number + 1, 0)
         if filler:
             layers = "".join(
@@ -125,13 +125,25 @@ def _between(exercise: Exercise, number: int, bar: Bar, lines: Lines, memory: Me
     if has_new_key and bar.key is not None:
         memory.change_signature(_signature(exercise, bar.key))
     if number in lines.fresh:
-        # Without a staffGrp the engraver does not announce the new signature at the end of the line before.
-        memory.change_signature(_signature(exercise, bar.key or exercise.key))
+        # Without a staffGrp the engraver does not announce the new signature at the end of the line before; a hidden
+        # meterSig keeps it from writing the time signature anew.
+        memory.begin_afresh()
         key = _key_text(exercise, bar.key or exercise.key)
-        return f'</section><section restart="true"><scoreDef keysig="{key}"/>{new_line}'
+        meter = ""
+        if exercise.meter is not None:
+            meter = f'<meterSig count="{exercise.meter.beats}" unit="{exercise.meter.unit}" visible="false"/>'
+        return f'</section><section restart="true"><scoreDef keysig="{key}">{meter}</scoreDef>{new_line}'
     if has_new_key and bar.key is not None and bar.key.signature != _key_before(exercise, number).signature:
         return f'<scoreDef keysig="{_key_text(exercise, bar.key)}"/>{new_line}'
     return new_line
+
+
+def end_of(exercise: Exercise, number: int) -> BarEnd:
+    """The line at the end of a bar as it is printed: a new signature is announced by a double one."""
+    end = exercise.bars[number].end
+    follower = exercise.bars[number + 1] if number + 1 < len(exercise.bars) else None
+    announces = follower is not None and follower.key is not None and not exercise.open_signature
+    return BarEnd.DOUBLE if announces and end is not BarEnd.FINAL else end
 
 
 def _key_before(exercise: Exercise, number: int) -> Key:
@@ -141,10 +153,7 @@ def _key_before(exercise: Exercise, number: int) -> Key:
 def _bar(
     out: list[str], number: int, bar: Bar, follower: Bar | None, score: Score, staves: list[_Staff], memory: Memory
 ) -> None:
-    end = bar.end
-    if follower is not None and follower.key is not None and end is BarEnd.SINGLE and not score.exercise.open_signature:
-        end = BarEnd.DOUBLE
-    out.append(f'<measure xml:id="m{number}"{_ENDS[end]}>')
+    out.append(f'<measure xml:id="m{number}"{_ENDS[end_of(score.exercise, number)]}>')
     signs = _signs(number, staves, score, memory)
     for staff in staves:
         out.append(f'<staff n="{staff.number + 1}"><layer n="1">')
@@ -254,6 +263,8 @@ def _piece(
     following = _tied_into(staff, number, at, piece, score)
     before = _tied_from(staff, number, at, piece, score)
     is_chord = len(pitches) > 1
+    # Brackets of three signs and more would stand in each other's way and in the bar line's.
+    is_crowded = is_chord and sum((event, part, index) in signs for index in range(len(pitches))) > 2
     staff.anchors[piece.start] = f"c{event}{tail}" if is_chord else f"e{event}.0{tail}"
     if is_chord:
         out.append(f'<chord xml:id="c{event}{tail}" {value}>')
@@ -272,7 +283,7 @@ def _piece(
         if sign == NOTHING:
             gestural = f' accid.ges="{_sign(pitch.alteration)}"' if pitch.alteration else ""
             out.append(f"{note}{gestural}/>")
-        elif sign == COURTESY:
+        elif sign == COURTESY and not is_crowded:
             out.append(f'{note}><accid accid="{_sign(pitch.alteration)}" func="caution" enclose="paren"/></note>')
         else:
             out.append(f'{note} accid="{_sign(pitch.alteration)}"/>')

@@ -55,11 +55,26 @@ def split(offset: int, length: int, whole: int, is_metric: bool, is_rest: bool) 
     values = written_values(whole)
     if length in values and _sits(offset, length, values[length][1], is_metric, is_rest):
         return (length,)
+    if is_metric:
+        joint = _strongest_joint(offset, length, whole)
+        if joint:
+            before = split(offset, joint - offset, whole, is_metric, is_rest)
+            return (*before, *split(joint, offset + length - joint, whole, is_metric, is_rest))
     for candidate in sorted(values, reverse=True):
-        dots = values[candidate][1]
-        if candidate < length and dots < 2 and _sits(offset, candidate, dots, is_metric, is_rest):
+        if candidate < length and values[candidate][1] < 2 and not (is_rest and values[candidate][1]):
             return (candidate, *split(offset + candidate, length - candidate, whole, is_metric, is_rest))
     return (length,)
+
+
+def _strongest_joint(offset: int, length: int, whole: int) -> int:
+    """The place inside a span where the metre divides most strongly (half bars, beats, half beats), or 0."""
+    unit = whole
+    while unit >= whole // SMALLEST_DENOMINATOR:
+        joint = (offset // unit + 1) * unit
+        if joint < offset + length:
+            return joint
+        unit //= 2
+    return 0
 
 
 def _sits(offset: int, length: int, dots: int, is_metric: bool, is_rest: bool) -> bool:
