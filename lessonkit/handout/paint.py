@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable
+from functools import lru_cache
 from typing import Any
 
 from reportlab.lib.utils import ImageReader
+from reportlab.pdfbase import pdfdoc
 
 from lessonkit.drawing.glyphs import UNITS, outline
 from lessonkit.drawing.shapes import Command, Face, Glyph, Line, Path, Picture, Rect, Text
@@ -50,7 +52,7 @@ class PagePainter:
         add = self._operators.append
         if line.dash:
             add(f"[{' '.join(map(_number, line.dash))}] 0 d")
-        add(f"{_number(line.x1 + dx)} {_number(line.y1 + dy)} m {_number(line.x2 + dx)} {_number(line.y2 + dy)} l S")
+        add(f"{line.x1 + dx:.2f} {line.y1 + dy:.2f} m {line.x2 + dx:.2f} {line.y2 + dy:.2f} l S")
         if line.dash:
             add("[] 0 d")
 
@@ -60,7 +62,7 @@ class PagePainter:
         if rect.round:
             figure = _round_rect(x, y, rect.width, rect.height, rect.round)
         else:
-            figure = f"{_number(x)} {_number(y)} {_number(rect.width)} {_number(rect.height)} re"
+            figure = f"{x:.2f} {y:.2f} {rect.width:.2f} {rect.height:.2f} re"
         self._add_figure(figure, rect.fill, rect.stroke, rect.tone)
 
     def path(self, path: Path, dx: float, dy: float) -> None:
@@ -72,19 +74,17 @@ class PagePainter:
         name = self._glyphs.get(glyph.code) or self._stored(glyph.code)
         self._used[name] = None
         self._set_fill(glyph.tone)
-        scale = _number(glyph.size / UNITS, 5)
-        self._operators.append(
-            f"q {scale} 0 0 {scale} {_number(glyph.x + dx)} {_number(glyph.y + dy)} cm /FormXob.{name} Do Q"
-        )
+        scale = f"{glyph.size / UNITS:.5f}"
+        self._operators.append(f"q {scale} 0 0 {scale} {glyph.x + dx:.2f} {glyph.y + dy:.2f} cm /FormXob.{name} Do Q")
 
     def text(self, text: Text, dx: float, dy: float) -> None:
         """A run of text; the font's own advances place its letters, without kerning."""
         if not text.text:
             return
         self._set_fill(text.tone)
-        x, y, size = _number(text.x + dx), _number(text.y + dy), _number(text.size)
+        size = f"{text.size:.2f}"
         pieces = "".join(f"{name} {size} Tf ({letters}) Tj " for name, letters in self._pieces(text.face, text.text))
-        self._operators.append(f"BT 1 0 0 -1 {x} {y} Tm {pieces}ET")
+        self._operators.append(f"BT 1 0 0 -1 {text.x + dx:.2f} {text.y + dy:.2f} Tm {pieces}ET")
 
     def picture(self, picture: Picture, dx: float, dy: float) -> None:
         """A raster image, turned upright again."""
@@ -135,28 +135,37 @@ class PagePainter:
     def _stored(self, code: int) -> str:
         """Store a glyph's outline in the document, and answer its name."""
         name = f"g{code:X}"
-        canvas = self._canvas
-        # A form begins on a canvas without operators; those gathered here are not on the canvas yet.
-        canvas.beginForm(name, -UNITS, -2 * UNITS, 4 * UNITS, 2 * UNITS)
-        canvas.addLiteral(f"{_figure(outline(code), 0, 0)} f")
-        canvas.endForm()
+        form = pdfdoc.PDFFormXObject(-UNITS, -2 * UNITS, 4 * UNITS, 2 * UNITS)
+        form.compression = 1
+        form.setStreamList([_outline_figure(code)])
+        # Without this each glyph would list all fonts of the document, which takes longer than the glyph itself.
+        form.Resources = pdfdoc.PDFDictionary({})
+        self._canvas._doc.addForm(name, form)
         self._glyphs[code] = name
         return name
 
 
-def _number(value: float, digits: int = 2) -> str:
-    """A number in as few letters as say it to a hundredth of a point, which no printer can resolve."""
-    text = f"{value:.{digits}f}".rstrip("0").rstrip(".")
-    return "0" if text in ("-0", "") else text
+def _number(value: float) -> str:
+    """A number to a hundredth of a point, finer than any printer, without idle zeros."""
+    return f"{value:.2f}".rstrip("0").rstrip(".")
 
 
 def _figure(commands: tuple[Command, ...], dx: float, dy: float) -> str:
     words: list[str] = []
     for step, numbers in commands:
-        for place, value in enumerate(numbers):
-            words.append(_number(value + (dy if place % 2 else dx)))
+        words += [f"{value + (dy if place % 2 else dx):.2f}" for place, value in enumerate(numbers)]
         words.append("h" if step == "Z" else step.lower())
     return " ".join(words)
+
+
+@lru_cache(maxsize=1024)
+def _outline_figure(code: int) -> str:
+    """A glyph's outline; its units are so small that whole ones do."""
+    words: list[str] = []
+    for step, numbers in outline(code):
+        words += [f"{value:.0f}" for value in numbers]
+        words.append("h" if step == "Z" else step.lower())
+    return " ".join([*words, "f"])
 
 
 def _round_rect(x: float, y: float, width: float, height: float, radius: float) -> str:

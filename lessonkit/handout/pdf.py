@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Any, BinaryIO
 
+from reportlab import rl_config
 from reportlab.pdfbase import pdfmetrics, ttfonts
 from reportlab.pdfgen.canvas import Canvas
 
@@ -23,6 +24,9 @@ from lessonkit.pages.page import Page
 # reportlab writes code points beyond U+FFFF in five digits, which readers take for another sign, and all in one block
 # where 100 are allowed. Ours can go when it writes UTF-16 itself.
 ttfonts.makeToUnicodeCMap = unicode_map
+
+# Streams written in letters would be a quarter larger, and take reportlab longer than all the painting does.
+rl_config.useA85 = 0
 
 
 def pdf_bytes(pages: Sequence[Page], title: str, author: str = "", language: str = "en") -> bytes:

@@ -182,7 +182,7 @@ def test_every_shape_is_painted() -> None:
     ]
     with pikepdf.open(io.BytesIO(pdf_bytes([page_of(*shapes)], "x"))) as pdf:
         operators = pdf.pages[0].Contents.read_bytes().decode("latin-1")
-    for part in ["[2 1] 0 d", "0.3 G", "0 0 10 10 re S", "0.75 g", "1 1 2 2 3 3 c h f", "Tj"]:
+    for part in ["[2 1] 0 d", "0.3 G", "0.00 10.00 10.00 re S", "0.75 g", "2.00 3.00 3.00 c h f", "Do", "Tj"]:
         assert part in operators, part
 
 
