@@ -82,7 +82,9 @@ def pass_cost(finger: int, low: int, high: int, is_free_on_black: bool, weights:
     return price
 
 
-def _rising_cost(finger: int, next_finger: int, low: int, high: int, free: bool, span: float, weights: Weights) -> float:
+def _rising_cost(
+    finger: int, next_finger: int, low: int, high: int, free: bool, span: float, weights: Weights
+) -> float:
     if finger < next_finger:
         return min(stretch_cost(finger, next_finger, distance_mm(low, high), span, weights), LEAP)
     if next_finger == 1 and finger > 1:

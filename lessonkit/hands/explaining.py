@@ -7,6 +7,9 @@ from collections.abc import Set
 from lessonkit.hands.costs import REFERENCE_SPAN_MM, opens_to
 from lessonkit.hands.keyboard import distance_mm, is_black
 
+WORTH_SAYING_MM = 20.0
+"""How much further than easy two fingers open before it is worth a word."""
+
 FINGER_NAMES = ("thumb", "second finger", "third finger", "fourth finger", "little finger")
 
 
@@ -61,6 +64,6 @@ def _moving(key: int, finger: int, next_key: int, next_finger: int) -> list[str]
         return [f"the {finger_name(low_finger)} passes over the thumb, {far:.0f} mm"]
     if low_finger >= high_finger:
         return ["the hand leaps to a new position"]
-    if far > opens_to(low_finger, high_finger, REFERENCE_SPAN_MM):
+    if far > opens_to(low_finger, high_finger, REFERENCE_SPAN_MM) + WORTH_SAYING_MM:
         return [f"{low_finger} and {high_finger} open {far:.0f} mm"]
     return []

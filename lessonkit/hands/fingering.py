@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import chain
+from itertools import chain, pairwise
 
 from lessonkit.hands.explaining import reasons_for
 from lessonkit.hands.frames import chained_frames, ranked_frames
@@ -193,7 +193,7 @@ def run_shape(keys: tuple[int, ...]) -> tuple[tuple[int, ...], int] | None:
     if cycle is None:
         return None
     place = {key: index for index, key in enumerate(rising)}
-    steps = {abs(place[two] - place[one]) for one, two in zip(keys, keys[1:], strict=False)}
+    steps = {abs(place[two] - place[one]) for one, two in pairwise(keys)}
     return (rising, cycle) if steps == {1} else None
 
 
@@ -240,7 +240,9 @@ def _playable(pitches: Sequence[Pitch]) -> tuple[list[int], tuple[Problem, ...]]
     on = [index for index, pitch in enumerate(pitches) if pitch.is_on_keyboard]
     off = [index for index, pitch in enumerate(pitches) if not pitch.is_on_keyboard]
     problems = tuple(
-        Problem((index,), f"{pitches[index]} lies off the keyboard, which runs from A0 to C8; move the run by an octave")
+        Problem(
+            (index,), f"{pitches[index]} lies off the keyboard, which runs from A0 to C8; move the run by an octave"
+        )
         for index in off
     )
     return on, problems

@@ -8,7 +8,7 @@ fourth; in the middle the fourth. Keys rise, right hand; the left hand's are mir
 from __future__ import annotations
 
 from functools import lru_cache
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from lessonkit.hands.costs import key_costs, stretch_cost
 from lessonkit.hands.keyboard import SEMITONE_MM, distance_mm, is_black
@@ -44,7 +44,9 @@ _NATURAL_PAIR_MM = {(1, 2): 24.0, (1, 3): 50.0, (1, 4): 70.0, (1, 5): 94.0}
 """How wide two notes lie that a pair of fingers takes of itself: second, third, fourth, fifth and wider."""
 
 
-def ranked_frames(keys: tuple[int, ...], span: float, weights: Weights, black_start: bool = False) -> tuple[Ranked, ...]:
+def ranked_frames(
+    keys: tuple[int, ...], span: float, weights: Weights, black_start: bool = False
+) -> tuple[Ranked, ...]:
     """All sets of fingers for one to five rising keys held together, cheapest first.
 
     ``black_start`` puts the printed alternative first where it applies: 2-1-2-4 for a low black note with a white one
@@ -72,12 +74,14 @@ def _ranked(keys: tuple[int, ...], span: float, weights: Weights) -> tuple[Ranke
     if len(keys) == 1:
         return tuple(Ranked((finger,), 0.1 * abs(finger - 3)) for finger in (3, 2, 4, 1, 5))
     free = all(is_black(key) for key in keys)
-    options = [Ranked(fingers, _cost(fingers, keys, free, span, weights)) for fingers in combinations(range(1, 6), len(keys))]
+    options = [
+        Ranked(fingers, _cost(fingers, keys, free, span, weights)) for fingers in combinations(range(1, 6), len(keys))
+    ]
     return tuple(sorted(options, key=lambda one: (round(one.cost, 6), tuple(-finger for finger in one.fingers))))
 
 
 def _cost(fingers: Fingers, keys: tuple[int, ...], free: bool, span: float, weights: Weights) -> float:
-    gaps = [distance_mm(low, high) for low, high in zip(keys, keys[1:], strict=False)]
+    gaps = [distance_mm(low, high) for low, high in pairwise(keys)]
     width = sum(gaps)
     if len(keys) == 2:
         if fingers not in _NATURAL_PAIR_MM:
@@ -130,6 +134,4 @@ def chained_frames(
 def _between(keys: tuple[int, ...], fingers: Fingers, next_keys: tuple[int, ...], next_fingers: Fingers) -> float:
     """What the hand does between two chords: a common key that changes its finger, a finger that crosses another's way."""
     held = dict(zip(keys, fingers, strict=True))
-    return sum(
-        0.35 for key, finger in zip(next_keys, next_fingers, strict=True) if key in held and held[key] != finger
-    )
+    return sum(0.35 for key, finger in zip(next_keys, next_fingers, strict=True) if key in held and held[key] != finger)

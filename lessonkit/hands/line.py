@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from functools import lru_cache
 
 from lessonkit.hands.costs import key_costs, opens_to, pair_table
@@ -33,9 +34,11 @@ def _ranked(keys: tuple[int, ...], span: float, weights: Weights, pins: Pins) ->
     for index, finger in pins:
         singles[index] = tuple(price if finger == one else _NEVER for one, price in enumerate(singles[index], 1))
     if len(keys) == 1:
-        options = sorted((price + 0.1 * finger, finger + 1) for finger, price in enumerate(singles[0]) if price < _NEVER)
+        options = sorted(
+            (price + 0.1 * finger, finger + 1) for finger, price in enumerate(singles[0]) if price < _NEVER
+        )
         return tuple(Ranked((finger,), price) for price, finger in options[:2])
-    pairs = [_pairs(low, high, free, span, weights) for low, high in zip(keys, keys[1:], strict=False)]
+    pairs = [_pairs(low, high, free, span, weights) for low, high in itertools.pairwise(keys)]
     triples = [_triples(*three, span, weights) for three in zip(keys, keys[1:], keys[2:], strict=False)]
     forward = _forward(singles, pairs, triples)
     best, cost = _cheapest_of(forward[-1])
@@ -57,9 +60,7 @@ _FIVE = range(5)
 def _forward(singles: list[tuple[float, ...]], pairs: list[Table], triples: list[Triple]) -> list[Prices]:
     """For each two neighbouring notes and their fingers, the cheapest way there."""
     first, second = singles[0], singles[1]
-    states: list[Prices] = [
-        [tuple(first[one] + second[two] + pairs[0][one][two] for one in _FIVE) for two in _FIVE]
-    ]
+    states: list[Prices] = [[tuple(first[one] + second[two] + pairs[0][one][two] for one in _FIVE) for two in _FIVE]]
     for single, pair, triple in zip(singles[2:], pairs[1:], triples, strict=True):
         columns = []
         for (a, b, c, d, e), row, thirds in zip(states[-1], pair, triple, strict=True):
@@ -118,9 +119,7 @@ def _runner_up(
         onward = []
         for (a, b, c, d, e), (p, q, r, s, t) in zip(ahead, triple, strict=True):
             onward.append(
-                tuple(
-                    min(a + v, b + w, c + x, d + y, e + z) for v, w, x, y, z in zip(p, q, r, s, t, strict=True)
-                )
+                tuple(min(a + v, b + w, c + x, d + y, e + z) for v, w, x, y, z in zip(p, q, r, s, t, strict=True))
             )
         kept.append(onward)
     total, index, pair_of = least

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import combinations, product
+from itertools import combinations, pairwise, product
 
 from lessonkit.hands.costs import key_costs, pair_table
 from lessonkit.hands.keyboard import is_black
@@ -61,7 +61,7 @@ def _ranked(keys: tuple[int, ...], cycle: int, span: float, weights: Weights) ->
     length = 2 * cycle + (len(keys) - 1) % cycle + 1
     judged = tuple(keys[index % cycle] + index // cycle * 12 for index in range(length))
     free = all(is_black(key) for key in judged)
-    pairs = [pair_table(low, high, free, span, weights) for low, high in zip(judged, judged[1:], strict=False)]
+    pairs = [pair_table(low, high, free, span, weights) for low, high in pairwise(judged)]
     singles = [key_costs(key, free, weights) for key in judged]
     best: dict[Fingers, float] = {}
     for lead, groups in _cycles(cycle):

@@ -1,4 +1,4 @@
-"""A hand as the engine knows it: how far it opens, and what the teacher wants spared. Spans are thumb to little finger."""
+"""A hand as the engine knows it: how far it opens and what is to be spared. Spans run from thumb to little finger."""
 
 from __future__ import annotations
 

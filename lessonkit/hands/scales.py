@@ -7,6 +7,8 @@ note that takes the fourth finger names the whole fingering. The chromatic scale
 
 from __future__ import annotations
 
+import itertools
+
 from lessonkit.hands.hand import Hand
 from lessonkit.hands.keyboard import is_black, mirrored
 from lessonkit.hands.patterns import Fingers, closing_finger
@@ -40,7 +42,7 @@ def scale_fingers(keys: tuple[int, ...], hand: Hand) -> tuple[Fingers, ...]:
     The keys are the real ones (not mirrored), each note once, at least an octave. The second choice keeps the fingers
     of the interior to the ends.
     """
-    if len(keys) > 12 and all(high - low == 1 for low, high in zip(keys, keys[1:], strict=False)):
+    if len(keys) > 12 and all(high - low == 1 for low, high in itertools.pairwise(keys)):
         return (_chromatic(keys, hand),)
     fourth = _fourth_finger_note(keys, hand)
     if fourth is None:
