@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from enum import Enum
 
 from lessonkit.theory.chord import Chord
-from lessonkit.theory.pitch import Interval, NoteName, Pitch
+from lessonkit.theory.pitch import OCTAVE, Interval, NoteName, Pitch
 from lessonkit.theory.voicing import (
     ROOTLESS_FORMS,
     Shell,
@@ -61,7 +61,7 @@ def _smooth_over_root(chords: Sequence[Chord], low: Pitch) -> Sequence[Shape]:
 
 
 def _smooth_for_one_hand(chords: Sequence[Chord], low: Pitch, has_root: bool) -> Sequence[Shape]:
-    if all(len(chord.quality.tones) <= LARGE for chord in chords):
+    if all(tone.steps < OCTAVE.steps for chord in chords for tone in chord.quality.tones):
         return smoothest(chords, low, low + RANGE)
     return _least_moving([_positions(_tones_for_one_hand(chord, has_root), low) for chord in chords])
 
