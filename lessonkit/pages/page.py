@@ -12,7 +12,7 @@ TITLE_PLACE, AIMS_PLACE = "head:title", "head:aims"
 
 @dataclass(frozen=True, slots=True)
 class PlacedBlock:
-    """One drawing of a block on a page: a system of a drill, or the part of a note that fits.
+    """One drawing of a block on a page: a system of a drill, or a line of a note.
 
     ``block_id`` is empty for what belongs to the page itself (running head, page number, the lesson's key and tempo).
     ``part`` counts the drawings of one block from 0.

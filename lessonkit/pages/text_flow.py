@@ -18,6 +18,9 @@ _CONTROLS = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b\u2028\u2029\ufeff]")
 _TOKENS = re.compile(r"\n|[ \t]+|[^ \t\n]+")
 _BREAK_CHANCES = re.compile(r"(?<=[^\W\d_]-)(?=[^\W\d_])|(?<=—)(?=\w)")
 
+SHORT_LINE = 0.16
+"""A last line shorter than this part of the width looks like a slip: no more than a word."""
+
 
 @dataclass(frozen=True, slots=True)
 class SetLine:
@@ -43,13 +46,27 @@ def set_lines(spans: Sequence[Span], style: TextStyle, width: float, labels: Lab
     """Break spans into lines no wider than ``width`` points; no spans make one empty line.
 
     Lines break at spaces, after a hyphen inside a word and after a long dash; a word wider than the line breaks
-    wherever it must.
+    wherever it must. Where a last line would hold no more than a word, the lines above it give some away.
     """
+    units = tuple(_units(spans, style, labels))
+    lines = _broken(units, style, width)
+    if len(lines) > 1 and lines[-1].width < SHORT_LINE * width:
+        for narrower in (0.95, 0.9, 0.85, 0.8):
+            others = _broken(units, style, narrower * width)
+            if len(others) > len(lines):
+                break
+            if others[-1].width >= SHORT_LINE * width:
+                return others
+    return lines
+
+
+def _broken(units: Sequence[_Unit], style: TextStyle, width: float) -> tuple[SetLine, ...]:
+    """Units in lines that each hold as many as fit."""
     lines: list[SetLine] = []
     line: list[_Piece] = []
     space: list[_Piece] = []
     used = 0.0
-    for unit in _units(spans, style, labels):
+    for unit in units:
         if unit.is_break:
             lines.append(_finished(line, style))
             line, space, used = [], [], 0.0

@@ -91,6 +91,15 @@ def test_what_was_not_understood_is_marked_where_it_stands() -> None:
     assert mark.box.left == pytest.approx(text_width("see ", Face.SERIF, 11))
 
 
+def test_a_last_word_is_not_left_alone() -> None:
+    """A line with one word below a full one looks like a slip (common practice, no source)."""
+    text = "Play in overlapping fours over two octaves, evenly, with one"
+    width = text_width("Play in overlapping fours over two octaves, evenly, with", Face.SERIF, 11) + 0.1
+    first, last = lines_of(text, width)
+    assert " ".join((first, last)) == text
+    assert last.count(" ") >= 1
+
+
 def test_control_signs_vanish() -> None:
     """They have no shape, and some of them would end a string in a PDF."""
     assert lines_of("a\x00b\u200bc") == ["abc"]
