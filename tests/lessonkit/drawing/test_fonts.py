@@ -7,7 +7,17 @@ from lessonkit.drawing.fonts import FOLDER, OWN_SIGNS, _advances, _unpacked, adv
 from lessonkit.drawing.shapes import Face
 from lessonkit.drawing.text_width import text_shapes, text_width
 
-TEXTS = ["A♭maj7", "F♯m7♭5", "B♮", "E𝄪 and G𝄫", "♩ = 72", "𝅗𝅥 = 60", "C°7 Dø7 GΔ7 A−7", "○ ◐ ● □ ☐ ✓ → ←", "naïve – “quoted” …"]
+TEXTS = [
+    "A♭maj7",
+    "F♯m7♭5",
+    "B♮",
+    "E𝄪 and G𝄫",
+    "♩ = 72",
+    "𝅗𝅥 = 60",
+    "C°7 Dø7 GΔ7 A−7",
+    "○ ◐ ● □ ☐ ✓ → ←",
+    "naïve – “quoted” …",
+]
 
 
 @pytest.mark.parametrize("face", Face)
@@ -70,4 +80,6 @@ def test_text_shapes_stand_end_to_end() -> None:
 
 def test_the_stem_of_a_half_note_moves_nothing_on() -> None:
     """A half note is two code points in normal form: a notehead, and a stem that stands on it."""
-    assert text_width("\U0001d157\U0001d165", Face.SERIF, 10) == pytest.approx(text_width("\U0001d15e", Face.SERIF, 10), abs=0.5)
+    assert text_width("\U0001d157\U0001d165", Face.SERIF, 10) == pytest.approx(
+        text_width("\U0001d15e", Face.SERIF, 10), abs=0.5
+    )
