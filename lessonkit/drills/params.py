@@ -7,6 +7,7 @@ those would make each class twice, and ``Param.__subclasses__()`` lists the kind
 from __future__ import annotations
 
 import dataclasses
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import Enum
@@ -21,6 +22,8 @@ from lessonkit.theory.quality import QUALITIES, Quality
 
 Plain = str | int | bool | None | list[str] | list[int]
 """What a setting is in a file: text, a whole number, yes or no, nothing, or a list of texts or numbers."""
+
+_WHOLE = re.compile(r"-?[0-9]{1,9}")
 
 MOST_TEXT = 2000
 """The longest text a setting may hold, in characters."""
@@ -83,12 +86,9 @@ class Whole(Param):
         return plain
 
     def from_text(self, text: str) -> int:
-        try:
-            return self.value(int(text[:20]))
-        except ValueError as error:
-            raise error if text.strip().lstrip("-").isdigit() else ValueError(
-                f"{text!r} is not a whole number; write one from {self.least} to {self.most}"
-            ) from None
+        if _WHOLE.fullmatch(text.strip()) is None:
+            raise ValueError(f"{_short(text)} is not a whole number; write one from {self.least} to {self.most}")
+        return self.value(int(text))
 
     def describe(self) -> dict[str, Any]:
         return {"least": self.least, "most": self.most}
@@ -114,7 +114,7 @@ class YesNo(Param):
     def from_text(self, text: str) -> bool:
         answer = {"yes": True, "true": True, "on": True, "no": False, "false": False, "off": False}.get(text.lower())
         if answer is None:
-            raise ValueError(f"{text!r} is neither yes nor no")
+            raise ValueError(f"{_short(text)} is neither yes nor no")
         return answer
 
     def describe(self) -> dict[str, Any]:
@@ -342,8 +342,8 @@ class Numbers(Param):
 
     def from_text(self, text: str) -> tuple[int, ...]:
         parts = text.replace(",", " ").replace("-", " ").split()
-        if not all(part.isdigit() and len(part) < 4 for part in parts):
-            raise ValueError(f"{text!r} is not a list of numbers from {self.least} to {self.most}")
+        if not all(_WHOLE.fullmatch(part) for part in parts):
+            raise ValueError(f"{_short(text)} is not a list of numbers from {self.least} to {self.most}")
         return self.value([int(part) for part in parts])
 
     def describe(self) -> dict[str, Any]:
