@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from lessonkit.drills import params
+from lessonkit.drills import fields
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.setting import Setting
 from lessonkit.theory.chord import Chord
@@ -58,14 +58,14 @@ class Size(Enum):
 class ChordFamily(DrillFamily):
     """A family about one chord on a degree of the key."""
 
-    degree: Degree = params.choice(
+    degree: Degree = fields.choice(
         Degree.ONE, label="Chord on degree", group="Chord",
         help="The chord moves with the key: on degree 4 it is F in C major and A♭ in E♭ major.",
     )  # fmt: skip
-    quality: Quality | None = params.quality_or_key(
+    quality: Quality | None = fields.quality_or_key(
         label="Chord quality", group="Chord", help="As the key has it, unless a quality is chosen."
     )
-    size: Size = params.choice(
+    size: Size = fields.choice(
         Size.SEVENTH, label="Size of the key's chord", group="Chord", applies=lambda drill: drill.quality is None
     )
 

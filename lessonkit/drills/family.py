@@ -1,7 +1,7 @@
 """What a drill family is: a frozen dataclass whose fields declare the form, the file and the checks.
 
 A family is one file in ``families/``. Its class says its ``code`` (never changed once shipped), its ``title`` and, in
-the first paragraph of its docstring, what it is for; its fields are made with the functions of ``params.py``; its
+the first paragraph of its docstring, what it is for; its fields are made with the functions of ``fields.py``; its
 ``build`` works the drill out. Nothing else needs to know that it exists.
 """
 
@@ -18,7 +18,7 @@ from fractions import Fraction
 from functools import cache
 from typing import Any, ClassVar
 
-from lessonkit.drills import params
+from lessonkit.drills import fields
 from lessonkit.drills.exercise import Exercise, FingersShown, Hand, Meter
 from lessonkit.drills.params import Param, Plain
 from lessonkit.drills.setting import Setting
@@ -74,26 +74,26 @@ class DrillFamily:
     words: ClassVar[tuple[str, ...]] = ()
     """More words under which a teacher may search for the family."""
 
-    key: Key | None = params.key(
+    key: Key | None = fields.key(
         label="Key", group="Key", help="The drill follows the lesson's key unless one is chosen here."
     )
-    hands: Hands = params.choice(Hands.RIGHT, label="Hands", group="Hands and range")
-    lowest: Pitch = params.pitch(
+    hands: Hands = fields.choice(Hands.RIGHT, label="Hands", group="Hands and range")
+    lowest: Pitch = fields.pitch(
         "Gb3", label="Begin near", group="Hands and range",
         help="The right hand begins at the nearest fitting note from here up; the left hand an octave or more below.",
     )  # fmt: skip
-    octaves: int = params.whole(2, least=1, most=4, label="Octaves", group="Hands and range")
-    direction: Direction = params.choice(Direction.UP_AND_DOWN, label="Direction", group="Hands and range")
-    note_length: Fraction = params.note_value("1/8", label="Note length", group="Time")
-    metre: Metre = params.choice(Metre.FOUR_FOUR, label="Metre", group="Time")
-    shows_chord_names: bool = params.yes_no(True, label="Chord names", group="On the page")
-    shows_degrees: bool = params.yes_no(False, label="Degrees", group="On the page")
-    fingers_shown: FingersShown = params.choice(FingersShown.ALL, label="Fingers", group="On the page")
-    right_fingers: tuple[int, ...] = params.numbers(
+    octaves: int = fields.whole(2, least=1, most=4, label="Octaves", group="Hands and range")
+    direction: Direction = fields.choice(Direction.UP_AND_DOWN, label="Direction", group="Hands and range")
+    note_length: Fraction = fields.note_value("1/8", label="Note length", group="Time")
+    metre: Metre = fields.choice(Metre.FOUR_FOUR, label="Metre", group="Time")
+    shows_chord_names: bool = fields.yes_no(True, label="Chord names", group="On the page")
+    shows_degrees: bool = fields.yes_no(False, label="Degrees", group="On the page")
+    fingers_shown: FingersShown = fields.choice(FingersShown.ALL, label="Fingers", group="On the page")
+    right_fingers: tuple[int, ...] = fields.numbers(
         label="Right hand fingers", group="Fingers typed", least=0, most=5, longest=128,
         help="Typed fingers in playing order, 1 the thumb; 0 leaves a note without one.",
     )  # fmt: skip
-    left_fingers: tuple[int, ...] = params.numbers(
+    left_fingers: tuple[int, ...] = fields.numbers(
         label="Left hand fingers", group="Fingers typed", least=0, most=5, longest=128,
         help="Typed fingers in playing order, 1 the thumb; 0 leaves a note without one.",
     )  # fmt: skip

@@ -6,7 +6,6 @@ those would make each class twice, and ``Param.__subclasses__()`` lists the kind
 
 from __future__ import annotations
 
-import dataclasses
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -348,75 +347,6 @@ class Numbers(Param):
 
     def describe(self) -> dict[str, Any]:
         return {"least": self.least, "most": self.most, "longest": self.longest}
-
-
-def whole(default: int, *, least: int, most: int, label: str, **more: Any) -> Any:
-    """A field for a whole number."""
-    return _field(default, Whole(label=label, least=least, most=most, **more))
-
-
-def yes_no(default: bool, *, label: str, **more: Any) -> Any:
-    """A field for yes or no."""
-    return _field(default, YesNo(label=label, **more))
-
-
-def choice(default: Enum, *, label: str, **more: Any) -> Any:
-    """A field for one member of the enumeration that the default belongs to."""
-    return _field(default, Choice(label=label, options=type(default), **more))
-
-
-def quality(default: str, *, label: str, **more: Any) -> Any:
-    """A field for a chord quality; the default by its plain name."""
-    return _field(Quality.named(default), QualityChoice(label=label, **more))
-
-
-def quality_or_key(*, label: str, **more: Any) -> Any:
-    """A field for a chord quality that is the key's own unless one is chosen."""
-    return _field(None, QualityOrKey(label=label, **more))
-
-
-def key(*, label: str, **more: Any) -> Any:
-    """A field for a key that follows the lesson unless one is chosen."""
-    return _field(None, KeyChoice(label=label, **more))
-
-
-def keys(*, label: str, **more: Any) -> Any:
-    """A field for a list of keys, empty at first."""
-    return _field((), KeyList(label=label, **more))
-
-
-def note_value(default: str, *, label: str, **more: Any) -> Any:
-    """A field for a note length; the default as text such as 1/8."""
-    return _field(Fraction(default), NoteValue(label=label, **more))
-
-
-def pitch(default: str, *, label: str, **more: Any) -> Any:
-    """A field for a pitch; the default as text such as C4."""
-    return _field(Pitch.parse(default), PitchChoice(label=label, **more))
-
-
-def progression(default: str, *, label: str, **more: Any) -> Any:
-    """A field for a progression; the default as it is typed."""
-    return _field(Progression.parse(default), ProgressionText(label=label, **more))
-
-
-def words(default: str, *, label: str, **more: Any) -> Any:
-    """A field for a line of words."""
-    return _field(default, Words(label=label, **more))
-
-
-def numbers(*, label: str, **more: Any) -> Any:
-    """A field for a short list of whole numbers, empty at first."""
-    return _field((), Numbers(label=label, **more))
-
-
-def never(drill: object) -> bool:
-    """For ``applies``: a setting that every family has and this one has no use for."""
-    return False
-
-
-def _field(default: Any, param: Param) -> Any:
-    return dataclasses.field(default=default, metadata={"param": param})
 
 
 def _quality(plain: Plain, what_to_do: str) -> Quality:

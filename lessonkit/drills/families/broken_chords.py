@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
-from lessonkit.drills import params
+from lessonkit.drills import fields
 from lessonkit.drills.chord_family import ChordFamily
 from lessonkit.drills.exercise import ChordMark, Exercise
 from lessonkit.drills.family import Direction
@@ -63,27 +63,27 @@ class BrokenChords(ChordFamily):
     title = "Broken chords"
     words = ("arpeggio", "inversions", "overlapping groups", "threes", "fours")
 
-    inversion: int = params.whole(
+    inversion: int = fields.whole(
         0, least=0, most=6, label="Start inversion", group="Chord",
         help="0 begins on the root, 1 on the third, 2 on the fifth and so on.",
     )  # fmt: skip
-    rungs: Rungs = params.choice(
+    rungs: Rungs = fields.choice(
         Rungs.FOLDED, label="Ninths and higher lie", group="Chord",
         help="Within the octave C9 is C D E G B♭; above the seventh it is C E G B♭ D.",
         applies=lambda drill: drill.quality.tones[-1].steps >= 7 if drill.quality else drill.size.number == 9,
     )  # fmt: skip
-    group_size: GroupSize = params.choice(GroupSize.CHORD, label="Notes in a group", group="Groups")
-    order: Order = params.choice(Order.UP, label="Order inside the group", group="Groups")
-    step: int = params.whole(
+    group_size: GroupSize = fields.choice(GroupSize.CHORD, label="Notes in a group", group="Groups")
+    order: Order = fields.choice(Order.UP, label="Order inside the group", group="Groups")
+    step: int = fields.whole(
         1, least=1, most=3, label="Next group begins", unit="notes higher", group="Groups",
         help="1 goes through every inversion; 2 and 3 leave some out.",
     )  # fmt: skip
-    begins: Begins = params.choice(Begins.CONTAINED, label="Groups begin", group="Groups")
-    turn: Turn = params.choice(
+    begins: Begins = fields.choice(Begins.CONTAINED, label="Groups begin", group="Groups")
+    turn: Turn = fields.choice(
         Turn.GROUP_TWICE, label="At the top", group="Groups",
         applies=lambda drill: drill.direction is Direction.UP_AND_DOWN,
     )  # fmt: skip
-    threes: Threes = params.choice(
+    threes: Threes = fields.choice(
         Threes.TRIPLETS, label="Groups of three are", group="Time",
         help="Triplets stand in a metre of quarters only; elsewhere threes are even.",
     )  # fmt: skip

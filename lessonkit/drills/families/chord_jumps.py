@@ -7,7 +7,7 @@ from enum import Enum
 from fractions import Fraction
 from itertools import pairwise
 
-from lessonkit.drills import params
+from lessonkit.drills import fields
 from lessonkit.drills.chord_family import ChordFamily
 from lessonkit.drills.exercise import ChordMark, Dynamic, Exercise, Roll
 from lessonkit.drills.family import Direction, Metre
@@ -72,34 +72,34 @@ class ChordJumps(ChordFamily):
     title = "Chord jumps"
     words = ("leaps", "registers", "octave jumps", "loud and soft")
 
-    path: Path = params.choice(
+    path: Path = fields.choice(
         Path.BY_OCTAVE, label="Path", group="Landings", applies=lambda drill: not drill.registers
     )
-    registers: tuple[int, ...] = params.numbers(
+    registers: tuple[int, ...] = fields.numbers(
         label="Path typed", group="Landings", least=0, most=6, longest=64,
         help="Octaves above the lowest landing, such as 0 1 2 1 0; typed, they count instead of path and direction.",
     )  # fmt: skip
-    inversions: Inversions = params.choice(Inversions.SAME, label="Inversion at each landing", group="Landings")
-    inversion: int = params.whole(
+    inversions: Inversions = fields.choice(Inversions.SAME, label="Inversion at each landing", group="Landings")
+    inversion: int = fields.whole(
         0, least=0, most=6, label="First inversion", group="Landings", help="0 is root position.",
         applies=lambda drill: drill.inversions is not Inversions.CHOSEN,
     )  # fmt: skip
-    chosen: tuple[int, ...] = params.numbers(
+    chosen: tuple[int, ...] = fields.numbers(
         label="Inversions listed", group="Landings", least=0, most=6, longest=64,
         help="One for each landing, such as 0 1 2 0; a short list begins again.",
         applies=lambda drill: drill.inversions is Inversions.CHOSEN,
     )  # fmt: skip
-    touch: Touch = params.choice(Touch.SOLID, label="Chords are played", group="Touch")
-    terraces: Terraces = params.choice(Terraces.NONE, label="Loudness", group="Touch")
-    preparation: int = params.whole(
+    touch: Touch = fields.choice(Touch.SOLID, label="Chords are played", group="Touch")
+    terraces: Terraces = fields.choice(Terraces.NONE, label="Loudness", group="Touch")
+    preparation: int = fields.whole(
         2, least=0, most=3, label="Rest before each landing", unit="quarters", group="Time",
         help="Time to look, move and touch before the chord is played.",
     )  # fmt: skip
-    note_length: Fraction = params.note_value("1/2", label="Chord length", group="Time")
-    octaves: int = params.whole(
+    note_length: Fraction = fields.note_value("1/2", label="Chord length", group="Time")
+    octaves: int = fields.whole(
         2, least=1, most=4, label="Octaves", group="Hands and range", applies=lambda drill: not drill.registers
     )
-    direction: Direction = params.choice(
+    direction: Direction = fields.choice(
         Direction.UP_AND_DOWN, label="Direction", group="Hands and range", applies=lambda drill: not drill.registers
     )
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
-from lessonkit.drills import params
+from lessonkit.drills import fields
 from lessonkit.drills.chord_family import Size
 from lessonkit.drills.exercise import ChordMark, Exercise, Roll
 from lessonkit.drills.family import Direction, DrillFamily
@@ -75,36 +75,36 @@ class DiatonicLadder(DrillFamily):
     title = "Diatonic ladder"
     words = ("diatonic sevenths", "harmonised scale", "chords of the key", "stacked thirds")
 
-    climb: Climb = params.choice(Climb.THIRDS, label="Chords on", group="Chords")
-    size: Size = params.choice(Size.SEVENTH, label="Chords are", group="Chords")
-    scale: ScaleOf = params.choice(
+    climb: Climb = fields.choice(Climb.THIRDS, label="Chords on", group="Chords")
+    size: Size = fields.choice(Size.SEVENTH, label="Chords are", group="Chords")
+    scale: ScaleOf = fields.choice(
         ScaleOf.KEY, label="Scale", group="Chords", help="A scale chosen here stands on the key's tonic."
     )
-    inversion: int = params.whole(
+    inversion: int = fields.whole(
         0, least=0, most=4, label="Inversion", group="Chords", help="0 is root position; 1 has the third lowest."
     )
-    touch: Touch = params.choice(Touch.BROKEN, label="Chords are played", group="Chords")
-    order: Order = params.choice(
+    touch: Touch = fields.choice(Touch.BROKEN, label="Chords are played", group="Chords")
+    order: Order = fields.choice(
         Order.UP, label="Order of the notes", group="Chords", applies=lambda drill: drill.touch is Touch.BROKEN
     )
-    turns_in_chord: bool = params.yes_no(
+    turns_in_chord: bool = fields.yes_no(
         False, label="Chords turn on the way back", group="Chords",
         help="On the way down each chord is played from its top note.",
         applies=lambda drill: drill.touch is Touch.BROKEN and drill.direction is Direction.UP_AND_DOWN,
     )  # fmt: skip
-    repeats_top: bool = params.yes_no(
+    repeats_top: bool = fields.yes_no(
         False, label="Top chord again", group="Chords",
         applies=lambda drill: drill.direction is Direction.UP_AND_DOWN,
     )  # fmt: skip
-    chord_length: Fraction = params.note_value(
+    chord_length: Fraction = fields.note_value(
         "1/2", label="Chord length", group="Time", applies=lambda drill: drill.touch is not Touch.BROKEN
     )
-    threes: Threes = params.choice(
+    threes: Threes = fields.choice(
         Threes.TRIPLETS, label="Groups of three are", group="Time",
         help="Triplets stand in a metre of quarters only; elsewhere threes are even.",
         applies=lambda drill: drill.touch is Touch.BROKEN,
     )  # fmt: skip
-    note_length: Fraction = params.note_value(
+    note_length: Fraction = fields.note_value(
         "1/8", label="Note length", group="Time", applies=lambda drill: drill.touch is Touch.BROKEN
     )
 

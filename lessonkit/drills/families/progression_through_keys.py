@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
-from lessonkit.drills import params
+from lessonkit.drills import fields
 from lessonkit.drills.exercise import Blank, ChordMark, Exercise, Hand
 from lessonkit.drills.family import Direction, DrillFamily, Hands
 from lessonkit.drills.minor_twin import in_minor
@@ -82,57 +82,57 @@ class ProgressionThroughKeys(DrillFamily):
     title = "Progression through keys"
     words = ("chord progression", "transposing", "twelve keys", "worksheet", "voice leading")
 
-    progression: Progression = params.progression(
+    progression: Progression = fields.progression(
         "Imaj7 | vim7 | IVmaj7 | V7", label="Progression", group="Progression",
         help="Bars of degrees parted by |, two or more chords to a bar parted by spaces.",
     )  # fmt: skip
-    adapts_to_minor: bool = params.yes_no(
+    adapts_to_minor: bool = fields.yes_no(
         True, label="Minor keys use their own chords", group="Progression",
         help="In minor, chords of the major key become those on the same degrees: Imaj7 becomes im7, vim7 VImaj7.",
     )  # fmt: skip
-    order: Order = params.choice(
+    order: Order = fields.choice(
         Order.FIFTHS, label="Order of keys", group="Keys",
         help="It begins with the drill's key, unless shuffled or listed.",
     )  # fmt: skip
-    count: int = params.whole(
+    count: int = fields.whole(
         12, least=1, most=15, label="How many keys", group="Keys", applies=lambda drill: drill.order is not Order.CHOSEN
     )
-    deck: Deck = params.choice(
+    deck: Deck = fields.choice(
         Deck.TWELVE, label="Dealt from", group="Keys", applies=lambda drill: drill.order is Order.SHUFFLED
     )
-    seed: int = params.whole(
+    seed: int = fields.whole(
         1, least=0, most=LARGEST_SEED, label="Shuffle number", group="Keys",
         help="The same number always gives the same order.", applies=lambda drill: drill.order is Order.SHUFFLED,
     )  # fmt: skip
-    keys: tuple[Key, ...] = params.keys(
+    keys: tuple[Key, ...] = fields.keys(
         label="Keys listed", group="Keys", applies=lambda drill: drill.order is Order.CHOSEN
     )
-    plan: Plan = params.choice(Plan.ROOT_LEFT, label="Voicing", group="Voicing")
-    bars_each: int = params.whole(
+    plan: Plan = fields.choice(Plan.ROOT_LEFT, label="Voicing", group="Voicing")
+    bars_each: int = fields.whole(
         1, least=1, most=4, label="Each bar lasts", unit="bars", group="Time",
         help="2 gives twice the time to every chord.",
     )  # fmt: skip
-    open_signature: bool = params.yes_no(
+    open_signature: bool = fields.yes_no(
         False, label="No key signatures", group="On the page", help="Every accidental is printed before its note."
     )
-    worksheet: Worksheet = params.choice(
+    worksheet: Worksheet = fields.choice(
         Worksheet.NOTHING, label="Left blank", group="Worksheet", help="The answers stand on a page of their own."
     )
-    hands: Hands = params.choice(Hands.BOTH, label="Hands", group="Hands and range")
-    lowest: Pitch = params.pitch(
+    hands: Hands = fields.choice(Hands.BOTH, label="Hands", group="Hands and range")
+    lowest: Pitch = fields.pitch(
         "Bb3", label="Chords begin near", group="Hands and range",
         help="The right hand's chords lie from here up; the left hand's notes an octave or more below.",
     )  # fmt: skip
-    octaves: int = params.whole(
-        1, least=1, most=4, label="Octaves", group="Hands and range", applies=params.never
+    octaves: int = fields.whole(
+        1, least=1, most=4, label="Octaves", group="Hands and range", applies=fields.never
     )
-    direction: Direction = params.choice(
-        Direction.UP, label="Direction", group="Hands and range", applies=params.never
+    direction: Direction = fields.choice(
+        Direction.UP, label="Direction", group="Hands and range", applies=fields.never
     )
-    note_length: Fraction = params.note_value(
+    note_length: Fraction = fields.note_value(
         "1", label="Chords are struck every", group="Time", help="A chord is held or struck again until the next one."
     )
-    shows_degrees: bool = params.yes_no(True, label="Degrees", group="On the page")
+    shows_degrees: bool = fields.yes_no(True, label="Degrees", group="On the page")
 
     def build(self, setting: Setting) -> Exercise:
         keys = self.keys_in(setting)
