@@ -11,8 +11,8 @@ from PySide6.QtCore import QByteArray, QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import (
     QBrush,
     QColor,
-    QGlyphRun,
     QFont,
+    QGlyphRun,
     QImage,
     QPainter,
     QPainterPath,
@@ -91,7 +91,9 @@ def colour(ink: str, paper: str, tone: float) -> QColor:
 
 @lru_cache(maxsize=1024)
 def _pen(ink: str, paper: str, tone: float, width: float, dash: tuple[float, ...]) -> QPen:
-    pen = QPen(colour(ink, paper, tone), width, Qt.PenStyle.SolidLine, Qt.PenCapStyle.FlatCap, Qt.PenJoinStyle.MiterJoin)
+    pen = QPen(QBrush(colour(ink, paper, tone)), width)
+    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+    pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
     if dash and width:
         # Qt counts dashes in widths of the pen and takes them in pairs.
         pairs = dash if len(dash) % 2 == 0 else dash * 2

@@ -16,6 +16,9 @@ MOST_BYTES = 160 * 2**20
 _BLEED = 12.0
 """Ink may reach beyond a drawing's own rectangle by so many points: slurs, fingers, long chord names."""
 
+_SMALL = 4
+"""Drawings of so few shapes are quick to compare."""
+
 
 class DrawingPixmaps:
     """Pictures of drawings at one scale in one pair of colours. Another scale or colour empties it.
@@ -25,7 +28,7 @@ class DrawingPixmaps:
     """
 
     def __init__(self) -> None:
-        self._kept: OrderedDict[int, tuple[Drawing, QPixmap]] = OrderedDict()
+        self._kept: OrderedDict[int | Drawing, tuple[Drawing, QPixmap]] = OrderedDict()
         self._bytes = 0
         self._look: tuple[float, float, str, str] = (0.0, 0.0, "", "")
         self.painted = 0
@@ -48,12 +51,14 @@ class DrawingPixmaps:
         painter.drawPixmap(left, top, pixmap) if ratio != 1 else painter.drawPixmap(QPoint(int(left), int(top)), pixmap)
 
     def _pixmap(self, drawing: Drawing) -> QPixmap:
-        kept = self._kept.get(id(drawing))
+        # Titles and page numbers are set anew with each flow; being small, they are known by what they say.
+        name = drawing if len(drawing.shapes) <= _SMALL else id(drawing)
+        kept = self._kept.get(name)
         if kept is not None:
-            self._kept.move_to_end(id(drawing))
+            self._kept.move_to_end(name)
             return kept[1]
         pixmap = self._painted(drawing)
-        self._kept[id(drawing)] = (drawing, pixmap)
+        self._kept[name] = (drawing, pixmap)
         self._bytes += _bytes(pixmap)
         while self._bytes > MOST_BYTES and len(self._kept) > 1:
             _, (_, oldest) = self._kept.popitem(last=False)

@@ -1,4 +1,4 @@
-"""Which drawings of the lesson are current. What is seen is drawn first; old drawings stand in for the rest meanwhile."""
+"""Which drawings of the lesson are current. What is seen is drawn first; old drawings stand in for the rest so long."""
 
 from __future__ import annotations
 

@@ -1,0 +1,8 @@
+"""``python -m desktop [LESSON]`` opens the notebook."""
+
+import sys
+
+from desktop.app import run
+
+if __name__ == "__main__":
+    sys.exit(run(sys.argv[1:]))

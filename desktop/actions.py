@@ -1,0 +1,205 @@
+"""Everything the menus offer: a table of words, keys, what is called and when it can be. Nothing is done here."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QAction, QActionGroup, QKeySequence
+from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
+
+if TYPE_CHECKING:
+    from desktop.desk import Desk
+
+Keys = QKeySequence.StandardKey
+Call = Callable[["Desk"], Callable[[], None]]
+Test = Callable[["Desk"], bool]
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One entry of a menu.
+
+    ``short`` are the words on a button where the menu's own are too long. ``is_on`` makes the entry one that is
+    switched, and says whether it is on; ``text_of`` gives words that change.
+    """
+
+    name: str
+    text: str
+    call: Call
+    keys: Keys | str = ""
+    is_possible: Test | None = None
+    is_on: Test | None = None
+    text_of: Callable[[Desk], str] | None = None
+    short: str = ""
+    choice: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Filled:
+    """A menu within a menu that is filled when it opens."""
+
+    text: str
+    fill: Callable[[Desk, QMenu], None]
+
+
+def _has_selection(desk: Desk) -> bool:
+    return bool(desk.selection.ids)
+
+
+def _undo_text(desk: Desk) -> str:
+    label = desk.open_lesson.undo_label
+    return f"&Undo: {label}" if label else "&Undo"
+
+
+def _redo_text(desk: Desk) -> str:
+    label = desk.open_lesson.redo_label
+    return f"&Redo: {label}" if label else "&Redo"
+
+
+MENUS: tuple[tuple[str, tuple[Row | Filled | None, ...]], ...] = (
+    ("&Lesson", (
+        Row("new", "&New", lambda desk: desk.files.new, Keys.New),
+        Row("open", "&Open …", lambda desk: desk.files.open, Keys.Open),
+        Filled("Open &recent", lambda desk, menu: desk.fill_recent(menu)),
+        None,
+        Row("save", "&Save", lambda desk: desk.save, Keys.Save),
+        Row("save_as", "Save &as …", lambda desk: desk.save_as, "Ctrl+Shift+S"),
+        None,
+        Row("print", "&Print handout to PDF …", lambda desk: desk.files.print_handout, Keys.Print),
+        Row("print_answers", "Print handout with ans&wers …", lambda desk: desk.files.print_with_answers, "Ctrl+Shift+P"),
+        None,
+        Row("quit", "&Quit", lambda desk: desk.close, "Ctrl+Q"),
+    )),
+    ("&Edit", (
+        Row("undo", "&Undo", lambda desk: desk.open_lesson.undo, Keys.Undo,
+            lambda desk: bool(desk.open_lesson.undo_label), text_of=_undo_text),
+        Row("redo", "&Redo", lambda desk: desk.open_lesson.redo, "Ctrl+Shift+Z",
+            lambda desk: bool(desk.open_lesson.redo_label), text_of=_redo_text),
+        None,
+        Row("cut", "Cu&t", lambda desk: desk.commands.cut, Keys.Cut, _has_selection),
+        Row("copy", "&Copy", lambda desk: desk.commands.copy, Keys.Copy, _has_selection),
+        Row("paste", "&Paste", lambda desk: desk.commands.paste, Keys.Paste),
+        Row("duplicate", "&Duplicate", lambda desk: desk.commands.duplicate, "Ctrl+D", _has_selection),
+        Row("delete", "De&lete", lambda desk: desk.commands.delete, Keys.Delete, _has_selection),
+        Row("select_all", "Select &all", lambda desk: desk.commands.select_all, Keys.SelectAll),
+        None,
+        Row("move_up", "Move &up", lambda desk: desk.commands.move_up, "Alt+Up", _has_selection, short="Up"),
+        Row("move_down", "Move do&wn", lambda desk: desk.commands.move_down, "Alt+Down", _has_selection, short="Down"),
+        None,
+        Row("write", "&Write in the block", lambda desk: desk.write, "F2", _has_selection),
+    )),
+    ("&Insert", (
+        Row("find_insert", "&Find on the shelf", lambda desk: desk.find_on_shelf, "Ctrl+Shift+I"),
+        None,
+        Filled("Words and &room", lambda desk, menu: desk.fill_insert(menu, ("Words", "Room"))),
+        Filled("&Drills", lambda desk, menu: desk.fill_insert(menu, ("Drills",))),
+        Filled("My &presets", lambda desk, menu: desk.fill_insert(menu, ("My presets",))),
+        None,
+        Row("keep_preset", "&Keep the block as a preset", lambda desk: desk.keep_preset,
+            is_possible=lambda desk: desk.selection.only is not None),
+    )),
+    ("&View", (
+        Row("zoom_in", "Zoom &in", lambda desk: desk.view.zoom_in, Keys.ZoomIn, short="Larger"),
+        Row("zoom_out", "Zoom &out", lambda desk: desk.view.zoom_out, Keys.ZoomOut, short="Smaller"),
+        Row("zoom_paper", "&Paper's own size", lambda desk: desk.view.zoom_to_paper, "Ctrl+0"),
+        Row("fit_width", "&Fit the window", lambda desk: desk.view.fit_width, "Ctrl+9", short="Fit"),
+        None,
+        Row("shelf", "&Shelf", lambda desk: desk.fold_shelf, "F9", is_on=lambda desk: desk.shows_shelf),
+        None,
+        Row("system", "As the &computer", lambda desk: lambda: desk.dress("system"),
+            is_on=lambda desk: desk.appearance == "system", choice="appearance"),
+        Row("light", "&Light", lambda desk: lambda: desk.dress("light"),
+            is_on=lambda desk: desk.appearance == "light", choice="appearance"),
+        Row("dark", "&Dark", lambda desk: lambda: desk.dress("dark"),
+            is_on=lambda desk: desk.appearance == "dark", choice="appearance"),
+        None,
+        Row("next_pane", "&Next pane", lambda desk: desk.next_pane, "F6"),
+        Row("last_pane", "&Last pane", lambda desk: desk.last_pane, "Shift+F6"),
+        Row("key", "Choose the &key", lambda desk: desk.choose_key, "Ctrl+K"),
+    )),
+)  # fmt: skip
+"""The menus in order; None parts groups."""
+
+
+class Actions:
+    """The table made into Qt's actions, kept true to what is possible now."""
+
+    def __init__(self, desk: Desk, owner: QWidget) -> None:
+        self._desk = desk
+        self._rows: dict[str, Row] = {}
+        self.by_name: dict[str, QAction] = {}
+        self._choices: dict[str, QActionGroup] = {}
+        for row in (row for _, rows in MENUS for row in rows if isinstance(row, Row)):
+            self._rows[row.name] = row
+            self.by_name[row.name] = self._action(row, owner)
+        self.refresh()
+
+    def __getitem__(self, name: str) -> QAction:
+        return self.by_name[name]
+
+    def fill(self, bar: QMenuBar) -> None:
+        """Build the menus."""
+        for title, rows in MENUS:
+            menu = bar.addMenu(title)
+            menu.setToolTipsVisible(True)
+            for row in rows:
+                if row is None:
+                    menu.addSeparator()
+                elif isinstance(row, Row):
+                    menu.addAction(self.by_name[row.name])
+                else:
+                    self._add_filled(menu, row)
+
+    def refresh(self) -> None:
+        """Bring words and possibilities up to date."""
+        for name, row in self._rows.items():
+            action = self.by_name[name]
+            if row.is_possible is not None:
+                action.setEnabled(row.is_possible(self._desk))
+            if row.is_on is not None:
+                action.setChecked(row.is_on(self._desk))
+            if row.text_of is not None:
+                action.setText(row.text_of(self._desk))
+
+    def _action(self, row: Row, owner: QWidget) -> QAction:
+        action = QAction(row.text, owner)
+        action.setObjectName(row.name)
+        if row.keys:
+            action.setShortcuts(_shortcuts(row.keys))
+        if row.short:
+            action.setIconText(row.short)
+        if row.is_on is not None:
+            action.setCheckable(True)
+        if row.choice:
+            group = self._choices.setdefault(row.choice, QActionGroup(owner))
+            group.addAction(action)
+        action.triggered.connect(lambda: self._call(row))
+        owner.addAction(action)
+        return action
+
+    def _call(self, row: Row) -> None:
+        row.call(self._desk)()
+        self.refresh()
+
+    def _add_filled(self, menu: QMenu, row: Filled) -> None:
+        inner = menu.addMenu(row.text)
+
+        def fill() -> None:
+            inner.clear()
+            row.fill(self._desk, inner)
+            if inner.isEmpty():
+                inner.addAction("Nothing yet").setEnabled(False)
+
+        inner.aboutToShow.connect(fill)
+
+
+def _shortcuts(keys: Keys | str) -> list[QKeySequence]:
+    if isinstance(keys, str):
+        return [QKeySequence(keys)]
+    found = QKeySequence.keyBindings(keys)
+    if keys is Keys.ZoomIn:
+        # The plus sign lies on the key of the equals sign on many keyboards.
+        found.append(QKeySequence("Ctrl+="))
+    return found

@@ -1,0 +1,99 @@
+"""What the window can do with the lesson's blocks. Each command is one edit; none knows a widget."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from desktop.editing import clipboard
+from desktop.open_lesson import OpenLesson
+from desktop.selection import Selection
+from desktop.spoken import name_of
+from lessonkit.lesson.edits import delete_blocks, duplicate_blocks, insert_blocks, shift_blocks
+from lessonkit.lesson.lesson import Block
+from lessonkit.storage.strict import LessonFileError
+
+
+class Commands:
+    """Commands on the open lesson and its selection; ``tell`` shows a sentence."""
+
+    def __init__(self, open_lesson: OpenLesson, selection: Selection, tell: Callable[[str], None]) -> None:
+        self._open_lesson = open_lesson
+        self._selection = selection
+        self._tell = tell
+
+    def insert(self, *blocks: Block, verb: str = "Insert") -> None:
+        """Put blocks in behind the selection and select them."""
+        if not blocks:
+            return
+        at = self._selection.place_after
+        try:
+            lesson = insert_blocks(self._open_lesson.lesson, at, blocks)
+        except ValueError as error:
+            self._tell(f"That cannot be put in: {error}.")
+            return
+        self._open_lesson.edit(f"{verb} {_what(blocks)}", lesson)
+        self._selection.select(*(block.id for block in lesson.blocks[at : at + len(blocks)]))
+
+    def move_up(self) -> None:
+        """Move the selected blocks up by one place."""
+        self._shift(-1)
+
+    def move_down(self) -> None:
+        """Move the selected blocks down by one place."""
+        self._shift(1)
+
+    def duplicate(self) -> None:
+        """Put copies of the selected blocks behind them and select the copies."""
+        blocks = self._selection.blocks
+        if blocks:
+            at = self._selection.place_after
+            lesson = duplicate_blocks(self._open_lesson.lesson, self._selection.ids)
+            self._open_lesson.edit(f"Duplicate {_what(blocks)}", lesson)
+            self._selection.select(*(block.id for block in lesson.blocks[at : at + len(blocks)]))
+
+    def delete(self) -> None:
+        """Take the selected blocks out and select what comes after them."""
+        self._remove("Delete")
+
+    def copy(self) -> None:
+        """Put the selected blocks on the clipboard."""
+        if self._selection.ids:
+            clipboard.put_on_clipboard(self._selection.blocks, self._open_lesson.lesson)
+
+    def cut(self) -> None:
+        """Put the selected blocks on the clipboard and take them out."""
+        if self._selection.ids:
+            self.copy()
+            self._remove("Cut")
+
+    def paste(self) -> None:
+        """Put in what is on the clipboard."""
+        try:
+            self.insert(*clipboard.on_clipboard(), verb="Paste")
+        except LessonFileError as error:
+            self._tell(str(error))
+
+    def select_all(self) -> None:
+        """Select every block."""
+        self._selection.select(*(block.id for block in self._open_lesson.lesson.blocks))
+
+    def _shift(self, by: int) -> None:
+        blocks = self._selection.blocks
+        if blocks:
+            lesson = shift_blocks(self._open_lesson.lesson, self._selection.ids, by)
+            self._open_lesson.edit(f"Move {_what(blocks)}", lesson)
+
+    def _remove(self, verb: str) -> None:
+        blocks, ids = self._selection.blocks, self._selection.ids
+        if not blocks:
+            return
+        place = self._open_lesson.lesson.place_of(ids[0])
+        lesson = delete_blocks(self._open_lesson.lesson, ids)
+        self._open_lesson.edit(f"{verb} {_what(blocks)}", lesson)
+        if lesson.blocks:
+            self._selection.select(lesson.blocks[min(place, len(lesson.blocks) - 1)].id)
+
+
+def _what(blocks: tuple[Block, ...]) -> str:
+    """The blocks in the label of an edit."""
+    return name_of(blocks[0]).lower() if len(blocks) == 1 else f"{len(blocks)} blocks"

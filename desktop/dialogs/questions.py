@@ -1,0 +1,61 @@
+"""The questions that stop the work: which file, and what becomes of unsaved changes. Tests answer them in our stead."""
+
+from __future__ import annotations
+
+from enum import Enum
+from pathlib import Path
+
+from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
+
+LESSONS = "Lessons (*.lesson)"
+HANDOUTS = "PDF documents (*.pdf)"
+
+
+class Unsaved(Enum):
+    """What becomes of unsaved changes."""
+
+    SAVE = "save"
+    DISCARD = "discard"
+    CANCEL = "cancel"
+
+
+class Questions:
+    """Asks whoever sits before the window."""
+
+    def __init__(self, parent: QWidget) -> None:
+        self._parent = parent
+
+    def lesson_to_open(self, folder: Path) -> Path | None:
+        """The lesson to open; None when the hand thought better of it."""
+        name, _ = QFileDialog.getOpenFileName(self._parent, "Open lesson", str(folder), LESSONS)
+        return Path(name) if name else None
+
+    def where_to_save(self, suggested: Path) -> Path | None:
+        """The file to save the lesson in."""
+        name, _ = QFileDialog.getSaveFileName(self._parent, "Save lesson as", str(suggested), LESSONS)
+        return _with_suffix(name, ".lesson")
+
+    def where_to_print(self, suggested: Path) -> Path | None:
+        """The file to print the handout to."""
+        name, _ = QFileDialog.getSaveFileName(self._parent, "Print handout to PDF", str(suggested), HANDOUTS)
+        return _with_suffix(name, ".pdf")
+
+    def unsaved(self, title: str) -> Unsaved:
+        """What becomes of the changes in a lesson that is about to be closed."""
+        box = QMessageBox(self._parent)
+        box.setIcon(QMessageBox.Icon.NoIcon)
+        box.setWindowTitle("Unsaved changes")
+        box.setText(f"Save the changes in “{title}”?")
+        box.setInformativeText("Without saving, what you changed since the last time is lost.")
+        buttons = QMessageBox.StandardButton
+        box.setStandardButtons(buttons.Save | buttons.Discard | buttons.Cancel)
+        box.setDefaultButton(buttons.Save)
+        answers = {buttons.Save: Unsaved.SAVE, buttons.Discard: Unsaved.DISCARD}
+        return answers.get(buttons(box.exec()), Unsaved.CANCEL)
+
+
+def _with_suffix(name: str, suffix: str) -> Path | None:
+    if not name:
+        return None
+    path = Path(name)
+    return path if path.suffix.lower() == suffix else path.with_name(path.name + suffix)

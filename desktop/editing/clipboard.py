@@ -1,0 +1,51 @@
+"""Blocks on the computer's clipboard: as a lesson file for ourselves, as plain words for every other program."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QByteArray, QMimeData
+from PySide6.QtGui import QGuiApplication
+
+from lessonkit.drills.setting import Setting
+from lessonkit.lesson import prose
+from lessonkit.lesson.lesson import LONGEST_NOTE, Block, Drill, Heading, Lesson, Note, clean_text
+from lessonkit.storage.lesson_file import LessonFileError, lesson_from_bytes, lesson_to_bytes
+
+BLOCKS_TYPE = "application/x-lesson-blocks"
+"""The clipboard's name for blocks."""
+
+
+def put_on_clipboard(blocks: tuple[Block, ...], lesson: Lesson) -> None:
+    """Copy blocks."""
+    content = QMimeData()
+    content.setData(BLOCKS_TYPE, QByteArray(lesson_to_bytes(Lesson(key=lesson.key, blocks=blocks), "the clipboard")))
+    content.setText("\n\n".join(_words(block, lesson.setting) for block in blocks))
+    QGuiApplication.clipboard().setMimeData(content)
+
+
+def on_clipboard() -> tuple[Block, ...]:
+    """The blocks on the clipboard; words from another program come as a note. Raises LessonFileError with a sentence."""
+    content = QGuiApplication.clipboard().mimeData()
+    if content is None:
+        return ()
+    if content.hasFormat(BLOCKS_TYPE):
+        return lesson_from_bytes(content.data(BLOCKS_TYPE).data(), "the clipboard").blocks
+    if content.hasText() and content.text().strip():
+        text = clean_text(content.text())
+        if len(text) > LONGEST_NOTE:
+            raise LessonFileError(f"The {len(text)} characters on the clipboard are more than a note can hold.")
+        return (Note(text),)
+    return ()
+
+
+def has_something() -> bool:
+    """Whether there is something to paste."""
+    content = QGuiApplication.clipboard().mimeData()
+    return content is not None and (content.hasFormat(BLOCKS_TYPE) or content.hasText())
+
+
+def _words(block: Block, setting: Setting) -> str:
+    if isinstance(block, Heading):
+        return prose.plain_line(prose.read_line(block.text, setting), setting.label_style)
+    if isinstance(block, Note):
+        return prose.plain_text(prose.read(block.text, setting), setting.label_style)
+    return block.family.summary(setting) if isinstance(block, Drill) else ""

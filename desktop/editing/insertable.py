@@ -1,0 +1,47 @@
+"""What can be put into a lesson, in the words of the shelf. Drill families come from the engine, none by name."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from lessonkit.drills.family import DrillFamily, families
+from lessonkit.lesson.lesson import Block, Drill, Heading, Note, PageBreak, Space
+from lessonkit.lesson.presets import Preset
+
+
+@dataclass(frozen=True, slots=True)
+class Insertable:
+    """One entry of the shelf: its group, name and purpose, further words to find it by, and what it makes."""
+
+    group: str
+    title: str
+    about: str
+    words: tuple[str, ...]
+    make: Callable[[], Block]
+
+    def answers(self, search: str) -> bool:
+        """Whether every word of a search begins a word of the entry."""
+        text = " ".join((self.group, self.title, self.about, *self.words)).lower().replace("-", " ")
+        return all(f" {word}" in f" {text}" for word in search.lower().replace("-", " ").split())
+
+
+_WORDS = (
+    Insertable("Words", "Note", "Prose; music in braces follows the key", ("text", "write", "chord"), lambda: Note("")),
+    Insertable("Words", "Heading", "Opens a part of the lesson", ("title", "section"), lambda: Heading("New heading")),
+    Insertable("Words", "Small heading", "Opens a smaller part", ("title",), lambda: Heading("New heading", 2)),
+    Insertable("Room", "Space", "Empty room to write in by hand", ("gap", "blank", "lines"), Space),
+    Insertable("Room", "New page", "What follows starts on a new page", ("break",), PageBreak),
+)
+
+
+def insertables(presets: Sequence[Preset] = ()) -> tuple[Insertable, ...]:
+    """Everything that can be put in, drills first."""
+    drills = tuple(_drill(family) for family in families().values())
+    kept = tuple(Insertable("My presets", one.name, "", ("preset",), one.new_block) for one in presets)
+    return drills + _WORDS + kept
+
+
+def _drill(family: type[DrillFamily]) -> Insertable:
+    labels = tuple(param.label for param in family.declared().values())
+    return Insertable("Drills", family.title, family.about(), family.words + labels, lambda: Drill(family()))

@@ -1,0 +1,197 @@
+"""The shelf at the left: everything that can be put into the lesson, found by words, put in at one touch."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import cast
+
+from PySide6.QtCore import QEvent, QModelIndex, QObject, QPersistentModelIndex, QRect, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QPainter
+from PySide6.QtWidgets import (
+    QApplication,
+    QFrame,
+    QLineEdit,
+    QListWidget,
+    QListWidgetItem,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QVBoxLayout,
+)
+
+from desktop.editing.insertable import Insertable
+from desktop.forms.row import quiet_label
+from desktop.theme import interface_font, tones_of
+from lessonkit.lesson.lesson import Block
+
+SHELF_WIDTH = 232
+"""The width of the shelf in pixels."""
+
+_ENTRY, _IS_CAPTION = Qt.ItemDataRole.UserRole, Qt.ItemDataRole.UserRole + 1
+
+
+class Shelf(QFrame):
+    """A search field over the entries in their groups."""
+
+    chosen = Signal(object)
+    """Put this block in."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setObjectName("shelf")
+        self.setFixedWidth(SHELF_WIDTH)
+        self._entries: tuple[Insertable, ...] = ()
+        caption = quiet_label("Put in")
+        caption.setObjectName("panelTitle")
+        self.search = QLineEdit()
+        self.search.setPlaceholderText("Find: left hand, inversion …")
+        self.search.setClearButtonEnabled(True)
+        self.search.setAccessibleName("Find something to put in")
+        self.search.textChanged.connect(self._fill)
+        self.search.returnPressed.connect(self._choose_first)
+        self.search.installEventFilter(self)
+        caption.setBuddy(self.search)
+        self.list = QListWidget()
+        self.list.setObjectName("shelfList")
+        self.list.setAccessibleName("What can be put in")
+        self.list.setFrameShape(QFrame.Shape.NoFrame)
+        self.list.setItemDelegate(_EntryDelegate(self.list))
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.list.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
+        self.list.setMouseTracking(True)
+        self.list.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.list.itemClicked.connect(self._choose)
+        self.list.installEventFilter(self)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(16, 16, 0, 8)
+        layout.setSpacing(8)
+        layout.addWidget(caption)
+        row = QVBoxLayout()
+        row.setContentsMargins(0, 0, 16, 0)
+        row.addWidget(self.search)
+        layout.addLayout(row)
+        layout.addWidget(self.list, 1)
+
+    def show_entries(self, entries: Sequence[Insertable]) -> None:
+        """Offer these from now on."""
+        self._entries = tuple(entries)
+        self._fill(self.search.text())
+
+    def focus_search(self) -> None:
+        """Put the focus where one types what one looks for."""
+        self.search.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self.search.selectAll()
+
+    @property
+    def shown_titles(self) -> list[str]:
+        """The entries that answer the search."""
+        items = (self.list.item(place) for place in range(self.list.count()))
+        return [item.data(_ENTRY).title for item in items if item.data(_ENTRY) is not None]
+
+    def _fill(self, search: str) -> None:
+        self.list.clear()
+        group = ""
+        for entry in self._entries:
+            if not entry.answers(search):
+                continue
+            if entry.group != group:
+                group = entry.group
+                caption = QListWidgetItem(group)
+                caption.setFlags(Qt.ItemFlag.NoItemFlags)
+                caption.setData(_IS_CAPTION, True)
+                self.list.addItem(caption)
+            item = QListWidgetItem(entry.title)
+            item.setData(_ENTRY, entry)
+            item.setData(Qt.ItemDataRole.AccessibleDescriptionRole, entry.about)
+            item.setToolTip(entry.about)
+            self.list.addItem(item)
+        if not self.list.count():
+            nothing = QListWidgetItem(f"Nothing answers “{search}”")
+            nothing.setFlags(Qt.ItemFlag.NoItemFlags)
+            nothing.setData(_IS_CAPTION, True)
+            self.list.addItem(nothing)
+
+    def _choose(self, item: QListWidgetItem | None) -> None:
+        entry = item.data(_ENTRY) if item is not None else None
+        if entry is not None:
+            block: Block = entry.make()
+            self.chosen.emit(block)
+
+    def _choose_first(self) -> None:
+        for place in range(self.list.count()):
+            if self.list.item(place).data(_ENTRY) is not None:
+                self._choose(self.list.item(place))
+                return
+
+    # Qt overrides
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
+            key = event.key()
+            if watched is self.search and key == Qt.Key.Key_Down:
+                self.list.setFocus(Qt.FocusReason.OtherFocusReason)
+                self.list.setCurrentRow(1)
+                return True
+            if watched is self.list and key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+                self._choose(self.list.currentItem())
+                return True
+        return super().eventFilter(watched, event)
+
+
+Index = QModelIndex | QPersistentModelIndex
+
+
+class _EntryDelegate(QStyledItemDelegate):
+    """A name with its purpose in small letters below it; captions stand alone."""
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        if index.data(_IS_CAPTION):
+            return QSize(SHELF_WIDTH - 32, 32 if index.row() else 24)
+        return QSize(SHELF_WIDTH - 32, 26 + len(self._lines(index)) * 16 + 6)
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        tones = tones_of(cast(QApplication, QApplication.instance()))
+        rect = cast(QRect, option.rect)  # type: ignore[attr-defined]
+        state = option.state  # type: ignore[attr-defined]
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        words = str(index.data(Qt.ItemDataRole.DisplayRole))
+        if index.data(_IS_CAPTION):
+            painter.setFont(interface_font(9.5, is_bold=True))
+            painter.setPen(QColor(tones.muted))
+            painter.drawText(rect.adjusted(0, 0, 0, -4), Qt.AlignmentFlag.AlignBottom, words)
+            painter.restore()
+            return
+        area = rect.adjusted(-8, 1, -8, -1)
+        is_current = state & QStyle.StateFlag.State_HasFocus
+        if state & QStyle.StateFlag.State_MouseOver or is_current:
+            painter.setBrush(QColor(tones.hover))
+            painter.setPen(QColor(tones.ink) if is_current else Qt.PenStyle.NoPen)
+            painter.drawRoundedRect(area.adjusted(8, 0, 0, 0), 5, 5)
+        left = rect.left() + (8 if state & QStyle.StateFlag.State_MouseOver or is_current else 0)
+        painter.setFont(interface_font(10.5))
+        painter.setPen(QColor(tones.ink))
+        painter.drawText(QRect(left, rect.top() + 4, rect.width() - 16, 20), Qt.AlignmentFlag.AlignVCenter, words)
+        painter.setFont(interface_font(9))
+        painter.setPen(QColor(tones.muted))
+        for place, line in enumerate(self._lines(index)):
+            at = QRect(left, rect.top() + 24 + 16 * place, rect.width() - 16, 16)
+            painter.drawText(at, Qt.AlignmentFlag.AlignVCenter, line)
+        painter.restore()
+
+    @staticmethod
+    def _lines(index: Index) -> list[str]:
+        """The purpose in two lines at most."""
+        entry = index.data(_ENTRY)
+        metrics, width = QFontMetricsF(interface_font(9)), SHELF_WIDTH - 48
+        lines: list[str] = []
+        words = entry.about.split() if entry is not None else []
+        while words and len(lines) < 2:
+            count = 1
+            while count < len(words) and metrics.horizontalAdvance(" ".join(words[: count + 1])) <= width:
+                count += 1
+            lines.append(" ".join(words[:count]))
+            words = words[count:]
+        if words and lines:
+            lines[-1] = metrics.elidedText(" ".join([lines[-1], *words]), Qt.TextElideMode.ElideRight, width)
+        return lines

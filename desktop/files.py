@@ -1,0 +1,144 @@
+"""Lessons and files: new, open, save, print. A file that cannot be read or written costs a sentence, never the work."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Protocol
+
+from PySide6.QtCore import QObject, Qt, QUrl
+from PySide6.QtGui import QDesktopServices, QGuiApplication
+
+from desktop.dialogs.questions import Unsaved
+from desktop.memory import Memory
+from desktop.open_lesson import OpenLesson
+from lessonkit.lesson.lesson import Lesson
+from lessonkit.storage.lesson_file import SUFFIX, LessonFileError, read_lesson, save_lesson
+
+NOT_IN_NAMES = '<>:"/\\|?*'
+"""Characters that a file's name cannot have on some system."""
+
+
+class Asked(Protocol):
+    """Who answers questions; ``dialogs/questions.py`` asks the teacher."""
+
+    def lesson_to_open(self, folder: Path) -> Path | None: ...
+    def where_to_save(self, suggested: Path) -> Path | None: ...
+    def where_to_print(self, suggested: Path) -> Path | None: ...
+    def unsaved(self, title: str) -> Unsaved: ...
+
+
+class Tell(Protocol):
+    """Who shows a sentence with what can be done about it."""
+
+    def __call__(self, sentence: str, *offers: tuple[str, Callable[[], None]]) -> None: ...
+
+
+class LessonFiles(QObject):
+    """What can be done with the open lesson's file."""
+
+    def __init__(self, open_lesson: OpenLesson, memory: Memory, asked: Asked, tell: Tell) -> None:
+        super().__init__()
+        self._open_lesson = open_lesson
+        self._memory = memory
+        self._asked = asked
+        self._tell = tell
+
+    def new(self) -> None:
+        """Begin an empty lesson."""
+        if self.may_leave():
+            self._open_lesson.open(Lesson(), None)
+
+    def open(self) -> None:
+        """Ask for a lesson and open it."""
+        if self.may_leave():
+            path = self._asked.lesson_to_open(self._memory.folder)
+            if path is not None:
+                self.open_path(path)
+
+    def open_recent(self, path: Path) -> None:
+        """Open a lesson that was open before."""
+        if self.may_leave():
+            self.open_path(path)
+
+    def open_path(self, path: Path) -> bool:
+        """Open a lesson without asking; says whether it could be read. Otherwise the one that is open stays."""
+        try:
+            lesson = read_lesson(path)
+        except LessonFileError as error:
+            self._tell(f"The lesson was not opened. {error}")
+            return False
+        self._open_lesson.open(lesson, path)
+        self._memory.note_recent(path)
+        return True
+
+    def save(self) -> bool:
+        """Save to the lesson's file, asking for one where there is none; says whether it is saved."""
+        path = self._open_lesson.path
+        return self.save_as() if path is None else self._save_to(path)
+
+    def save_as(self) -> bool:
+        """Ask for a file and save to it."""
+        path = self._asked.where_to_save(self._suggested(SUFFIX))
+        return path is not None and self._save_to(path)
+
+    def print_handout(self) -> None:
+        """Print the pages to a PDF."""
+        self._print(shows_answers=False)
+
+    def print_with_answers(self) -> None:
+        """Print the pages to a PDF, the answers to its worksheets behind them."""
+        self._print(shows_answers=True)
+
+    def may_leave(self) -> bool:
+        """Whether the open lesson may be closed: it is saved, or its changes are given up."""
+        if not self._open_lesson.has_unsaved:
+            return True
+        answer = self._asked.unsaved(self._open_lesson.lesson.title)
+        return self.save() if answer is Unsaved.SAVE else answer is Unsaved.DISCARD
+
+    def _save_to(self, path: Path) -> bool:
+        try:
+            save_lesson(self._open_lesson.lesson, path)
+        except LessonFileError as error:
+            self._tell(f"{error}.", ("Save as …", self._save_elsewhere))
+            return False
+        self._open_lesson.mark_saved(path)
+        self._memory.note_recent(path)
+        return True
+
+    def _save_elsewhere(self) -> None:
+        self.save_as()
+
+    def _print(self, shows_answers: bool) -> None:
+        path = self._asked.where_to_print(self._suggested(" with answers.pdf" if shows_answers else ".pdf"))
+        if path is None:
+            return
+        # Printing needs libraries that a window without it does not.
+        from lessonkit.handout.pdf import pdf_bytes
+        from lessonkit.pages.flow import pages_of
+        from lessonkit.storage.safe_write import safe_write
+
+        lesson = self._open_lesson.lesson
+        QGuiApplication.setOverrideCursor(Qt.CursorShape.WaitCursor)
+        try:
+            pages = pages_of(lesson, shows_answers=shows_answers)
+            safe_write(path, pdf_bytes(pages, lesson.title, lesson.author))
+        except OSError as error:
+            self._tell(f"The handout was not printed to {path.name}: {error.strerror}. Choose another place.")
+            return
+        finally:
+            QGuiApplication.restoreOverrideCursor()
+        count = f"{len(pages)} pages" if len(pages) != 1 else "One page"
+        self._tell(f"{count} printed to {path}", ("Open PDF", lambda: self._show(path)))
+
+    def _show(self, path: Path) -> None:
+        if not QDesktopServices.openUrl(QUrl.fromLocalFile(str(path.absolute()))):
+            self._tell(f"No program here opens PDF documents. The handout is {path.absolute()}")
+
+    def _suggested(self, ending: str) -> Path:
+        path = self._open_lesson.path
+        if path is not None:
+            return path.with_name(path.stem + ending)
+        name = "".join(sign for sign in self._open_lesson.lesson.title if sign not in NOT_IN_NAMES).strip(" .")
+        return self._memory.folder / ((name or "Lesson") + ending)

@@ -1,0 +1,72 @@
+"""The form of a drill, made from what its family declares. It knows no family by name."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from desktop.forms.editors import editor_for
+from desktop.forms.row import Group, Row
+from desktop.open_lesson import OpenLesson
+from lessonkit.drills.family import DrillFamily
+from lessonkit.lesson.edits import set_drill_setting
+from lessonkit.lesson.lesson import Drill
+
+
+class DrillForm(QWidget):
+    """All settings of one family in their groups; only those that apply are shown, and each edit counts at once."""
+
+    explained = Signal(str)
+
+    def __init__(self, open_lesson: OpenLesson, family: type[DrillFamily]) -> None:
+        super().__init__()
+        self._open_lesson = open_lesson
+        self._block_id = ""
+        self.rows: dict[str, Row] = {}
+        self._groups: dict[str, Group] = {}
+        self._declared = family.declared()
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        for name in _own_settings_first(family):
+            param = self._declared[name]
+            row = Row(param.label, editor_for(param), param.help)
+            row.setObjectName(name)
+            row.editor.edited.connect(lambda value, name=name: self._edit(name, value))
+            row.explained.connect(self.explained)
+            self.rows[name] = row
+            if param.group not in self._groups:
+                self._groups[param.group] = Group(param.group)
+                layout.addWidget(self._groups[param.group])
+            self._groups[param.group].add(row)
+        layout.addStretch(1)
+
+    def show_block(self, block: Drill) -> None:
+        """Show the settings of this drill."""
+        self._block_id = block.id
+        setting = self._open_lesson.lesson.setting
+        for name, row in self.rows.items():
+            applies = self._declared[name].applies
+            row.setVisible(applies is None or applies(block.family))
+            row.editor.show_value(getattr(block.family, name), setting)
+        for group in self._groups.values():
+            group.hide_if_empty()
+
+    def _edit(self, name: str, value: Any) -> None:
+        lesson = self._open_lesson.lesson
+        label = self._declared[name].label
+        try:
+            edited = set_drill_setting(lesson, self._block_id, name, value)
+        except ValueError as error:
+            self.rows[name].show_reason(str(error).removeprefix(f"{name}: "))
+            return
+        self._open_lesson.edit(f"Change of {label.lower()}", edited, f"{self._block_id}.{name}")
+
+
+def _own_settings_first(family: type[DrillFamily]) -> list[str]:
+    """What makes the drill what it is stands before what every drill has."""
+    declared = family.declared()
+    common = DrillFamily.declared()
+    return [name for name in declared if name not in common] + [name for name in declared if name in common]

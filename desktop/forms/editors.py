@@ -1,0 +1,326 @@
+"""An editor for every kind of setting: a table by kind. An editor shows a value and reports the one that is wanted."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from enum import Enum
+from typing import Any
+
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QButtonGroup,
+    QCheckBox,
+    QComboBox,
+    QHBoxLayout,
+    QLineEdit,
+    QSpinBox,
+    QToolButton,
+    QWidget,
+)
+
+from desktop.forms.wording import capital, length_words, list_text, quality_words
+from lessonkit.drills import params
+from lessonkit.drills.params import Param
+from lessonkit.drills.setting import Setting
+from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS
+from lessonkit.theory.pitch import Pitch
+from lessonkit.theory.quality import QUALITIES
+
+_FEW, _SHORT = 3, 20
+"""A choice among so few options of so few letters together shows them all side by side."""
+
+
+class Editor(QWidget):
+    """What all editors have. ``focus`` is the part that takes the keys, and carries the accessible name."""
+
+    edited = Signal(object)
+    """Another value is wanted."""
+
+    refused = Signal(str)
+    """What was typed is no value, for this reason; empty when it is one again."""
+
+    def __init__(self, focus: QWidget) -> None:
+        super().__init__()
+        self.focus = focus
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addWidget(focus, 1)
+        self.setFocusProxy(focus)
+        focus.installEventFilter(self)
+
+    def show_value(self, value: Any, setting: Setting) -> None:
+        """Show a value; the setting says what a value that follows the lesson comes to."""
+        raise NotImplementedError
+
+    # Qt overrides
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        # The wheel scrolls the form; a value changes under it only once it has been chosen.
+        if event.type() == QEvent.Type.Wheel and not self.focus.hasFocus():
+            event.ignore()
+            return True
+        return super().eventFilter(watched, event)
+
+
+class WholeEditor(Editor):
+    """A whole number."""
+
+    def __init__(self, param: params.Whole) -> None:
+        self._box = QSpinBox()
+        super().__init__(self._box)
+        self._box.setRange(param.least, param.most)
+        if param.unit:
+            self._box.setSuffix(f" {param.unit}")
+        self._box.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self._box.valueChanged.connect(self.edited)
+
+    def show_value(self, value: int, setting: Setting) -> None:
+        if self._box.value() != value:
+            self._box.blockSignals(True)
+            self._box.setValue(value)
+            self._box.blockSignals(False)
+
+
+class YesNoEditor(Editor):
+    """Yes or no."""
+
+    def __init__(self, param: Param) -> None:
+        self._box = QCheckBox()
+        super().__init__(self._box)
+        self._box.clicked.connect(self._report)
+
+    def show_value(self, value: bool, setting: Setting) -> None:
+        self._box.setChecked(value)
+
+    def _report(self, is_checked: bool) -> None:
+        self.edited.emit(is_checked)
+
+
+class SideBySideEditor(Editor):
+    """One of a few options, all of them in sight."""
+
+    def __init__(self, options: list[tuple[str, Any]]) -> None:
+        holder = QWidget()
+        super().__init__(holder)
+        self._group = QButtonGroup(self)
+        self._values = [value for _, value in options]
+        row = QHBoxLayout(holder)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(2)
+        for place, (words, _) in enumerate(options):
+            button = QToolButton()
+            button.setText(words)
+            button.setCheckable(True)
+            button.setAutoRaise(True)
+            button.setProperty("segment", True)
+            button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+            button.setAccessibleName(words)
+            self._group.addButton(button, place)
+            row.addWidget(button)
+        row.addStretch(1)
+        self._group.idClicked.connect(self._report)
+        holder.setFocusProxy(self._group.button(0))
+
+    def button_of(self, value: Any) -> QAbstractButton:
+        """The button of an option."""
+        return self._group.button(self._values.index(value))
+
+    def show_value(self, value: Any, setting: Setting) -> None:
+        button = self.button_of(value)
+        button.setChecked(True)
+        self.focus.setFocusProxy(button)
+
+    def _report(self, place: int) -> None:
+        self.edited.emit(self._values[place])
+
+
+class ListEditor(Editor):
+    """One of many options in a list that drops down."""
+
+    def __init__(self, options: list[tuple[str, Any]]) -> None:
+        self._box = QComboBox()
+        super().__init__(self._box)
+        self._values = [value for _, value in options]
+        self._box.addItems([words for words, _ in options])
+        self._box.setMaxVisibleItems(16)
+        self._box.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self._box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self._box.setMinimumContentsLength(8)
+        self._box.activated.connect(self._report)
+
+    def show_value(self, value: Any, setting: Setting) -> None:
+        self._box.setCurrentIndex(self._values.index(value) if value in self._values else -1)
+
+    def _report(self, place: int) -> None:
+        self.edited.emit(self._values[place])
+
+
+class TypedListEditor(Editor):
+    """One of many options, chosen from the list or typed in the words of the trade."""
+
+    def __init__(self, param: Param, options: list[tuple[str, Any]]) -> None:
+        self._box = QComboBox()
+        super().__init__(self._box)
+        self._param = param
+        self._values = [value for _, value in options]
+        self._box.setEditable(True)
+        self._box.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
+        self._box.addItems([words for words, _ in options])
+        self._box.setMaxVisibleItems(16)
+        self._box.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self._box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self._box.setMinimumContentsLength(8)
+        completer = self._box.completer()
+        completer.setFilterMode(Qt.MatchFlag.MatchContains)
+        completer.setCompletionMode(completer.CompletionMode.PopupCompletion)
+        self._box.activated.connect(self._report)
+        self._line().editingFinished.connect(self._read)
+
+    def show_value(self, value: Any, setting: Setting) -> None:
+        self._name_unset(setting)
+        if value in self._values:
+            place = self._values.index(value)
+            self._box.setCurrentIndex(place)
+            self._line().setText(self._box.itemText(place))
+        else:
+            self._box.setCurrentIndex(-1)
+            self._line().setText(capital(str(value)))
+        self._line().setCursorPosition(0)
+        self.refused.emit("")
+
+    def _name_unset(self, setting: Setting) -> None:
+        if None in self._values:
+            self._box.setItemText(self._values.index(None), f"As the lesson: {setting.key}")
+
+    def _report(self, place: int) -> None:
+        self.refused.emit("")
+        self.edited.emit(self._values[place])
+
+    def _read(self) -> None:
+        text = self._line().text().strip()
+        place = self._box.findText(text, Qt.MatchFlag.MatchFixedString)
+        if place >= 0:
+            self._report(place)
+            return
+        try:
+            value = self._param.from_text(text)
+        except ValueError as error:
+            self.refused.emit(str(error))
+        else:
+            self.refused.emit("")
+            self.edited.emit(value)
+
+    def _line(self) -> QLineEdit:
+        line = self._box.lineEdit()
+        assert line is not None
+        return line
+
+
+class TextEditor(Editor):
+    """A value that is typed. It counts as soon as it can be read; until then the reason stands below it."""
+
+    def __init__(self, param: Param, text_of: Callable[[Any], str], hint: str = "") -> None:
+        self.line = QLineEdit()
+        super().__init__(self.line)
+        self._param = param
+        self._text_of = text_of
+        self._value: Any = None
+        self.line.setPlaceholderText(hint)
+        self.line.textEdited.connect(self._read)
+        self.line.editingFinished.connect(self._tidy)
+
+    def show_value(self, value: Any, setting: Setting) -> None:
+        if value == self._value and self.line.hasFocus():
+            # What is being typed is not put in other words under the hand.
+            return
+        self._value = value
+        self.line.setText(self._text_of(value))
+        self.line.setCursorPosition(0)
+        self.refused.emit("")
+
+    def _read(self, text: str) -> None:
+        try:
+            value = self._param.from_text(text)
+        except ValueError as error:
+            self.refused.emit(str(error))
+        else:
+            self._value = value
+            self.refused.emit("")
+            self.edited.emit(value)
+
+    def _tidy(self) -> None:
+        """What is no value when the hand leaves gives way to the one that counts."""
+        if self._value is not None:
+            self.line.setText(self._text_of(self._value))
+            self.refused.emit("")
+
+
+class PitchEditor(TextEditor):
+    """A pitch, typed or stepped up and down by semitones."""
+
+    def __init__(self, param: Param) -> None:
+        super().__init__(param, str, "C4")
+        self.line.setToolTip("Up and Down go by semitones")
+
+    def _step(self, by: int) -> None:
+        stepped = _pitch_of(self._value.midi + by)
+        if stepped.is_on_keyboard:
+            self._value = stepped
+            self.line.setText(str(stepped))
+            self.edited.emit(stepped)
+
+    # Qt overrides
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
+            step = {Qt.Key.Key_Up: 1, Qt.Key.Key_Down: -1}.get(Qt.Key(event.key()))
+            if step is not None:
+                self._step(step)
+                return True
+        return super().eventFilter(watched, event)
+
+
+def _pitch_of(midi: int) -> Pitch:
+    names = ("C", "Db", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B")
+    return Pitch.parse(f"{names[midi % 12]}{midi // 12 - 1}")
+
+
+def choice_editor(param: params.Choice) -> Editor:
+    """Few short options side by side, others in a list."""
+    options: list[tuple[str, Any]] = [(capital(str(option.value)), option) for option in _members(param.options)]
+    if len(options) <= _FEW and sum(len(words) for words, _ in options) <= _SHORT:
+        return SideBySideEditor(options)
+    return ListEditor(options)
+
+
+def _members(options: type[Enum]) -> list[Enum]:
+    return list(options)
+
+
+def _key_editor(param: params.KeyChoice) -> Editor:
+    keys = [(capital(str(key)), key) for key in (*MAJOR_KEYS, *MINOR_KEYS)]
+    return TypedListEditor(param, [("As the lesson", None), *keys])
+
+
+EDITORS: dict[type[Param], Callable[[Any], Editor]] = {
+    params.Whole: WholeEditor,
+    params.YesNo: YesNoEditor,
+    params.Choice: choice_editor,
+    params.QualityChoice: lambda param: TypedListEditor(param, [(quality_words(one), one) for one in QUALITIES]),
+    params.KeyChoice: _key_editor,
+    params.KeyList: lambda param: TextEditor(param, list_text, "C, F, B♭ …"),
+    params.NoteValue: lambda param: ListEditor([(length_words(one), one) for one in param.allowed]),
+    params.PitchChoice: PitchEditor,
+    params.ProgressionText: lambda param: TextEditor(param, str, "Imaj7 | vim7 | IVmaj7 | V7"),
+    params.Words: lambda param: TextEditor(param, str),
+    params.Numbers: lambda param: TextEditor(param, lambda value: " ".join(str(one) for one in value), "1 2 3 …"),
+}
+"""Every kind of setting and who edits it; a test holds that none is missing."""
+
+
+def editor_for(param: Param) -> Editor:
+    """The editor of a setting."""
+    return EDITORS[type(param)](param)

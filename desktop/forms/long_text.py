@@ -1,0 +1,34 @@
+"""An editor for text of several lines in a form."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QPlainTextEdit
+
+from desktop.forms.editors import Editor
+from lessonkit.drills.setting import Setting
+
+
+class LongTextEditor(Editor):
+    """Text of several lines; every letter counts at once."""
+
+    def __init__(self, lines: int = 4) -> None:
+        self.box = QPlainTextEdit()
+        super().__init__(self.box)
+        self.box.setTabChangesFocus(True)
+        self.box.setFixedHeight(lines * self.box.fontMetrics().lineSpacing() + 16)
+        self.box.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
+        self.box.textChanged.connect(self._report)
+        self._is_showing = False
+
+    def show_value(self, value: Any, setting: Setting) -> None:
+        if self.box.toPlainText() != value:
+            self._is_showing = True
+            self.box.setPlainText(value)
+            self._is_showing = False
+
+    def _report(self) -> None:
+        if not self._is_showing:
+            self.edited.emit(self.box.toPlainText())

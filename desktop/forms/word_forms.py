@@ -1,0 +1,275 @@
+"""The forms of blocks that are no drills, and of the lesson itself."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+
+from desktop.forms.editors import Editor, ListEditor, SideBySideEditor, TextEditor, WholeEditor
+from desktop.forms.long_text import LongTextEditor
+from desktop.forms.row import Group, Row, quiet_label
+from desktop.open_lesson import OpenLesson
+from lessonkit.drills.params import Whole, Words
+from lessonkit.lesson import prose
+from lessonkit.lesson.edits import (
+    replace_block,
+    set_aims,
+    set_author,
+    set_house,
+    set_paper,
+    set_tempo,
+    set_title,
+)
+from lessonkit.lesson.lesson import (
+    FASTEST,
+    HIGHEST_SPACE,
+    LONGEST_LINE,
+    LOWEST_SPACE,
+    SLOWEST,
+    Heading,
+    Lesson,
+    Note,
+    PageBreak,
+    Paper,
+    Space,
+    UnknownDrill,
+)
+from lessonkit.theory.label_style import CHOICES
+
+_STYLE_WORDS = {
+    "half_diminished": "Half-diminished",
+    "major_seventh": "Major seventh",
+    "minor": "Minor",
+    "diminished": "Diminished",
+}
+
+
+class WordForm(QWidget):
+    """What all these forms have: rows in groups, each of which edits one thing."""
+
+    explained = Signal(str)
+
+    def __init__(self, open_lesson: OpenLesson) -> None:
+        super().__init__()
+        self.open_lesson = open_lesson
+        self.rows: dict[str, Row] = {}
+        self.body = QVBoxLayout(self)
+        self.body.setContentsMargins(0, 0, 0, 0)
+        self.body.setSpacing(0)
+
+    def add_row(
+        self, group: Group, name: str, label: str, editor: Editor, wish: Callable[[Any], None], help: str = ""
+    ) -> None:
+        """A row whose editor hands its value to ``wish``; a value that cannot be is answered below it."""
+        row = Row(label, editor, help)
+        row.setObjectName(name)
+        row.explained.connect(self.explained)
+
+        def try_wish(value: Any) -> None:
+            try:
+                wish(value)
+            except ValueError as error:
+                row.show_reason(str(error))
+
+        editor.edited.connect(try_wish)
+        self.rows[name] = row
+        group.add(row)
+
+    def add_group(self, caption: str) -> Group:
+        """A new group at the end."""
+        group = Group(caption)
+        self.body.addWidget(group)
+        return group
+
+    def add_sentence(self, words: str) -> QLabel:
+        """A sentence at the end."""
+        label = quiet_label(words)
+        label.setObjectName("quiet")
+        label.setWordWrap(True)
+        self.body.addWidget(label)
+        self.body.addSpacing(8)
+        return label
+
+
+class LessonForm(WordForm):
+    """The lesson's own settings, shown while no block is selected."""
+
+    def __init__(self, open_lesson: OpenLesson) -> None:
+        super().__init__(open_lesson)
+        lesson = self.add_group("This lesson")
+        line = Words(label="", most=LONGEST_LINE)
+        self.add_row(lesson, "title", "Title", TextEditor(line, str), self._edit("Title", set_title))
+        self.add_row(
+            lesson, "aims", "Aims", LongTextEditor(), self._edit("Aims", set_aims),
+            "What the student should take home. Live words such as {key} follow the lesson here too.",
+        )  # fmt: skip
+        self.add_row(
+            lesson, "author", "Teacher", TextEditor(line, str, "Name on the handout"), self._edit("Teacher", set_author)
+        )
+        tempo = WholeEditor(Whole(label="", least=SLOWEST, most=FASTEST))
+        self.add_row(lesson, "tempo", "Tempo", tempo, self._edit("Tempo", set_tempo), "In quarter notes a minute.")
+        papers = SideBySideEditor([("A4", Paper.A4), ("Letter", Paper.LETTER)])
+        self.add_row(lesson, "paper", "Paper", papers, self._edit("Paper", set_paper))
+        spelling = self.add_group("Spelling")
+        sixes: list[tuple[str, Any]] = [("G♭, six flats", True), ("F♯, six sharps", False)]
+        self.add_row(
+            spelling, "prefers_flats_at_six", "Six signs", ListEditor(sixes), self._house("prefers_flats_at_six"),
+            "Where two keys sound alike and both have six signs, this one is printed.",
+        )  # fmt: skip
+        spellings: list[tuple[str, Any]] = [("Strict", False), ("Easy to read", True)]
+        self.add_row(
+            spelling, "is_friendly", "Notes", ListEditor(spellings), self._house("is_friendly"),
+            "Strict gives every tone of a chord its own letter; easy to read avoids double signs and C♭, F♭, E♯, B♯.",
+        )  # fmt: skip
+        symbols = self.add_group("Chord symbols")
+        for name, faces in CHOICES.items():
+            editor = SideBySideEditor([(f"C{face}", face) for face in faces])
+            self.add_row(symbols, name, _STYLE_WORDS[name], editor, self._style(name))
+        self.body.addStretch(1)
+
+    def show_lesson(self) -> None:
+        """Show the lesson as it is now."""
+        lesson, setting = self.open_lesson.lesson, self.open_lesson.lesson.setting
+        for name in ("title", "aims", "author", "tempo", "paper"):
+            self.rows[name].editor.show_value(getattr(lesson, name), setting)
+        for name in ("prefers_flats_at_six", "is_friendly"):
+            self.rows[name].editor.show_value(getattr(lesson.house, name), setting)
+        for name in CHOICES:
+            self.rows[name].editor.show_value(getattr(lesson.house.label_style, name), setting)
+
+    def _edit(self, label: str, edit: Callable[[Lesson, Any], Lesson]) -> Callable[[Any], None]:
+        def wish(value: Any) -> None:
+            self.open_lesson.edit(label, edit(self.open_lesson.lesson, value), f"lesson.{label}")
+
+        return wish
+
+    def _house(self, name: str) -> Callable[[Any], None]:
+        def wish(value: Any) -> None:
+            lesson = self.open_lesson.lesson
+            self.open_lesson.edit("Spelling", set_house(lesson, replace(lesson.house, **{name: value})))
+
+        return wish
+
+    def _style(self, name: str) -> Callable[[Any], None]:
+        def wish(face: Any) -> None:
+            lesson = self.open_lesson.lesson
+            style = replace(lesson.house.label_style, **{name: face})
+            self.open_lesson.edit("Chord symbols", set_house(lesson, replace(lesson.house, label_style=style)))
+
+        return wish
+
+
+class HeadingForm(WordForm):
+    """A heading's words and size."""
+
+    def __init__(self, open_lesson: OpenLesson) -> None:
+        super().__init__(open_lesson)
+        self._block = Heading("")
+        group = self.add_group("This heading")
+        self.add_row(group, "text", "Words", TextEditor(Words(label="", most=LONGEST_LINE), str), self._set("text"))
+        sizes: list[tuple[str, Any]] = [("Large", 1), ("Small", 2)]
+        self.add_row(group, "level", "Size", SideBySideEditor(sizes), self._set("level"))
+        self.body.addStretch(1)
+
+    def show_block(self, block: Heading) -> None:
+        """Show this heading."""
+        self._block = block
+        for name, row in self.rows.items():
+            row.editor.show_value(getattr(block, name), self.open_lesson.lesson.setting)
+
+    def _set(self, name: str) -> Callable[[Any], None]:
+        def wish(value: Any) -> None:
+            block = replace(self._block, **{name: value})
+            self.open_lesson.edit("Heading", replace_block(self.open_lesson.lesson, block), f"{block.id}.{name}")
+
+        return wish
+
+
+class NoteForm(WordForm):
+    """What helps with writing a note, and what in it is not understood."""
+
+    def __init__(self, open_lesson: OpenLesson) -> None:
+        super().__init__(open_lesson)
+        self._problems = self.add_sentence("")
+        self._problems.setObjectName("reason")
+        self.add_sentence("Click the note again, or press Enter, to write in it. Escape ends writing.")
+        self._examples = self.add_group("Words that follow the key")
+        self._lines: list[tuple[str, QLabel]] = []
+        for source in ("{key}", "{IVmaj7}", "{notes V7}", "{roman ii}", "{scale}", "{degree 3}", "{signature}"):
+            label = quiet_label("")
+            label.setObjectName("quiet")
+            layout = self._examples.layout()
+            assert layout is not None
+            layout.addWidget(label)
+            self._lines.append((source, label))
+        shapes = self.add_group("Shape")
+        layout = shapes.layout()
+        assert layout is not None
+        for words in ("*italic*   **bold**", "- item of a list", "1. numbered item", "# heading"):
+            label = quiet_label(words)
+            label.setObjectName("quiet")
+            layout.addWidget(label)
+        self.body.addStretch(1)
+
+    def show_block(self, block: Note) -> None:
+        """Show this note."""
+        setting = self.open_lesson.lesson.setting
+        found = prose.problems(prose.read(block.text, setting))
+        self._problems.setText("\n\n".join(f"{words.text} prints as typed: {words.problem}." for words in found[:4]))
+        self._problems.setVisible(bool(found))
+        for source, label in self._lines:
+            result = prose.plain_line(prose.read_line(source, setting), setting.label_style)
+            label.setText(f"{source}  →  {result}")
+
+
+class SpaceForm(WordForm):
+    """How high a space is."""
+
+    def __init__(self, open_lesson: OpenLesson) -> None:
+        super().__init__(open_lesson)
+        self._block = Space()
+        group = self.add_group("This space")
+        height = WholeEditor(Whole(label="", least=LOWEST_SPACE, most=HIGHEST_SPACE, unit="mm"))
+        self.add_row(group, "height", "Height", height, self._set_height)
+        self.body.addStretch(1)
+
+    def show_block(self, block: Space) -> None:
+        """Show this space."""
+        self._block = block
+        self.rows["height"].editor.show_value(block.height, self.open_lesson.lesson.setting)
+
+    def _set_height(self, height: int) -> None:
+        block = replace(self._block, height=height)
+        self.open_lesson.edit("Height of space", replace_block(self.open_lesson.lesson, block), f"{block.id}.height")
+
+
+class PageBreakForm(WordForm):
+    """A new page has nothing to set."""
+
+    def __init__(self, open_lesson: OpenLesson) -> None:
+        super().__init__(open_lesson)
+        self.add_sentence("What follows starts on a new page.")
+        self.body.addStretch(1)
+
+    def show_block(self, block: PageBreak) -> None:
+        """Nothing to show."""
+
+
+class UnknownDrillForm(WordForm):
+    """A drill of another version has settings that cannot be read."""
+
+    def __init__(self, open_lesson: OpenLesson) -> None:
+        super().__init__(open_lesson)
+        self._words = self.add_sentence("")
+        self.body.addStretch(1)
+
+    def show_block(self, block: UnknownDrill) -> None:
+        """Say what it is."""
+        self._words.setText(
+            f"“{block.code}” comes from another version of the program. It stays in the lesson as it is, "
+            "can be moved and deleted, and is saved unharmed."
+        )

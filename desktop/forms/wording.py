@@ -1,0 +1,40 @@
+"""Musical values in the words of a form."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from lessonkit.theory.key import Key
+from lessonkit.theory.quality import Quality
+
+_LENGTHS = {
+    Fraction(1): "Whole notes",
+    Fraction(1, 2): "Half notes",
+    Fraction(1, 4): "Quarter notes",
+    Fraction(1, 8): "Eighth notes",
+    Fraction(1, 12): "Eighth triplets",
+    Fraction(1, 16): "Sixteenth notes",
+    Fraction(1, 24): "Sixteenth triplets",
+}
+
+
+def capital(words: str) -> str:
+    """The words with a capital at the start, the rest as it is."""
+    return words[:1].upper() + words[1:]
+
+
+def length_words(length: Fraction) -> str:
+    """A note length in words."""
+    return _LENGTHS.get(length, str(length))
+
+
+def quality_words(quality: Quality) -> str:
+    """A chord quality in words, with what is written after the root."""
+    suffix = quality.suffix.replace("b", "♭").replace("#", "♯")
+    return f"{capital(quality.words)}  ({suffix})" if suffix else capital(quality.words)
+
+
+def list_text(keys: Sequence[Key]) -> str:
+    """Keys as they are typed."""
+    return ", ".join(f"{key.tonic}m" if key.ascii.endswith("m") else str(key.tonic) for key in keys)

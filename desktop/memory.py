@@ -1,0 +1,85 @@
+"""What the window remembers from one start to the next: recent lessons, its size, what was folded away. Never music."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QByteArray, QSettings, QStandardPaths
+
+MOST_RECENT = 10
+"""How many recent lessons are remembered."""
+
+_FOLDER = "lessonkit"
+
+
+def state_folder() -> Path:
+    """Where unsaved work and the record of problems are kept."""
+    return _place(QStandardPaths.StandardLocation.GenericStateLocation) / _FOLDER
+
+
+def presets_file() -> Path:
+    """Where the teacher's presets are kept."""
+    return _place(QStandardPaths.StandardLocation.GenericDataLocation) / _FOLDER / "presets.json"
+
+
+class Memory:
+    """Remembered in one file of settings."""
+
+    def __init__(self) -> None:
+        folder = _place(QStandardPaths.StandardLocation.GenericConfigLocation) / _FOLDER
+        self._settings = QSettings(str(folder / "notebook.ini"), QSettings.Format.IniFormat)
+
+    @property
+    def recent(self) -> tuple[Path, ...]:
+        """The lessons opened or saved last, the latest first; those that are gone are left out."""
+        return tuple(path for path in map(Path, self._recent_names()) if path.exists())
+
+    def note_recent(self, path: Path) -> None:
+        """This lesson was opened or saved."""
+        name = str(path.absolute())
+        names = [name, *(other for other in self._recent_names() if other != name)]
+        self._settings.setValue("recent", names[:MOST_RECENT])
+
+    @property
+    def folder(self) -> Path:
+        """The folder to look for lessons in."""
+        recent = self.recent
+        return recent[0].parent if recent else Path.home()
+
+    @property
+    def geometry(self) -> QByteArray | None:
+        """The window's place and size."""
+        value = self._settings.value("geometry")
+        return value if isinstance(value, QByteArray) else None
+
+    @geometry.setter
+    def geometry(self, geometry: QByteArray) -> None:
+        self._settings.setValue("geometry", geometry)
+
+    @property
+    def appearance(self) -> str:
+        """``light``, ``dark``, or ``system`` to follow the computer."""
+        value = self._settings.value("appearance", "system")
+        return value if value in ("light", "dark") else "system"
+
+    @appearance.setter
+    def appearance(self, appearance: str) -> None:
+        self._settings.setValue("appearance", appearance)
+
+    @property
+    def shows_shelf(self) -> bool:
+        """Whether the shelf is unfolded."""
+        return self._settings.value("shelf", "shown") != "folded"
+
+    @shows_shelf.setter
+    def shows_shelf(self, is_shown: bool) -> None:
+        self._settings.setValue("shelf", "shown" if is_shown else "folded")
+
+    def _recent_names(self) -> list[str]:
+        value = self._settings.value("recent", [])
+        names = value if isinstance(value, list) else [value]
+        return [name for name in names if isinstance(name, str) and name]
+
+
+def _place(location: QStandardPaths.StandardLocation) -> Path:
+    return Path(QStandardPaths.writableLocation(location) or Path.home() / ".lessonkit")

@@ -1,0 +1,108 @@
+"""The desk painted: pages with a soft edge, their drawings out of the cache, and the marks of what is selected."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import cast
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen
+from PySide6.QtWidgets import QApplication
+
+from desktop.preview.drawing_pixmaps import DrawingPixmaps
+from desktop.preview.page_layout import PageLayout
+from desktop.theme import Tones, tones_of
+from lessonkit.drawing.shapes import Box
+
+_BAR_WIDTH, _BAR_DISTANCE = 3.0, 9.0
+_SOFT_EDGE = ((1.0, 34), (2.5, 16), (5.0, 8), (8.0, 4))
+"""How far the shadow reaches beyond the page in pixels, and how dark it is there (of 255)."""
+
+
+class DeskPainter:
+    """Paints pages and marks in the application's tones."""
+
+    def __init__(self) -> None:
+        self.pixmaps = DrawingPixmaps()
+
+    def paint(self, painter: QPainter, shown: QRectF, layout: PageLayout, ratio: float) -> None:
+        """The part of the desk that is shown."""
+        tones = _tones()
+        self.pixmaps.dress(layout.scale, ratio, tones.page_ink, tones.paper)
+        painter.fillRect(shown, QColor(tones.desk))
+        for place, (page, box) in enumerate(zip(layout.pages, layout.page_boxes, strict=True)):
+            sheet = _rect(box)
+            if not shown.intersects(sheet.adjusted(-10, -10, 10, 12)):
+                continue
+            _paint_sheet(painter, sheet, tones)
+            painter.save()
+            painter.setClipRect(sheet.intersected(shown))
+            for part in page.parts:
+                area = _rect(layout.on_desk(place, part.placed.box)).adjusted(-16, -16, 16, 16)
+                if shown.intersects(area):
+                    self.pixmaps.draw(part.placed, box.left, box.top, painter)
+            painter.restore()
+
+    def paint_selection(self, painter: QPainter, layout: PageLayout, ids: Sequence[str], has_focus: bool) -> None:
+        """A bar in the margin beside each selected block and a breath of tint over it."""
+        tones = _tones()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        bar, tint = QColor(tones.mark), QColor(tones.mark)
+        tint.setAlpha(18 if has_focus else 12)
+        for block_id in ids:
+            for _, box in layout.block_boxes.get(block_id, ()):
+                area = _rect(box).adjusted(-_BAR_DISTANCE, -5, _BAR_DISTANCE, 5)
+                painter.setPen(Qt.PenStyle.NoPen)
+                painter.setBrush(tint)
+                painter.drawRoundedRect(area, 3, 3)
+                painter.setBrush(bar)
+                painter.drawRoundedRect(QRectF(area.left() - 2, area.top(), _BAR_WIDTH, area.height()), 1.5, 1.5)
+                if has_focus:
+                    painter.setBrush(Qt.BrushStyle.NoBrush)
+                    outline = QColor(tones.mark)
+                    outline.setAlpha(110)
+                    painter.setPen(QPen(outline, 1))
+                    painter.drawRoundedRect(area, 3, 3)
+
+    def paint_drop(self, painter: QPainter, layout: PageLayout, blocks: Sequence[str], place: int) -> None:
+        """A line where dragged blocks would come to stand."""
+        line = _drop_line(layout, blocks, place)
+        if line is not None:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            pen = QPen(QColor(_tones().mark), 3)
+            pen.setCapStyle(Qt.PenCapStyle.RoundCap)
+            painter.setPen(pen)
+            painter.drawLine(*line)
+
+
+def _paint_sheet(painter: QPainter, sheet: QRectF, tones: Tones) -> None:
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(Qt.PenStyle.NoPen)
+    for reach, darkness in reversed(_SOFT_EDGE):
+        painter.setBrush(QColor(0, 0, 0, darkness * (2 if tones.is_dark else 1)))
+        painter.drawRoundedRect(sheet.adjusted(-reach, -reach + 1, reach, reach + 2), reach + 1, reach + 1)
+    painter.restore()
+    painter.fillRect(sheet, QColor(tones.paper))
+
+
+def _drop_line(layout: PageLayout, blocks: Sequence[str], place: int) -> tuple[QPointF, QPointF] | None:
+    boxes = layout.block_boxes
+    before = next((boxes[name][-1][1] for name in reversed(blocks[:place]) if name in boxes), None)
+    after = next((boxes[name][0][1] for name in blocks[place:] if name in boxes), None)
+    box = before or after
+    if box is None:
+        return None
+    if before is not None and after is not None and before.left == after.left and before.bottom <= after.top:
+        y = (before.bottom + after.top) / 2
+    else:
+        y = before.bottom + 6 if before is not None else box.top - 6
+    return QPointF(box.left, y), QPointF(box.right, y)
+
+
+def _rect(box: Box) -> QRectF:
+    return QRectF(box.left, box.top, box.right - box.left, box.bottom - box.top)
+
+
+def _tones() -> Tones:
+    return tones_of(cast(QApplication, QApplication.instance()))

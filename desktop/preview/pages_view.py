@@ -1,0 +1,336 @@
+"""The desk with the lesson's pages on it. It shows pages and the selection, and reports where the hand points."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtGui import (
+    QAccessible,
+    QAccessibleEvent,
+    QContextMenuEvent,
+    QFocusEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QFrame
+
+from desktop.open_lesson import OpenLesson
+from desktop.preview.desk_painter import DeskPainter
+from desktop.preview.drag import BlockDrag
+from desktop.preview.drawn_pages import DrawnPages
+from desktop.preview.page_layout import PageLayout, fitting_columns, fitting_zoom
+from desktop.selection import Selection
+from desktop.spoken import spoken
+from lessonkit.drawing.shapes import Box
+from lessonkit.lesson.edits import move_blocks
+from lessonkit.pages.page import AIMS_PLACE, TITLE_PLACE
+
+ZOOMS = (0.5, 0.67, 0.8, 0.9, 1.0, 1.1, 1.25, 1.5, 1.75, 2.0, 2.5, 3.0, 4.0)
+"""The steps of zooming in and out; 1 is the paper's own size on a common screen."""
+
+
+class PagesView(QAbstractScrollArea):
+    """The pages of the open lesson, one below the other, or two beside each other where there is room."""
+
+    writing_asked = Signal(str)
+    """The hand wants to write in a block, or in the title or the aims, named as on the page."""
+
+    menu_asked = Signal(QPoint)
+    """The menu of the selection is wanted at a point of the screen."""
+
+    moved = Signal()
+    """Pages lie elsewhere on the screen: they were scrolled, zoomed or laid out anew."""
+
+    zoomed = Signal()
+    """The zoom is another."""
+
+    def __init__(self, open_lesson: OpenLesson, selection: Selection, drawn: DrawnPages) -> None:
+        super().__init__()
+        self._open_lesson = open_lesson
+        self._selection = selection
+        self._drawn = drawn
+        self._chosen_zoom: float | None = None
+        self._desk_painter = DeskPainter()
+        self._drag = BlockDrag()
+        self._asks_to_write = ""
+        self._layout = PageLayout(drawn.pages, 1.0, 1, 800)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAccessibleName("Pages")
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
+        self.viewport().setMouseTracking(True)
+        self.viewport().setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        drawn.set_seen(self.seen_blocks)
+        drawn.changed.connect(self._take_pages)
+        selection.changed.connect(self._show_selection)
+        open_lesson.replaced.connect(self._go_to_top)
+
+    @property
+    def page_layout(self) -> PageLayout:
+        """Where everything lies."""
+        return self._layout
+
+    @property
+    def zoom(self) -> float:
+        """The zoom as it is now."""
+        return self._layout.zoom
+
+    @property
+    def fits_width(self) -> bool:
+        """Whether the zoom follows the width of the window."""
+        return self._chosen_zoom is None
+
+    def seen_blocks(self) -> list[str]:
+        """The blocks that show now, the selected ones first."""
+        top = self.verticalScrollBar().value()
+        shown = self._layout.blocks_between(top - 40, top + self.viewport().height() + 40)
+        chosen = set(self._selection.ids)
+        return sorted(shown, key=lambda name: name not in chosen)
+
+    def box_on_viewport(self, place: str) -> Box | None:
+        """Where the first stretch of a block, the title or the aims shows; None where it takes no room."""
+        box = self._layout.first_box(place)
+        return None if box is None else box.moved(-self._left, -self._top)
+
+    def zoom_in(self) -> None:
+        """One step larger."""
+        self._set_zoom(next((step for step in ZOOMS if step > self.zoom + 0.01), ZOOMS[-1]))
+
+    def zoom_out(self) -> None:
+        """One step smaller."""
+        self._set_zoom(next((step for step in reversed(ZOOMS) if step < self.zoom - 0.01), ZOOMS[0]))
+
+    def zoom_to_paper(self) -> None:
+        """The paper's own size."""
+        self._set_zoom(1.0)
+
+    def fit_width(self) -> None:
+        """Let the zoom follow the window."""
+        self._set_zoom(None)
+
+    def show_page(self, number: int) -> None:
+        """Bring a page, counted from 1, to the top."""
+        self.verticalScrollBar().setValue(int(self._layout.page_boxes[number - 1].top) - 16)
+
+    @property
+    def page_number(self) -> int:
+        """The page in the middle of the view, counted from 1."""
+        height = self.viewport().height()
+        return self._layout.page_at(self._layout.size[0] / 2, self._top + height / 2) + 1
+
+    def show_block(self, block_id: str) -> None:
+        """Scroll as little as is needed to see a block."""
+        box = self._layout.first_box(block_id)
+        if box is None:
+            return
+        bar, height = self.verticalScrollBar(), self.viewport().height()
+        if box.top - 24 < bar.value() or box.bottom - box.top > height - 48:
+            bar.setValue(int(box.top) - 24)
+        elif box.bottom + 24 > bar.value() + height:
+            bar.setValue(int(box.bottom) + 24 - height)
+
+    @property
+    def _left(self) -> int:
+        return self.horizontalScrollBar().value()
+
+    @property
+    def _top(self) -> int:
+        return self.verticalScrollBar().value()
+
+    def _set_zoom(self, zoom: float | None) -> None:
+        self._chosen_zoom = zoom
+        self._lay_out()
+        self.zoomed.emit()
+
+    def _take_pages(self) -> None:
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        """Lay the pages out anew, keeping what is seen where it is."""
+        anchor = self._anchor()
+        pages = self._drawn.pages
+        width = self.viewport().width()
+        zoom = self._chosen_zoom or fitting_zoom(pages[0], width)
+        self._layout = PageLayout(pages, zoom, fitting_columns(pages[0], zoom, width, len(pages)), width)
+        self._set_bars()
+        if anchor is not None:
+            block_id, was_at = anchor
+            box = self._layout.first_box(block_id)
+            if box is not None:
+                self.verticalScrollBar().setValue(round(box.top - was_at))
+        self.viewport().update()
+        self.moved.emit()
+
+    def _anchor(self) -> tuple[str, float] | None:
+        """The selected block where it is seen, else the first seen one, and how far below the top it stands."""
+        top, height = self._top, self.viewport().height()
+        if top == 0:
+            return None
+        names = [*self._selection.ids, *self._layout.blocks_between(top, top + height)]
+        for name in names:
+            box = self._layout.first_box(name)
+            if box is not None and top <= box.top <= top + height:
+                return name, box.top - top
+        return None
+
+    def _set_bars(self) -> None:
+        width, height = self._layout.size
+        view = self.viewport().size()
+        for bar, whole, part in (
+            (self.horizontalScrollBar(), width, view.width()),
+            (self.verticalScrollBar(), height, view.height()),
+        ):
+            bar.setRange(0, max(0, round(whole) - part))
+            bar.setPageStep(part)
+            bar.setSingleStep(48)
+
+    def _go_to_top(self) -> None:
+        self.verticalScrollBar().setValue(0)
+
+    def _show_selection(self) -> None:
+        block = self._selection.only
+        if block is not None:
+            words = spoken(block, self._open_lesson.lesson.setting)
+            self.setAccessibleDescription(words)
+            QAccessible.updateAccessibility(QAccessibleEvent(self, QAccessible.Event.DescriptionChanged))
+            # A block that was just put in has no place before the pages are laid out.
+            QTimer.singleShot(0, self._show_selected_block)
+        else:
+            self.setAccessibleDescription("")
+        self.viewport().update()
+
+    def _show_selected_block(self) -> None:
+        if self._selection.ids:
+            self.show_block(self._selection.ids[0])
+
+    def _place_at(self, point: QPointF) -> str:
+        return self._layout.block_at(point.x() + self._left, point.y() + self._top)
+
+    def _drop(self) -> None:
+        before = self._drag.place
+        ids = self._selection.ids
+        if before is not None and ids:
+            lesson = move_blocks(self._open_lesson.lesson, ids, before)
+            self._open_lesson.edit("Move block" if len(ids) == 1 else "Move blocks", lesson)
+
+    # Qt overrides
+
+    def sizeHint(self) -> QSize:
+        return QSize(900, 800)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self._lay_out()
+        if self.fits_width:
+            self.zoomed.emit()
+
+    def scrollContentsBy(self, dx: int, dy: int) -> None:
+        self.viewport().scroll(dx, dy)
+        self.moved.emit()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self.viewport())
+        painter.translate(-self._left, -self._top)
+        shown = QRectF(event.rect()).translated(self._left, self._top)
+        self._desk_painter.paint(painter, shown, self._layout, self.devicePixelRatioF())
+        self._desk_painter.paint_selection(painter, self._layout, self._selection.ids, self.hasFocus())
+        if self._drag.place is not None:
+            blocks = self._open_lesson.lesson.blocks
+            self._desk_painter.paint_drop(painter, self._layout, [block.id for block in blocks], self._drag.place)
+        painter.end()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        if event.button() != Qt.MouseButton.LeftButton:
+            return
+        place, keys = self._place_at(event.position()), event.modifiers()
+        self._asks_to_write = ""
+        if place in (TITLE_PLACE, AIMS_PLACE):
+            self._selection.clear()
+            self._asks_to_write = place
+        elif not place:
+            self._selection.clear()
+        elif keys & Qt.KeyboardModifier.ControlModifier:
+            self._selection.toggle(place)
+        elif keys & Qt.KeyboardModifier.ShiftModifier:
+            self._selection.extend_to(place)
+        else:
+            if self._selection.ids == (place,):
+                self._asks_to_write = place
+            elif place not in self._selection.ids:
+                self._selection.select(place)
+            self._drag.press(event.position())
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        place = self._place_at(event.position())
+        if event.buttons() & Qt.MouseButton.LeftButton and self._selection.ids:
+            point = event.position() + QPointF(self._left, self._top)
+            blocks = [block.id for block in self._open_lesson.lesson.blocks]
+            if self._drag.move(event.position(), point, self._layout, blocks, QApplication.startDragDistance()):
+                self._asks_to_write = ""
+                self.viewport().setCursor(Qt.CursorShape.ClosedHandCursor)
+                self.viewport().update()
+            return
+        is_words = place in (TITLE_PLACE, AIMS_PLACE)
+        shape = Qt.CursorShape.IBeamCursor if is_words else Qt.CursorShape.ArrowCursor
+        self.viewport().setCursor(Qt.CursorShape.PointingHandCursor if place and not is_words else shape)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        if event.button() != Qt.MouseButton.LeftButton:
+            return
+        self._drop()
+        self._drag.release()
+        self.viewport().update()
+        if self._asks_to_write:
+            self.writing_asked.emit(self._asks_to_write)
+            self._asks_to_write = ""
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        place = self._place_at(event.position())
+        if place:
+            self.writing_asked.emit(place)
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        place = self._place_at(QPointF(event.pos()))
+        if place and place not in (TITLE_PLACE, AIMS_PLACE) and place not in self._selection.ids:
+            self._selection.select(place)
+        self.menu_asked.emit(event.globalPos())
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        match event.key():
+            case Qt.Key.Key_Down if not event.modifiers():
+                self._selection.step(1)
+            case Qt.Key.Key_Up if not event.modifiers():
+                self._selection.step(-1)
+            case Qt.Key.Key_Return | Qt.Key.Key_Enter | Qt.Key.Key_F2 if self._selection.only is not None:
+                self.writing_asked.emit(self._selection.ids[0])
+            case Qt.Key.Key_Escape:
+                self._drag.release()
+                self._selection.clear()
+            case Qt.Key.Key_Home:
+                self.verticalScrollBar().setValue(0)
+            case Qt.Key.Key_End:
+                self.verticalScrollBar().setValue(self.verticalScrollBar().maximum())
+            case _:
+                super().keyPressEvent(event)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            self.zoom_in() if event.angleDelta().y() > 0 else self.zoom_out()
+            event.accept()
+        else:
+            super().wheelEvent(event)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        super().focusInEvent(event)
+        self.viewport().update()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        super().focusOutEvent(event)
+        self.viewport().update()
+
+    def changeEvent(self, event: QEvent) -> None:
+        if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.StyleChange):
+            self.viewport().update()
+        super().changeEvent(event)

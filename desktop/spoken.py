@@ -1,0 +1,74 @@
+"""Each block in one line of plain words: what a screen reader says, and what lists and labels of edits show."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from lessonkit.drills.setting import Setting
+from lessonkit.lesson import prose
+from lessonkit.lesson.lesson import Block, Drill, Heading, Note, PageBreak, Space, UnknownDrill
+
+_LONGEST = 120
+
+
+def spoken(block: Block, setting: Setting) -> str:
+    """The block in a line of words, such as ``Broken chords, A♭ major seventh, right hand, two octaves``."""
+    return SENTENCES[type(block)](block, setting)
+
+
+def name_of(block: Block) -> str:
+    """What kind of block it is, in the words of the shelf."""
+    return NAMES[type(block)](block)
+
+
+def _heading(block: Heading, setting: Setting) -> str:
+    words = prose.plain_line(prose.read_line(block.text, setting), setting.label_style)
+    return f"Heading: {words or 'empty'}"
+
+
+def _note(block: Note, setting: Setting) -> str:
+    words = " ".join(prose.plain_text(prose.read(block.text, setting), setting.label_style).split())
+    return f"Note: {_shortened(words) or 'empty'}"
+
+
+def _drill(block: Drill, setting: Setting) -> str:
+    summary, title = block.family.summary(setting), block.family.title
+    return summary if summary.startswith(title) else f"{title}: {summary}"
+
+
+def _unknown(block: UnknownDrill, setting: Setting) -> str:
+    return f"A drill that this version does not know: {block.code}"
+
+
+def _space(block: Space, setting: Setting) -> str:
+    return f"Space of {block.height} millimetres"
+
+
+def _page_break(block: PageBreak, setting: Setting) -> str:
+    return "New page"
+
+
+SENTENCES: dict[type[Any], Callable[[Any, Setting], str]] = {
+    Heading: _heading,
+    Note: _note,
+    Drill: _drill,
+    UnknownDrill: _unknown,
+    Space: _space,
+    PageBreak: _page_break,
+}
+"""Every kind of block and the words for it; a test holds that none is missing."""
+
+NAMES: dict[type[Any], Callable[[Any], str]] = {
+    Heading: lambda block: "Heading" if block.level == 1 else "Small heading",
+    Note: lambda block: "Note",
+    Drill: lambda block: str(block.family.title),
+    UnknownDrill: lambda block: "Unknown drill",
+    Space: lambda block: "Space",
+    PageBreak: lambda block: "New page",
+}
+"""Every kind of block and what it is called; a test holds that none is missing."""
+
+
+def _shortened(words: str) -> str:
+    return words if len(words) <= _LONGEST else words[: _LONGEST - 1].rstrip() + "…"

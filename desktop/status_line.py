@@ -1,0 +1,48 @@
+"""The line below the pages: which page is seen, and how large."""
+
+from __future__ import annotations
+
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QToolButton
+
+from desktop.forms.row import quiet_label
+from desktop.preview.drawn_pages import DrawnPages
+from desktop.preview.pages_view import PagesView
+
+
+class StatusLine(QFrame):
+    """Page and zoom."""
+
+    def __init__(self, view: PagesView, drawn: DrawnPages) -> None:
+        super().__init__()
+        self._view = view
+        self._drawn = drawn
+        self.setObjectName("statusLine")
+        self._page = quiet_label("")
+        self._page.setObjectName("quiet")
+        self._zoom = quiet_label("")
+        self._zoom.setObjectName("quiet")
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(16, 2, 8, 2)
+        self._row.setSpacing(4)
+        self._row.addWidget(self._page)
+        self._row.addStretch(1)
+        self._row.addWidget(self._zoom)
+        self._row.addSpacing(8)
+        view.moved.connect(self._show)
+        view.zoomed.connect(self._show)
+        drawn.changed.connect(self._show)
+        self._show()
+
+    def set_actions(self, actions: list[QAction]) -> None:
+        """The ways to zoom, as buttons at the right."""
+        for action in actions:
+            button = QToolButton()
+            button.setDefaultAction(action)
+            button.setProperty("segment", True)
+            self._row.addWidget(button)
+
+    def _show(self) -> None:
+        count = len(self._drawn.pages)
+        self._page.setText(f"Page {min(self._view.page_number, count)} of {count}" if count > 1 else "One page")
+        self._zoom.setText(f"{self._view.zoom:.0%}".replace("%", " %"))

@@ -1,0 +1,137 @@
+"""The window: it puts the parts in their places and says what is open. What the parts do is none of its business."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QCloseEvent, QGuiApplication
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QMainWindow, QMenu, QVBoxLayout, QWidget
+
+from desktop.actions import Actions
+from desktop.desk import Desk
+from desktop.dialogs.questions import Questions
+from desktop.files import Asked
+from desktop.keeping import Keeping
+from desktop.memory import Memory, state_folder
+from desktop.open_lesson import OpenLesson
+from desktop.status_line import StatusLine
+from desktop.theme import DARK, LIGHT, Tones, apply_theme
+from lessonkit.lesson.lesson import Lesson
+
+_BLOCK_ACTIONS = ("move_up", "move_down", "duplicate", "delete")
+_MENU_ACTIONS = ("write", "cut", "copy", "paste", "duplicate", "delete", "move_up", "move_down", "keep_preset")
+
+
+class NotebookWindow(QMainWindow):
+    """The lessons room."""
+
+    def __init__(self, memory: Memory, asked: Asked | None = None) -> None:
+        super().__init__()
+        self._memory = memory
+        self.open_lesson = OpenLesson(Lesson())
+        self.keeping = Keeping(self.open_lesson, state_folder() / "unsaved")
+        self.desk = Desk(self.open_lesson, memory, asked or Questions(self), self)
+        self.actions_table = Actions(self.desk, self)
+        self.actions_table.fill(self.menuBar())
+        self.setCentralWidget(self._body())
+        self.setMinimumSize(960, 560)
+        self.resize(1440, 900)
+        if memory.geometry is not None:
+            self.restoreGeometry(memory.geometry)
+        self.desk.panel.set_actions([self.actions_table[name] for name in _BLOCK_ACTIONS])
+        self.desk.view.menu_asked.connect(self._show_menu)
+        self.keeping.failed.connect(self._tell)
+        self.open_lesson.changed.connect(self._refresh)
+        self.open_lesson.replaced.connect(self._refresh)
+        self.open_lesson.named.connect(self._refresh)
+        self.desk.selection.changed.connect(self.actions_table.refresh)
+        QGuiApplication.styleHints().colorSchemeChanged.connect(self._follow_system)
+        self._refresh()
+        self.desk.view.setFocus()
+
+    @property
+    def appearance(self) -> str:
+        """``light``, ``dark`` or ``system``."""
+        return self._memory.appearance
+
+    def dress(self, appearance: str) -> None:
+        """Dress the window, now and at the next start."""
+        self._memory.appearance = appearance
+        dress_application(appearance)
+
+    def leave(self) -> None:
+        """Close, asking about unsaved changes."""
+        self.close()
+
+    def tell(self, sentence: str) -> None:
+        """Show a sentence at the top."""
+        self.desk.messages.tell(sentence)
+
+    def _body(self) -> QWidget:
+        desk = self.desk
+        status = StatusLine(desk.view, desk.drawn)
+        status.set_actions([self.actions_table[name] for name in ("zoom_out", "zoom_in", "fit_width")])
+        middle = QVBoxLayout()
+        middle.setSpacing(0)
+        middle.addWidget(desk.view, 1)
+        middle.addWidget(status)
+        across = QHBoxLayout()
+        across.setSpacing(0)
+        across.addWidget(desk.shelf)
+        across.addLayout(middle, 1)
+        across.addWidget(desk.panel)
+        body = QWidget()
+        layout = QVBoxLayout(body)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        layout.addWidget(desk.messages)
+        layout.addWidget(desk.strip)
+        layout.addLayout(across, 1)
+        return body
+
+    def _refresh(self) -> None:
+        path = self.open_lesson.path
+        title = self.open_lesson.lesson.title or "Lesson without a title"
+        self.setWindowTitle(f"{title}[*]" + (f" · {path.name}" if path is not None else ""))
+        self.setWindowModified(self.open_lesson.has_unsaved)
+        self.actions_table.refresh()
+
+    def _show_menu(self, point: QPoint) -> None:
+        menu = QMenu(self)
+        for name in _MENU_ACTIONS:
+            menu.addAction(self.actions_table[name])
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        menu.popup(point)
+
+    def _tell(self, sentence: str) -> None:
+        self.tell(f"{sentence}.")
+
+    def _follow_system(self) -> None:
+        if self.appearance == "system":
+            dress_application("system")
+
+    # Qt overrides
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        self.desk.writing.end()
+        if not self.desk.files.may_leave():
+            event.ignore()
+            return
+        self._memory.geometry = self.saveGeometry()
+        self.keeping.close()
+        event.accept()
+
+
+def dress_application(appearance: str) -> None:
+    """Dress the application in light or dark, or as the computer is."""
+    application = QApplication.instance()
+    assert isinstance(application, QApplication)
+    apply_theme(application, tones_for(appearance))
+
+
+def tones_for(appearance: str) -> Tones:
+    """The tones of an appearance."""
+    if appearance == "system":
+        is_dark = QGuiApplication.styleHints().colorScheme() is Qt.ColorScheme.Dark
+    else:
+        is_dark = appearance == "dark"
+    return DARK if is_dark else LIGHT
