@@ -18,6 +18,7 @@ from lessonkit.hands.hand import Hand
 from lessonkit.hands.keyboard import SEMITONE_MM, distance_mm, is_black, mirrored, target_width_mm
 from lessonkit.hands.profile import HandProfile
 from lessonkit.hands.reach import Ease, reach_of_chord
+from lessonkit.hands.weights import WEIGHTS, Weights
 from lessonkit.theory.pitch import Pitch
 
 LEAST_TEMPO, MOST_TEMPO = 20, 300
@@ -105,15 +106,18 @@ def rate_run(
     profile: HandProfile = MEDIUM,
     tempo: int = USUAL_TEMPO,
     trouble: Trouble = TROUBLE,
+    weights: Weights = WEIGHTS,
 ) -> Difficulty:
-    """How hard a run is. A run that repeats each octave plays one octave to the beat, any other line four notes.
+    """How hard a run is with the fingers that ``weights`` give it.
+
+    A run that repeats each octave plays one octave to the beat, any other line four notes.
 
     Raises ValueError for no notes or a tempo outside 20 to 300.
     """
     _check_tempo(tempo)
     if len(pitches) < 2:
         raise ValueError("a run has at least two notes")
-    fingering = finger_line(pitches, hand, profile)
+    fingering = finger_line(pitches, hand, profile, weights=weights)
     placed = [(pitch, finger) for pitch, finger in zip(pitches, fingering.fingers, strict=True) if finger is not None]
     if len(placed) < 2:
         raise ValueError("fewer than two notes of the run lie on the keyboard; move it by an octave")
@@ -302,8 +306,8 @@ def _weigh_beat(notes: Sequence[_Note], cycle: int, hand: Hand, found: _Tally) -
     if hand is Hand.LEFT and notes[1].key - notes[0].key == 1 and is_black(notes[0].key):
         found.add(
             trouble.black_corner,
-            f"the {finger_name(notes[cycle].finger)} has to cross the thumb by a semitone onto the black {start.name}, on "
-            f"the beat, or the thumb has to take {start.name} itself",
+            f"the {finger_name(notes[cycle].finger)} has to cross the thumb by a semitone onto the black {start.name}, "
+            f"on the beat, or the thumb has to take {start.name} itself",
             "corner",
         )
     before, beat = notes[cycle - 1], notes[cycle]

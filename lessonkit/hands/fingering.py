@@ -16,13 +16,16 @@ from lessonkit.hands.hand import Hand
 from lessonkit.hands.keyboard import distance_mm, is_on_keyboard, mirrored
 from lessonkit.hands.line import ranked_lines
 from lessonkit.hands.patterns import Fingers, Ranked, cycle_of, ranked_patterns
-from lessonkit.hands.profile import HandProfile
+from lessonkit.hands.profile import EDGE_MM, HandProfile
 from lessonkit.hands.scales import scale_fingers
 from lessonkit.hands.weights import WEIGHTS, Weights, weights_for
 from lessonkit.theory.pitch import Pitch
 
 CLOSE_COST = 1.5
 """A runner-up that costs at most this much more is worth offering."""
+
+WHOLE_TONE_MM = 34.0
+"""Wider than any whole tone, narrower than any minor third between neighbouring keys of a chord."""
 
 MEDIUM = HandProfile()
 
@@ -39,8 +42,9 @@ class Problem:
 class Fingering:
     """A finger for each note, 1 the thumb; None where no finger can be given.
 
-    ``cost`` has no unit and serves to compare fingerings of the same notes; ``runner_up`` is the next best way, if there
-    is one. ``pinned`` counts the notes whose finger the teacher wrote. ``kind`` says what the notes were taken for.
+    ``cost`` has no unit and serves to compare fingerings of the same notes; ``runner_up`` is the next best way, if
+    there is one. ``pinned`` counts the notes whose finger the teacher wrote. ``kind`` says what the notes were
+    taken for: scale, arpeggio, position, groups or line.
     """
 
     fingers: tuple[int | None, ...]
@@ -214,7 +218,28 @@ def _ranked_ways(
         kept = [one for one in ways if fits(one.fingers)][:2]
         if kept:
             return kind, tuple(Ranked(tuple(one.fingers[place[key]] for key in keys), one.cost) for one in kept)
+    elif _lies_in_one_position(keys, span):
+        rising = tuple(sorted(set(keys)))
+        held = {index: rising.index(key) for index, key in enumerate(keys)}
+        frames = [
+            one
+            for one in ranked_frames(rising, span, own)
+            if all(one.fingers[held[index]] == finger for index, finger in pins.items())
+        ][:2]
+        if frames:
+            return "position", tuple(
+                Ranked(tuple(one.fingers[held[index]] for index in range(len(keys))), one.cost) for one in frames
+            )
     return "line", ranked_lines(keys, span, own, tuple(sorted(pins.items())))
+
+
+def _lies_in_one_position(keys: tuple[int, ...], span: float) -> bool:
+    """Whether the notes are a broken chord under one hand: three to five keys, mostly thirds and more apart."""
+    rising = sorted(set(keys))
+    gaps = [distance_mm(low, high) for low, high in pairwise(rising)]
+    width = sum(gaps)
+    is_chordal = sum(gap > WHOLE_TONE_MM for gap in gaps) * 2 > len(gaps)
+    return 3 <= len(rising) <= 5 and is_chordal and width + EDGE_MM <= span and len(keys) <= 2 * len(rising)
 
 
 def _ways_of_run(

@@ -22,7 +22,7 @@ BLACK_START_MM = 61.5
 """How far apart the low black note and the white one after it may lie for 2-1: a major third."""
 
 _MIDDLE, _MIDDLE_OF_SEVENTHS = 0.5, 0.595
-"""The share of the way from the second to the little finger from which the fourth finger plays rather than the third: the
+"""The share of the way from the second to the little finger from which the fourth finger plays, not the third: the
 middle in frames of an octave; in narrower ones, as seventh chords are, the third reaches a little further."""
 
 _UNEVEN = 6.0
@@ -36,6 +36,9 @@ _OPEN_TOP = 0.75
 
 _THUMB_ON_BLACK = 0.3
 """The share of the thumb's price on black keys that remains where the whole hand lies in one position."""
+
+_LITTLE_FINGER_ON_BLACK = 2.5
+"""How many times the little finger's price on black keys is paid where the fourth finger lies as near."""
 
 _NO_FRAME = 20.0
 """The price of leaving the thumb or the little finger out where the frame needs it."""
@@ -89,7 +92,9 @@ def _cost(fingers: Fingers, keys: tuple[int, ...], free: bool, span: float, weig
         off = width - _NATURAL_PAIR_MM[fingers]
         return 0.0 if fingers == (1, 5) and off > 0 else abs(off) / SEMITONE_MM
     bottom, top = key_costs(keys[0], free, weights)[fingers[0] - 1], key_costs(keys[-1], free, weights)[fingers[-1] - 1]
-    price = bottom * _THUMB_ON_BLACK + (top - weights.use_of_5 if fingers[-1] == 5 else _OPEN_TOP)
+    price = bottom * _THUMB_ON_BLACK + (
+        _LITTLE_FINGER_ON_BLACK * (top - weights.use_of_5) if fingers[-1] == 5 else _OPEN_TOP
+    )
     if fingers[0] != 1 or (fingers[-1] != 5 and width > WIDEST_WITHOUT_FIFTH_MM):
         price += _NO_FRAME
     if len(keys) == 3 and fingers[1] == 2 and fingers[2] == 5:
@@ -108,7 +113,7 @@ def _cost(fingers: Fingers, keys: tuple[int, ...], free: bool, span: float, weig
 def chained_frames(
     chords: tuple[tuple[int, ...], ...], span: float, weights: Weights, black_start: bool = False
 ) -> tuple[Fingers, ...]:
-    """The cheapest frames for chords struck one after another: a key that stays keeps its finger where that is cheap."""
+    """The cheapest frames for chords struck one after another: a key that stays keeps its finger where cheap."""
     options = [ranked_frames(keys, span, weights, black_start)[:6] for keys in chords]
     totals = [one.cost for one in options[0]]
     links: list[list[int]] = []
@@ -132,6 +137,6 @@ def chained_frames(
 
 
 def _between(keys: tuple[int, ...], fingers: Fingers, next_keys: tuple[int, ...], next_fingers: Fingers) -> float:
-    """What the hand does between two chords: a common key that changes its finger, a finger that crosses another's way."""
+    """What the hand does between two chords: each common key that changes its finger is paid for."""
     held = dict(zip(keys, fingers, strict=True))
     return sum(0.35 for key, finger in zip(next_keys, next_fingers, strict=True) if key in held and held[key] != finger)

@@ -33,7 +33,7 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class DifficultyMap:
-    """Rows of cells under their keys. ``rows`` and ``columns`` are the labels; ``cells[row][column]`` belongs to them."""
+    """Rows of cells under their keys. ``rows`` and ``columns`` are labels; ``cells[row][column]`` belongs to them."""
 
     played: As
     hand: Hand

@@ -36,7 +36,7 @@ class _Plan:
 
 
 def cycle_of(keys: tuple[int, ...]) -> int | None:
-    """After how many notes rising keys repeat an octave higher, or None; a cycle shows from one note past the octave."""
+    """After how many notes rising keys repeat an octave higher, or None; a cycle shows one note past the octave."""
     for cycle in range(2, min(len(keys) - 1, 12) + 1):
         if all(high - low == 12 for low, high in zip(keys, keys[cycle:], strict=False)):
             return cycle
@@ -93,7 +93,7 @@ def _cycles(cycle: int) -> Iterator[tuple[int, tuple[Fingers, ...]]]:
 def _group_rounds(cycle: int) -> tuple[tuple[Fingers, ...], ...]:
     fewest = -(-cycle // 4)
     rounds: list[tuple[Fingers, ...]] = []
-    for count in (fewest, fewest + 1) if cycle > 4 else (1,):
+    for count in (fewest, fewest + 1) if cycle >= 7 else (fewest,):
         for sizes in product((2, 3, 4), repeat=count):
             if sum(sizes) == cycle:
                 rounds.extend(product(*(_groups_of(size) for size in sizes)))
@@ -129,7 +129,7 @@ def _plans(lead: int, groups: tuple[Fingers, ...], keys: tuple[int, ...]) -> Ite
 
 
 def closing_finger(before: int, semitones: int) -> int:
-    """The finger on a last note where the thumb would fall: the next finger after a step, the little one after a skip."""
+    """The finger on a last note where the thumb would fall: the next one after a step, the little one after a skip."""
     return before + 1 if semitones <= 2 and before < 5 else 5
 
 

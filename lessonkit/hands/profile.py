@@ -56,8 +56,8 @@ class HandProfile:
 PRESETS = {"small": 185.0, "medium": 205.0, "large": 226.0}
 """Spans in millimetres. Published means of 473 adult pianists are 201 mm (women) and 226 mm (men), from "Pianist hand
 spans: gender and ethnic differences and implications for piano playing", Proc. 12th Australasian Piano Pedagogy
-Conference, 2015; the same figures call a hand under 216 mm small for the standard keyboard. Small is the example hand of
-185 mm in "The application of an ergonomically modified keyboard to reduce piano-related pain", 2009."""
+Conference, 2015; the same figures call a hand under 216 mm small for the standard keyboard. Small is the example
+hand of 185 mm in "The application of an ergonomically modified keyboard to reduce piano-related pain", 2009."""
 
 COMFORT_MM = 46.0
 """An interval is comfortable when its edge reach leaves this much of the span unused (about two white keys). With it an
