@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as some
 
-from lessonkit.drills import params
+from lessonkit.drills import fields
 from lessonkit.drills.family import DrillFamily
 from lessonkit.lesson import edits
 from lessonkit.lesson.change import Change, change_between
@@ -38,8 +38,8 @@ class TwoKeys(DrillFamily):
 
     code: ClassVar[str] = "two-keys"
     title: ClassVar[str] = "Two keys"
-    keys: tuple[Key, ...] = params.keys(label="Keys")
-    times: int = params.whole(2, least=1, most=4, label="Times")
+    keys: tuple[Key, ...] = fields.keys(label="Keys")
+    times: int = fields.whole(2, least=1, most=4, label="Times")
 
 
 def lesson_of(*names: str) -> Lesson:

@@ -16,7 +16,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as some
 
-from lessonkit.drills import params
+from lessonkit.drills import fields, params
 from lessonkit.drills.family import DrillFamily
 from lessonkit.lesson.lesson import (
     KINDS,
@@ -63,11 +63,11 @@ class EveryKind(DrillFamily):
 
     code: ClassVar[str] = "every-kind"
     title: ClassVar[str] = "Every kind"
-    quality: Any = params.quality("maj7", label="Chord quality")  # noqa: RUF009
-    keys: tuple[Key, ...] = params.keys(label="Keys")
-    bars: Any = params.progression("Imaj7 | vim7 | IVmaj7 | V7", label="Bars")  # noqa: RUF009
-    remark: str = params.words("", label="Remark")
-    colour: Colour = params.choice(Colour.PLAIN, label="Colour")  # noqa: RUF009
+    quality: Any = fields.quality("maj7", label="Chord quality")  # noqa: RUF009
+    keys: tuple[Key, ...] = fields.keys(label="Keys")
+    bars: Any = fields.progression("Imaj7 | vim7 | IVmaj7 | V7", label="Bars")  # noqa: RUF009
+    remark: str = fields.words("", label="Remark")
+    colour: Colour = fields.choice(Colour.PLAIN, label="Colour")  # noqa: RUF009
 
 
 def known() -> dict[str, type[DrillFamily]]:
