@@ -53,7 +53,7 @@ def test_the_left_hand_is_the_right_hand_mirrored_about_d() -> None:
     """F♯ minor seen from below is the mirror of B♭ major seen from above, key by key."""
     pitches = notes(run("Bb D F", 2))
     mirror = [Pitch.parse("D4").midi * 2 - pitch.midi for pitch in reversed(pitches)]
-    names = "C C# D Eb E F F# G Ab A Bb B".split()
+    names = ["C", "C#", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B"]
     mirrored = [Pitch.parse(f"{names[key % 12]}{key // 12 - 1}") for key in mirror]
     right, left = finger_line(pitches, Hand.RIGHT), finger_line(mirrored, Hand.LEFT)
     assert right.fingers == left.fingers[::-1]
@@ -164,7 +164,7 @@ def test_every_chord_quality_runs_in_every_key_with_a_runner_up() -> None:
     for suffix in ("", "m", "dim", "aug", "sus4", "6", "maj7", "7", "m7b5", "dim7", "9", "13"):
         for root in ("C", "Db", "F#", "Ab", "B"):
             names = sorted({tone.pitch_class for tone in Chord.parse(root + suffix).tones})
-            text = " ".join("C C# D Eb E F F# G Ab A Bb B".split()[name] for name in names)
+            text = " ".join(["C", "C#", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B"][name] for name in names)
             for hand in Hand:
                 fingering = finger_line(notes(run(text, 2)), hand)
                 assert None not in fingering.fingers
