@@ -29,9 +29,12 @@ class Stand(NamedTuple):
 
 
 _COST_OF_STAND: dict[Hand, dict[Stand, float]] = {
-    Hand.RIGHT: {Stand("G", 0): 0.0, Stand("G", 1): 0.7, Stand("G", 2): 4.0, Stand("F", 0): 0.9, Stand("F", -1): 4.0},
-    Hand.LEFT: {Stand("F", 0): 0.0, Stand("F", -1): 0.7, Stand("F", -2): 4.0, Stand("G", 0): 0.7, Stand("G", 1): 4.0},
-}
+    Hand.RIGHT: {Stand("G", 0): 0.0, Stand("G", 1): 1.0, Stand("G", 2): 4.0, Stand("F", 0): 0.9, Stand("F", -1): 4.0},
+    Hand.LEFT: {
+        Stand("F", 0): 0.0, Stand("F", -1): 1.0, Stand("F", -2): 4.0,
+        Stand("G", 0): 0.7, Stand("G", 1): 4.0, Stand("G", 2): 6.0,
+    },
+}  # fmt: skip
 HOME = {Hand.RIGHT: Stand("G", 0), Hand.LEFT: Stand("F", 0)}
 
 _THIRD_LINE = {Hand.RIGHT: 0.5, Hand.LEFT: 0.9}
@@ -139,9 +142,9 @@ def _change(before: Stand, after: Stand, is_new_group: bool) -> float:
 
 
 def _cheapest(units: list[_Unit], hand: Hand) -> list[Stand]:
-    """The cheapest chain of stands, by dynamic programming; the home stand is where the drill begins and rests."""
+    """The cheapest chain of stands, by dynamic programming; a drill begins at home unless that costs more."""
     choices = list(_COST_OF_STAND[hand])
-    costs = {stand: _cost(units[0], stand, hand) for stand in choices}
+    costs = {stand: _change(HOME[hand], stand, True) + _cost(units[0], stand, hand) for stand in choices}
     came_from: list[dict[Stand, Stand]] = []
     for unit_before, unit in pairwise(units):
         is_new_group = unit.group != unit_before.group

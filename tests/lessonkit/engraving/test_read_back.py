@@ -146,8 +146,9 @@ def at_random(seed: int, end: BarEnd, is_open: bool = False) -> Exercise:
             length = chance.choice([Fraction(1, 8)] * 4 + [Fraction(1, 4), Fraction(1, 16), Fraction(3, 8)])
             length = min(length, 16 - moment)
             here = min(high, max(low, here + chance.randrange(-9, 10)))
+            shape = chance.choice([(0,), (0,), (0, 4), (0, 3, 7), (0, 12)])
             pitches = sorted(
-                {spelled(chance, min(high, here + up)) for up in chance.choice([(0,), (0,), (0, 4), (0, 3, 7), (0, 12)])},
+                {spelled(chance, min(high, here + up)) for up in shape},
                 key=lambda pitch: (pitch.staff_step, pitch.midi),
             )
             if chance.random() < 0.3:
@@ -170,7 +171,7 @@ def spelled(chance: random.Random, midi: int) -> Pitch:
         Pitch(letter, alteration, octave)
         for letter in range(7)
         for alteration in (-2, -1, -1, 0, 0, 0, 1, 1, 2)
-        for octave in range(0, 9)
+        for octave in range(9)
         if 12 * (octave + 1) + NATURAL_SEMITONES[letter] + alteration == midi
     ]
     return chance.choice(choices)
@@ -185,11 +186,10 @@ def test_notes_without_any_sense_are_printed_as_meant(seed: int, end: BarEnd, is
 
 
 def test_the_reader_notices_a_wrong_note() -> None:
-    """A reader that accepts everything would prove nothing."""
+    """A reader that accepts everything would prove nothing: with its accidentals gone, nonsense is read wrongly."""
     exercise = at_random(1, BarEnd.SINGLE)
-    name, pitch = next(iter(meant(exercise).items()))
-    printed = read(engrave(exercise, LOOK))
-    assert printed[name] == pitch
-    other = replace(exercise, key=Key.parse("C"), bars=(replace(exercise.bars[0], key=Key.parse("C")), *exercise.bars[1:]))
-    assert engrave(other, LOOK) != engrave(exercise, LOOK)
-    assert read(engrave(other, LOOK))[name] == pitch
+    bare = tuple(
+        replace(drawing, marks=tuple(mark for mark in drawing.marks if mark.kind != "accidental"))
+        for drawing in engrave(exercise, LOOK)
+    )
+    assert read(bare) != meant(exercise)
