@@ -10,17 +10,11 @@ from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
+from lessonkit.hands.hand import Hand as Hand
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.roman import RomanChord
-
-
-class Hand(Enum):
-    """One of the player's two hands."""
-
-    RIGHT = "right"
-    LEFT = "left"
 
 
 class Roll(Enum):
