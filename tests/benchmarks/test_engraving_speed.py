@@ -1,0 +1,98 @@
+"""What a drill costs beside the engraver's own work, as ratios in one run. Nothing here asserts the clock."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+from time import perf_counter
+
+import pytest
+from PySide6.QtGui import QImage, QPainter
+from PySide6.QtWidgets import QApplication
+
+from desktop.painting.qt_painter import QtPainter
+from lessonkit.drawing.shapes import Drawing, Placed, paint
+from lessonkit.drills.exercise import Exercise, FingersShown
+from lessonkit.drills.family import Direction, family
+from lessonkit.drills.setting import Setting
+from lessonkit.engraving.engrave import engrave, engraver_text, forget
+from lessonkit.engraving.engraver import svg_of
+from lessonkit.engraving.look import Look
+from lessonkit.theory.key import Key
+
+pytestmark = pytest.mark.bench
+
+LOOK = Look(482.0)
+ROUNDS = 60
+
+
+def sixty_four_notes() -> Exercise:
+    """A drill of 64 fingered eighths in A♭ with its chord's name, built anew."""
+    broken = family("broken-chords").from_settings(
+        {
+            "octaves": 2, "direction": Direction.UP_AND_DOWN.value, "right_fingers": [1, 2, 3, 5] * 16,
+            "fingers_shown": FingersShown.ALL.value, "lowest": "Ab3",
+        }
+    )  # fmt: skip
+    return broken.build(Setting(Key.parse("Ab")))
+
+
+def shortest(work: Callable[[], object]) -> float:
+    """The shortest of many rounds, in milliseconds."""
+    times = []
+    for _ in range(ROUNDS):
+        start = perf_counter()
+        work()
+        times.append(perf_counter() - start)
+    return 1000 * min(times)
+
+
+def painted(drawings: tuple[Drawing, ...], painter: QPainter) -> None:
+    """Paint the systems below one another as a page does."""
+    y = 0.0
+    ours = QtPainter(painter, "#000000", "#ffffff")
+    for drawing in drawings:
+        paint(Placed(drawing, 20.0, y), ours)
+        y += drawing.height
+
+
+def test_a_drill_of_64_notes_beside_verovio_alone(capsys: pytest.CaptureFixture[str]) -> None:
+    """Exercise, MEI, verovio, drawing and paint against verovio's load and render of the same MEI."""
+    application = QApplication.instance() or QApplication([])
+    image = QImage(1100, 800, QImage.Format.Format_ARGB32_Premultiplied)
+    painter = QPainter(image)
+    painter.scale(2.0, 2.0)
+    exercise = sixty_four_notes()
+    mei, width = engraver_text(exercise, LOOK)
+    drawings = engrave(exercise, LOOK)
+    painted(drawings, painter)
+
+    def anew() -> tuple[Drawing, ...]:
+        forget()
+        return engrave(exercise, LOOK)
+
+    def everything() -> None:
+        forget()
+        painted(engrave(sixty_four_notes(), LOOK), painter)
+
+    alone = shortest(lambda: svg_of(mei, width))
+    figures = {
+        "exercise": shortest(sixty_four_notes),
+        "engrave": shortest(anew),
+        "paint": shortest(lambda: painted(drawings, painter)),
+        "all": shortest(everything),
+        "again": shortest(lambda: engrave(exercise, LOOK)),
+    }
+    painter.end()
+    notes = sum(len(event.pitches) for event in exercise.events)
+    assert notes >= 48
+    assert application is not None
+    with capsys.disabled():
+        print(f"\n{notes} notes, verovio alone {alone:.2f} ms")
+        for name, figure in figures.items():
+            print(f"  {name:10} {figure:6.2f} ms  {figure / alone:7.4f} x")
+
+
+def test_the_length_of_a_bar_is_exact() -> None:
+    """The drill that is measured is a whole number of bars."""
+    assert sixty_four_notes().length % Fraction(1) == 0
