@@ -115,10 +115,11 @@ def finger_groups(
         raise ValueError(f"groups of {size} notes are not playable; groups hold 1 to 12")
     spans = [tuple(range(start, min(start + size, len(pitches)))) for start in range(0, len(pitches), size)]
     groups = [tuple(pitches[index] for index in span) for span in spans]
-    fingering = finger_chords(groups, hand, profile, black_start=black_start, weights=weights, is_chain=False)
     wanted = _checked_pins(pins, len(pitches))
-    flat = _flattened(fingering.fingers, wanted)
-    other = None if fingering.runner_up is None else _flattened(fingering.runner_up, wanted)
+    pinned = {divmod(index, size): finger for index, finger in wanted.items()}
+    fingering = finger_chords(groups, hand, profile, pinned, black_start=black_start, is_chain=False, weights=weights)
+    flat = tuple(chain.from_iterable(fingering.fingers))
+    other = None if fingering.runner_up is None else tuple(chain.from_iterable(fingering.runner_up))
     keys = tuple(_turned(pitch.midi, hand) for pitch in pitches)
     return Fingering(
         flat,
@@ -147,6 +148,7 @@ def finger_chords(
     chords: Sequence[Sequence[Pitch]],
     hand: Hand,
     profile: HandProfile = MEDIUM,
+    pins: Mapping[tuple[int, int], int] | None = None,
     *,
     black_start: bool = False,
     is_chain: bool = True,
@@ -154,6 +156,7 @@ def finger_chords(
 ) -> ChordFingering:
     """Fingers for solid chords. In a chain, what the hand does between two chords counts.
 
+    ``pins`` maps the index of a chord and of a note in it to the finger the teacher wrote.
     ``notes`` of a problem count the chords. More than five keys in one hand, or a key off the keyboard, is a problem.
     """
     span, own = profile.span(hand), weights_for(profile, weights)
@@ -166,15 +169,29 @@ def finger_chords(
             problems.append(Problem((index,), sentence))
         shapes.append(None if sentence or not keys else keys)
     playable = [keys for keys in shapes if keys is not None]
-    ranked = [ranked_frames(keys, span, own, black_start) for keys in playable]
-    frames = chained_frames(tuple(playable), span, own, black_start) if is_chain and playable else ()
-    frames = frames or tuple(one[0].fingers for one in ranked)
+    places = [index for index, keys in enumerate(shapes) if keys is not None]
+    ranked = []
+    for index, keys in zip(places, playable, strict=True):
+        wanted = {
+            keys.index(_turned(chords[index][note].midi, hand)): finger
+            for (chord_index, note), finger in (pins or {}).items()
+            if chord_index == index
+        }
+        frames_here = ranked_frames(keys, span, own, black_start)
+        fitting = tuple(one for one in frames_here if all(one.fingers[at] == finger for at, finger in wanted.items()))
+        if not fitting:
+            names = " ".join(str(pitch) for pitch in chords[index])
+            problems.append(
+                Problem((index,), f"the pinned fingers do not fit {names} in the {hand.value} hand; change one of them")
+            )
+        ranked.append(fitting or frames_here)
+    frames = chained_frames(playable, ranked) if is_chain and playable else tuple(one[0].fingers for one in ranked)
     cost = sum(one[0].cost for one in ranked)
     other, other_cost = _second_frames(frames, ranked)
     return ChordFingering(
-        _by_note(chords, shapes, frames, hand),
+        _by_note(chords, shapes, frames, hand, pins or {}),
         cost,
-        _by_note(chords, shapes, other, hand) if other else None,
+        _by_note(chords, shapes, other, hand, pins or {}) if other else None,
         cost + other_cost if other else None,
         tuple(problems),
     )
@@ -342,25 +359,27 @@ def _second_frames(frames: tuple[Fingers, ...], ranked: list[tuple[Ranked, ...]]
         return (), 0.0
     more, where, fingers = min(offers)
     same = ranked[where]
-    return tuple(fingers if one is same else frame for one, frame in zip(ranked, frames, strict=True)), more
+    return tuple(fingers if one == same else frame for one, frame in zip(ranked, frames, strict=True)), more
 
 
 def _by_note(
-    chords: Sequence[Sequence[Pitch]], shapes: list[tuple[int, ...] | None], frames: tuple[Fingers, ...], hand: Hand
+    chords: Sequence[Sequence[Pitch]],
+    shapes: list[tuple[int, ...] | None],
+    frames: tuple[Fingers, ...],
+    hand: Hand,
+    pins: Mapping[tuple[int, int], int],
 ) -> tuple[tuple[int | None, ...], ...]:
     left = iter(frames)
     answer: list[tuple[int | None, ...]] = []
-    for chord, keys in zip(chords, shapes, strict=True):
+    for index, (chord, keys) in enumerate(zip(chords, shapes, strict=True)):
         if keys is None:
             answer.append((None,) * len(chord))
             continue
         finger_of = dict(zip(keys, next(left), strict=True))
-        answer.append(tuple(finger_of[_turned(pitch.midi, hand)] for pitch in chord))
+        answer.append(
+            tuple(pins.get((index, at), finger_of[_turned(pitch.midi, hand)]) for at, pitch in enumerate(chord))
+        )
     return tuple(answer)
-
-
-def _flattened(groups: tuple[tuple[int | None, ...], ...], pins: dict[int, int]) -> tuple[int | None, ...]:
-    return tuple(pins.get(index, finger) for index, finger in enumerate(chain.from_iterable(groups)))
 
 
 def _flat_notes(spans: list[tuple[int, ...]], groups: tuple[int, ...]) -> tuple[int, ...]:

@@ -7,6 +7,7 @@ fourth; in the middle the fourth. Keys rise, right hand; the left hand's are mir
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 from itertools import combinations, pairwise
 
@@ -110,11 +111,12 @@ def _cost(fingers: Fingers, keys: tuple[int, ...], free: bool, span: float, weig
     return price + stretch_cost(fingers[0], fingers[-1], width, span, weights)
 
 
-def chained_frames(
-    chords: tuple[tuple[int, ...], ...], span: float, weights: Weights, black_start: bool = False
-) -> tuple[Fingers, ...]:
-    """The cheapest frames for chords struck one after another: a key that stays keeps its finger where cheap."""
-    options = [ranked_frames(keys, span, weights, black_start)[:6] for keys in chords]
+def chained_frames(chords: Sequence[tuple[int, ...]], ranked: Sequence[Sequence[Ranked]]) -> tuple[Fingers, ...]:
+    """The cheapest frames for chords struck one after another: a key that stays keeps its finger where cheap.
+
+    ``ranked`` are the frames that each chord may take, cheapest first; none of them may be empty.
+    """
+    options = [one[:6] for one in ranked]
     totals = [one.cost for one in options[0]]
     links: list[list[int]] = []
     for here in range(1, len(chords)):

@@ -170,3 +170,22 @@ def test_every_chord_quality_runs_in_every_key_with_a_runner_up() -> None:
                 assert None not in fingering.fingers
                 assert fingering.runner_up is not None
                 assert all(one != two for one, two in zip(fingering.fingers, fingering.fingers[1:], strict=False))
+
+
+def test_a_pinned_finger_constrains_its_group() -> None:
+    """Pinning the fourth finger where the third stood leaves a frame with the fourth."""
+    pitches = notes("C4 E4 G4 C5 E4 G4 C5 E5")
+    assert finger_groups(pitches, 4, Hand.RIGHT, pins={2: 4}).fingers == (1, 2, 4, 5, 1, 2, 4, 5)
+
+
+def test_pins_that_no_frame_has_get_a_sentence_and_the_other_groups_keep_theirs() -> None:
+    """A thumb above the little finger is no frame."""
+    fingering = finger_groups(notes("C4 E4 G4 C5 E4 G4 C5 E5"), 4, Hand.RIGHT, pins={0: 5, 1: 1})
+    assert fingering.fingers == (5, 1, 3, 5, 1, 2, 4, 5)
+    assert "the pinned fingers do not fit C4 E4 G4 C5" in fingering.problems[0].sentence
+
+
+def test_a_key_that_stays_keeps_its_finger_in_a_chain_of_chords() -> None:
+    """C stays under the thumb from C major to F major over C; common practice, no source."""
+    fingers = finger_chords([notes("C4 E4 G4"), notes("C4 F4 A4")], Hand.RIGHT).fingers
+    assert [chord[0] for chord in fingers] == [1, 1]
