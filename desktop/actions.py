@@ -68,7 +68,7 @@ MENUS: tuple[tuple[str, tuple[Row | Filled | None, ...]], ...] = (
         Row("save_as", "Save &as …", lambda desk: desk.save_as, "Ctrl+Shift+S"),
         None,
         Row("print", "&Print handout to PDF …", lambda desk: desk.files.print_handout, Keys.Print),
-        Row("print_answers", "Print handout with ans&wers …", lambda desk: desk.files.print_with_answers, "Ctrl+Shift+P"),
+        Row("print_answers", "Print with ans&wers …", lambda desk: desk.files.print_with_answers, "Ctrl+Shift+P"),
         None,
         Row("quit", "&Quit", lambda desk: desk.close, "Ctrl+Q"),
     )),

@@ -23,7 +23,7 @@ def put_on_clipboard(blocks: tuple[Block, ...], lesson: Lesson) -> None:
 
 
 def on_clipboard() -> tuple[Block, ...]:
-    """The blocks on the clipboard; words from another program come as a note. Raises LessonFileError with a sentence."""
+    """The blocks on the clipboard; words from another program come as a note. Raises LessonFileError."""
     content = QGuiApplication.clipboard().mimeData()
     if content is None:
         return ()

@@ -68,6 +68,7 @@ class KeyStrip(QFrame):
         self._mode.activated.connect(self._choose_mode)
         self._tempo = QSpinBox()
         self._tempo.setRange(SLOWEST, FASTEST)
+        self._tempo.lineEdit().setTextMargins(6, 0, 0, 0)
         self._tempo.setPrefix("♩ = ")
         self._tempo.setAccessibleName("Tempo in quarter notes a minute")
         self._tempo.setToolTip("The lesson's tempo in quarter notes a minute")
@@ -162,10 +163,10 @@ class KeyButton(QAbstractButton):
     # Qt overrides
 
     def sizeHint(self) -> QSize:
-        return QSize(56, 56)
+        return QSize(56, 60)
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(44, 56)
+        return QSize(44, 60)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         tones = tones_of(cast(QApplication, QApplication.instance()))
@@ -185,10 +186,10 @@ class KeyButton(QAbstractButton):
         painter.setFont(interface_font(11.5, is_bold=self.isChecked()))
         line = QRectF(area.left(), area.top() + 3, area.width(), 20)
         painter.drawText(line, Qt.AlignmentFlag.AlignCenter, self.text())
-        width = min(area.width() - 8, 46.0)
-        drawing = signature_of(self.key, 3.5, width)
+        width = min(area.width() - 8, 52.0)
+        drawing = signature_of(self.key, 4.0, width)
         left = area.left() + (area.width() - width) / 2
-        paint(Placed(drawing, left, area.top() + 21), QtPainter(painter, ink, ground))
+        paint(Placed(drawing, left, area.top() + 20.5), QtPainter(painter, ink, ground))
         if self.hasFocus():
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(QColor(tones.ink), 1.5))

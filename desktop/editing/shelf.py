@@ -63,7 +63,7 @@ class Shelf(QFrame):
         self.list.itemClicked.connect(self._choose)
         self.list.installEventFilter(self)
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(16, 16, 0, 8)
+        layout.setContentsMargins(16, 16, 1, 8)
         layout.setSpacing(8)
         layout.addWidget(caption)
         row = QVBoxLayout()

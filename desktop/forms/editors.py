@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from enum import Enum
 from typing import Any
 
@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from desktop.forms.wording import capital, length_words, list_text, quality_words
+from desktop.forms.wording import capital, length_words, list_text, quality_words, unit_words
 from lessonkit.drills import params
 from lessonkit.drills.params import Param
 from lessonkit.drills.setting import Setting
@@ -28,7 +28,10 @@ from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS
 from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.quality import QUALITIES
 
-_FEW, _SHORT = 3, 20
+_NARROW = 22
+"""The longest words that fit beside their label."""
+
+_FEW, _SHORT = 3, 18
 """A choice among so few options of so few letters together shows them all side by side."""
 
 
@@ -40,6 +43,9 @@ class Editor(QWidget):
 
     refused = Signal(str)
     """What was typed is no value, for this reason; empty when it is one again."""
+
+    is_wide = False
+    """Whether it needs the whole width of the form, its words above it."""
 
     def __init__(self, focus: QWidget) -> None:
         super().__init__()
@@ -72,16 +78,26 @@ class WholeEditor(Editor):
         self._box = QSpinBox()
         super().__init__(self._box)
         self._box.setRange(param.least, param.most)
-        if param.unit:
-            self._box.setSuffix(f" {param.unit}")
+        # The style sheet's padding does not reach the words of a spin box.
+        self._box.lineEdit().setTextMargins(6, 0, 0, 0)
+        self._unit = param.unit
         self._box.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self._box.valueChanged.connect(self.edited)
+        self._box.valueChanged.connect(self._report)
 
     def show_value(self, value: int, setting: Setting) -> None:
+        self._name_unit(value)
         if self._box.value() != value:
             self._box.blockSignals(True)
             self._box.setValue(value)
             self._box.blockSignals(False)
+
+    def _name_unit(self, value: int) -> None:
+        if self._unit:
+            self._box.setSuffix(f" {unit_words(self._unit, value)}")
+
+    def _report(self, value: int) -> None:
+        self._name_unit(value)
+        self.edited.emit(value)
 
 
 class YesNoEditor(Editor):
@@ -144,6 +160,7 @@ class ListEditor(Editor):
         self._box = QComboBox()
         super().__init__(self._box)
         self._values = [value for _, value in options]
+        self.is_wide = max(len(words) for words, _ in options) > _NARROW
         self._box.addItems([words for words, _ in options])
         self._box.setMaxVisibleItems(16)
         self._box.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -161,10 +178,16 @@ class ListEditor(Editor):
 class TypedListEditor(Editor):
     """One of many options, chosen from the list or typed in the words of the trade."""
 
-    def __init__(self, param: Param, options: list[tuple[str, Any]]) -> None:
+    def __init__(
+        self,
+        param: Param,
+        options: Sequence[tuple[str, Any]],
+        unset_words: Callable[[Setting], str] | None = None,
+    ) -> None:
         self._box = QComboBox()
         super().__init__(self._box)
         self._param = param
+        self._unset_words = unset_words
         self._values = [value for _, value in options]
         self._box.setEditable(True)
         self._box.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
@@ -192,8 +215,8 @@ class TypedListEditor(Editor):
         self.refused.emit("")
 
     def _name_unset(self, setting: Setting) -> None:
-        if None in self._values:
-            self._box.setItemText(self._values.index(None), f"As the lesson: {setting.key}")
+        if self._unset_words is not None:
+            self._box.setItemText(self._values.index(None), self._unset_words(setting))
 
     def _report(self, place: int) -> None:
         self.refused.emit("")
@@ -222,9 +245,10 @@ class TypedListEditor(Editor):
 class TextEditor(Editor):
     """A value that is typed. It counts as soon as it can be read; until then the reason stands below it."""
 
-    def __init__(self, param: Param, text_of: Callable[[Any], str], hint: str = "") -> None:
+    def __init__(self, param: Param, text_of: Callable[[Any], str], hint: str = "", is_wide: bool = False) -> None:
         self.line = QLineEdit()
         super().__init__(self.line)
+        self.is_wide = is_wide
         self._param = param
         self._text_of = text_of
         self._value: Any = None
@@ -302,19 +326,23 @@ def _members(options: type[Enum]) -> list[Enum]:
 
 def _key_editor(param: params.KeyChoice) -> Editor:
     keys = [(capital(str(key)), key) for key in (*MAJOR_KEYS, *MINOR_KEYS)]
-    return TypedListEditor(param, [("As the lesson", None), *keys])
+    options = [("As the lesson", None), *keys]
+    return TypedListEditor(param, options, lambda setting: f"As the lesson: {setting.key}")
 
+
+_QUALITIES = [(quality_words(quality), quality) for quality in QUALITIES]
 
 EDITORS: dict[type[Param], Callable[[Any], Editor]] = {
     params.Whole: WholeEditor,
     params.YesNo: YesNoEditor,
     params.Choice: choice_editor,
-    params.QualityChoice: lambda param: TypedListEditor(param, [(quality_words(one), one) for one in QUALITIES]),
+    params.QualityChoice: lambda param: TypedListEditor(param, _QUALITIES),
+    params.QualityOrKey: lambda param: TypedListEditor(param, [("As the key has it", None), *_QUALITIES]),
     params.KeyChoice: _key_editor,
     params.KeyList: lambda param: TextEditor(param, list_text, "C, F, B♭ …"),
     params.NoteValue: lambda param: ListEditor([(length_words(one), one) for one in param.allowed]),
     params.PitchChoice: PitchEditor,
-    params.ProgressionText: lambda param: TextEditor(param, str, "Imaj7 | vim7 | IVmaj7 | V7"),
+    params.ProgressionText: lambda param: TextEditor(param, str, "Imaj7 | vim7 | IVmaj7 | V7", is_wide=True),
     params.Words: lambda param: TextEditor(param, str),
     params.Numbers: lambda param: TextEditor(param, lambda value: " ".join(str(one) for one in value), "1 2 3 …"),
 }

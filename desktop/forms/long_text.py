@@ -17,6 +17,7 @@ class LongTextEditor(Editor):
     def __init__(self, lines: int = 4) -> None:
         self.box = QPlainTextEdit()
         super().__init__(self.box)
+        self.is_wide = True
         self.box.setTabChangesFocus(True)
         self.box.setFixedHeight(lines * self.box.fontMetrics().lineSpacing() + 16)
         self.box.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)

@@ -24,7 +24,8 @@ class Row(QWidget):
         self.help = help
         words = quiet_label(label)
         words.setObjectName("rowLabel")
-        words.setFixedWidth(LABEL_WIDTH)
+        if not editor.is_wide:
+            words.setFixedWidth(LABEL_WIDTH)
         words.setBuddy(editor.focus)
         words.setWordWrap(True)
         editor.focus.setAccessibleName(label)
@@ -39,9 +40,14 @@ class Row(QWidget):
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(8)
         grid.setVerticalSpacing(4)
-        grid.addWidget(words, 0, 0, Qt.AlignmentFlag.AlignVCenter)
-        grid.addWidget(editor, 0, 1)
-        grid.addWidget(self._reason, 1, 1)
+        if editor.is_wide:
+            grid.addWidget(words, 0, 0, 1, 2)
+            grid.addWidget(editor, 1, 0, 1, 2)
+            grid.addWidget(self._reason, 2, 0, 1, 2)
+        else:
+            grid.addWidget(words, 0, 0, Qt.AlignmentFlag.AlignVCenter)
+            grid.addWidget(editor, 0, 1)
+            grid.addWidget(self._reason, 1, 1)
         grid.setColumnStretch(1, 1)
         editor.refused.connect(self.show_reason)
 

@@ -25,7 +25,7 @@ from desktop.selection import Selection
 from desktop.spoken import name_of, spoken
 from lessonkit.lesson.lesson import Block, Drill, Heading, Note, PageBreak, Space, UnknownDrill
 
-PANEL_WIDTH = 328
+PANEL_WIDTH = 344
 """The width of the panel in pixels."""
 
 FORMS: dict[type[Any], Callable[[OpenLesson, Any], QWidget]] = {
@@ -84,7 +84,7 @@ class SidePanel(QFrame):
         head.addWidget(self._buttons)
         head.addSpacing(12)
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setContentsMargins(1, 0, 0, 0)
         layout.setSpacing(0)
         layout.addLayout(head)
         layout.addWidget(self._scroll, 1)

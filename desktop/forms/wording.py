@@ -38,3 +38,9 @@ def quality_words(quality: Quality) -> str:
 def list_text(keys: Sequence[Key]) -> str:
     """Keys as they are typed."""
     return ", ".join(f"{key.tonic}m" if key.ascii.endswith("m") else str(key.tonic) for key in keys)
+
+
+def unit_words(unit: str, count: int) -> str:
+    """A unit as it is said of a count: ``bars``, but one ``bar``."""
+    first, blank, rest = unit.partition(" ")
+    return (first.removesuffix("s") if count == 1 else first) + blank + rest

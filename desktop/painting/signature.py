@@ -18,9 +18,9 @@ _STEPS |= {"Bb": 4, "Eb": 7, "Ab": 3, "Db": 6, "Gb": 2, "Cb": 5, "Fb": 1}
 def signature_drawing(names: tuple[NoteName, ...], space: float, width: float) -> Drawing:
     """The altered notes of a key on a staff with so many points between its lines, in the middle of a width."""
     shapes: list[Shape] = [
-        Line(0, (2 + line) * space, width, (2 + line) * space, 0.12 * space, 0.45) for line in range(5)
+        Line(0, (2 + line) * space, width, (2 + line) * space, 0.25 * space, 0.65) for line in range(5)
     ]
-    advance = space * (1.05 if names and names[0].alteration > 0 else 0.95)
+    advance = space * (1.2 if names and names[0].alteration > 0 else 1.05)
     x = (width - advance * len(names)) / 2
     for name in names:
         y = (6 - _STEPS[name.ascii] / 2) * space

@@ -14,6 +14,9 @@ PIXELS_IN_POINT = 96 / 72
 MARGIN, GAP = 32, 24
 """The desk around the pages, and between them."""
 
+LARGEST_FIT, SMALLEST_PAIR = 1.5, 1.05
+"""The largest zoom that fitting chooses, and the smallest at which it puts two pages beside each other."""
+
 REACH = 14.0
 """How far beyond the text a block can still be clicked, in points: into the margin where its mark is."""
 
@@ -121,13 +124,19 @@ class PageLayout:
         )
 
 
-def fitting_zoom(page: Page, desk_width: float, largest: float = 1.5) -> float:
-    """The zoom at which a page fills the desk's width, up to the largest that is pleasant."""
-    return max(0.2, min(largest, (desk_width - 2 * MARGIN) / (page.width * PIXELS_IN_POINT)))
+def fitting(page: Page, desk_width: float, count: int) -> tuple[float, int]:
+    """The zoom and the columns at which pages fill the desk's width: two beside each other where both stay easy to
+    read, and never larger than is pleasant.
+    """
+    one = (desk_width - 2 * MARGIN) / (page.width * PIXELS_IN_POINT)
+    two = (desk_width - 2 * MARGIN - GAP) / (2 * page.width * PIXELS_IN_POINT)
+    if count > 1 and two >= SMALLEST_PAIR:
+        return min(LARGEST_FIT, two), 2
+    return max(0.2, min(LARGEST_FIT, one)), 1
 
 
 def fitting_columns(page: Page, zoom: float, desk_width: float, count: int) -> int:
-    """How many pages fit beside each other: two where there is room for two, else one."""
+    """How many pages fit beside each other at a zoom: two where there is room for two, else one."""
     width = page.width * zoom * PIXELS_IN_POINT
     return 2 if count > 1 and 2 * width + GAP + 2 * MARGIN <= desk_width else 1
 

@@ -21,7 +21,7 @@ from desktop.open_lesson import OpenLesson
 from desktop.preview.desk_painter import DeskPainter
 from desktop.preview.drag import BlockDrag
 from desktop.preview.drawn_pages import DrawnPages
-from desktop.preview.page_layout import PageLayout, fitting_columns, fitting_zoom
+from desktop.preview.page_layout import PageLayout, fitting, fitting_columns
 from desktop.selection import Selection
 from desktop.spoken import spoken
 from lessonkit.drawing.shapes import Box
@@ -153,8 +153,11 @@ class PagesView(QAbstractScrollArea):
         anchor = self._anchor()
         pages = self._drawn.pages
         width = self.viewport().width()
-        zoom = self._chosen_zoom or fitting_zoom(pages[0], width)
-        self._layout = PageLayout(pages, zoom, fitting_columns(pages[0], zoom, width, len(pages)), width)
+        zoom, columns = fitting(pages[0], width, len(pages))
+        if self._chosen_zoom is not None:
+            zoom = self._chosen_zoom
+            columns = fitting_columns(pages[0], zoom, width, len(pages))
+        self._layout = PageLayout(pages, zoom, columns, width)
         self._set_bars()
         if anchor is not None:
             block_id, was_at = anchor
