@@ -7,6 +7,7 @@ labels; each row keeps one base line through a system.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import NamedTuple
 
 from lessonkit.drawing.fonts import runs
@@ -148,7 +149,7 @@ def _place_fingers(furniture: Furniture, heads: list[Head], words: Words, sky: S
             if finger is None:
                 continue
             digit = str(finger)
-            width = text_width(digit, Face.STAFF, FINGER_SIZE)
+            width = _digit_width(digit)
             left = center - width / 2
             furniture.letters.append(Letters(left, y, digit, Face.STAFF, FINGER_SIZE))
             furniture.places.append(
@@ -156,6 +157,11 @@ def _place_fingers(furniture: Furniture, heads: list[Head], words: Words, sky: S
             )
             sky.add(left, left + width, y - height, y)
             y += -(height + gap) if is_right else height + gap
+
+
+@lru_cache(maxsize=16)
+def _digit_width(digit: str) -> float:
+    return text_width(digit, Face.STAFF, FINGER_SIZE)
 
 
 def _place_octave_lines(

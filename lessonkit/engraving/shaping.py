@@ -66,11 +66,14 @@ def _strokes(
             shapes.append(Line(start, (y + dy) * scale, end, (y + dy) * scale, 13 * scale))
         box = Box(start, (heights[0] + dy) * scale, end, (heights[-1] + dy) * scale)
         marks.append(Mark("staff", str(number), box, str(number)))
-    for stroke in ink.strokes:
-        x1, y1, x2, y2, stroke_width, _ = stroke
-        shapes.append(
-            Line((x1 + left) * scale, (y1 + dy) * scale, (x2 + left) * scale, (y2 + dy) * scale, stroke_width * scale)
-        )
+    # Stems and ledger lines of one width are one path: a painter is done with it in one call.
+    strokes_by_width: dict[int, list[Command]] = {}
+    for x1, y1, x2, y2, width, _ in ink.strokes:
+        steps = strokes_by_width.setdefault(width, [])
+        steps.append(("M", ((x1 + left) * scale, (y1 + dy) * scale)))
+        steps.append(("L", ((x2 + left) * scale, (y2 + dy) * scale)))
+    for width, steps in strokes_by_width.items():
+        shapes.append(Path(tuple(steps), None, width * scale))
     for name, strokes in ink.bar_lines:
         spans: dict[int, list[int]] = {}
         for stroke in strokes:
@@ -87,11 +90,11 @@ def _strokes(
     for text, stroke_width, _ in ink.curves:
         shapes.append(Path(_moved(_curve(text), scale, left, dy), stroke=stroke_width * scale))
     for points, _ in ink.polygons:
-        steps: list[Command] = [
+        corners: list[Command] = [
             ("L" if at else "M", ((points[at] + left) * scale, (points[at + 1] + dy) * scale))
             for at in range(0, len(points), 2)
         ]
-        shapes.append(Path((*steps, ("Z", ()))))
+        shapes.append(Path((*corners, ("Z", ()))))
     for x, y, radius in ink.dots:
         shapes.append(Path(_moved(_circle(x, y, radius), scale, left, dy)))
     for roll in ink.rolls:

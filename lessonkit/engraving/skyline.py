@@ -4,12 +4,20 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from functools import lru_cache
 
 from lessonkit.drawing.glyphs import glyph_box
 from lessonkit.engraving.engraver import UNITS_IN_SPACE
 from lessonkit.engraving.ink import Ink
 
 _CELL = UNITS_IN_SPACE // 3
+
+
+@lru_cache(maxsize=1024)
+def _ink_of(code: int, scale: float) -> tuple[float, float, float, float]:
+    """The ink of a glyph around its origin: left, top, right, bottom."""
+    box = glyph_box(code)
+    return box.left * scale, box.top * scale, box.right * scale, box.bottom * scale
 
 
 class Skyline:
@@ -21,20 +29,18 @@ class Skyline:
         self.bottom_line = ink.staves[-1][2][-1]
         self._top = [self.top_line] * count
         self._bottom = [self.bottom_line] * count
-        boxes: dict[tuple[int, float], tuple[float, float, float, float]] = {}
-        for sign in ink.signs:
-            shape = (sign.code, sign.scale)
-            if shape not in boxes:
-                found, scale = glyph_box(sign.code), sign.scale
-                boxes[shape] = (found.left * scale, found.top * scale, found.right * scale, found.bottom * scale)
-            box = boxes[shape]
-            top, bottom = sign.y + box[1], sign.y + box[3]
-            if top < self.top_line or bottom > self.bottom_line:
-                self.add(sign.x + box[0], sign.x + box[2], top, bottom)
-        for stroke in ink.strokes:
-            top, bottom = min(stroke.y1, stroke.y2), max(stroke.y1, stroke.y2)
-            if (top < self.top_line or bottom > self.bottom_line) and stroke.kind != "system":
-                self.add(min(stroke.x1, stroke.x2), max(stroke.x1, stroke.x2), top, bottom)
+        top_line, bottom_line, add = self.top_line, self.bottom_line, self.add
+        for code, x, y, scale, *_ in ink.signs:
+            left, above, right, below = _ink_of(code, scale)
+            if y + above < top_line or y + below > bottom_line:
+                add(x + left, x + right, y + above, y + below)
+        for x1, y1, x2, y2, _, kind in ink.strokes:
+            if y1 < top_line or y2 < top_line or y1 > bottom_line or y2 > bottom_line:
+                if kind == "system":
+                    continue
+                if y1 > y2:
+                    y1, y2 = y2, y1
+                add(x1, x2, y1, y2) if x1 <= x2 else add(x2, x1, y1, y2)
         for points, _ in ink.polygons:
             self._add_slope(points)
         for text, _, kind in ink.curves:
