@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
-from lessonkit.drills.exercise import Bar, Event, Exercise, Hand
+from lessonkit.drills.exercise import Event, Exercise, Hand
 from lessonkit.engraving.values import NORMAL_OF_TUPLET, Clock, split, written_values
 
 NOTE, REST, SPACE = 0, 1, 2
@@ -243,11 +243,3 @@ def _cut_at_tuplet(run: Run, tuplet: Run) -> list[Run]:
         return [run]
     edges = [run.first, *(edge for edge in (tuplet.first, tuplet.last) if run.first < edge < run.last), run.last]
     return [Run(first, last) for first, last in pairwise(edges)]
-
-
-def bar_of(bars: tuple[Bar, ...], onset_tick: int, starts: tuple[int, ...]) -> int:
-    """The index of the bar in which a moment lies."""
-    at = len(bars) - 1
-    while at > 0 and starts[at] > onset_tick:
-        at -= 1
-    return at
