@@ -28,6 +28,7 @@ class Keeping(QObject):
         self._copy: RecoveryCopy | None = None
         self._folder = folder
         self._has_told = False
+        self._is_closed = False
         self._writer = ThreadPoolExecutor(1, "recovery copy")
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
@@ -45,8 +46,9 @@ class Keeping(QObject):
     def close(self) -> None:
         """The lesson is closed in good order; nothing need be recovered."""
         self._timer.stop()
-        if self._copy is not None:
+        if self._copy is not None and not self._is_closed:
             self._do(lambda copy: copy.close())
+        self._is_closed = True
         self._writer.shutdown()
 
     def _start(self) -> None:

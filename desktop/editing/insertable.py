@@ -22,8 +22,11 @@ class Insertable:
 
     def answers(self, search: str) -> bool:
         """Whether every word of a search begins a word of the entry."""
-        text = " ".join((self.group, self.title, self.about, *self.words)).lower().replace("-", " ")
-        return all(f" {word}" in f" {text}" for word in search.lower().replace("-", " ").split())
+        return _begin(search, " ".join((self.group, self.title, self.about, *self.words)))
+
+    def is_called(self, search: str) -> bool:
+        """Whether every word of a search begins a word of the entry's name."""
+        return _begin(search, self.title)
 
 
 _WORDS = (
@@ -33,6 +36,17 @@ _WORDS = (
     Insertable("Room", "Space", "Empty room to write in by hand", ("gap", "blank", "lines"), Space),
     Insertable("Room", "New page", "What follows starts on a new page", ("break",), PageBreak),
 )
+
+
+def found(entries: Sequence[Insertable], search: str) -> tuple[Insertable, ...]:
+    """The entries that answer a search, those that are called so before the others."""
+    answering = [entry for entry in entries if entry.answers(search)]
+    return tuple(sorted(answering, key=lambda entry: not entry.is_called(search)))
+
+
+def _begin(search: str, text: str) -> bool:
+    words = f" {text.lower().replace('-', ' ')}"
+    return all(f" {word}" in words for word in search.lower().replace("-", " ").split())
 
 
 def insertables(presets: Sequence[Preset] = ()) -> tuple[Insertable, ...]:

@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
 )
 
-from desktop.editing.insertable import Insertable
+from desktop.editing.insertable import Insertable, found
 from desktop.forms.row import quiet_label
 from desktop.theme import interface_font, tones_of
 from lessonkit.lesson.lesson import Block
@@ -91,9 +91,7 @@ class Shelf(QFrame):
     def _fill(self, search: str) -> None:
         self.list.clear()
         group = ""
-        for entry in self._entries:
-            if not entry.answers(search):
-                continue
+        for entry in found(self._entries, search):
             if entry.group != group:
                 group = entry.group
                 caption = QListWidgetItem(group)

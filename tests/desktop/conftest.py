@@ -1,0 +1,140 @@
+"""A notebook window for tests: driven as a hand drives it, with questions answered by the test."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPoint, QPointF, Qt
+from pytestqt.qtbot import QtBot
+
+from desktop.dialogs.questions import Unsaved
+from desktop.memory import Memory
+from desktop.one_undo import OneUndo
+from desktop.start import make_application
+from desktop.theme import LIGHT, apply_theme
+from desktop.window import NotebookWindow
+from lessonkit.drills.family import family
+from lessonkit.lesson.lesson import Drill, Heading, Lesson, Note, PageBreak, Space
+from lessonkit.theory.key import Key
+
+
+@dataclass
+class Answers:
+    """What the teacher of the tests answers, and what was asked."""
+
+    opening: Path | None = None
+    saving: Path | None = None
+    printing: Path | None = None
+    leaving: Unsaved = Unsaved.CANCEL
+    asked: list[str] = field(default_factory=list)
+    suggested: Path | None = None
+
+    def lesson_to_open(self, folder: Path) -> Path | None:
+        self.asked.append("open")
+        return self.opening
+
+    def where_to_save(self, suggested: Path) -> Path | None:
+        self.asked.append("save")
+        self.suggested = suggested
+        return self.saving
+
+    def where_to_print(self, suggested: Path) -> Path | None:
+        self.asked.append("print")
+        self.suggested = suggested
+        return self.printing
+
+    def unsaved(self, title: str) -> Unsaved:
+        self.asked.append("unsaved")
+        return self.leaving
+
+
+@dataclass
+class Driver:
+    """A window and the hand that drives it."""
+
+    window: NotebookWindow
+    answers: Answers
+    qtbot: QtBot
+
+    @property
+    def lesson(self) -> Lesson:
+        return self.window.open_lesson.lesson
+
+    def settle(self) -> None:
+        """Wait until everything is drawn."""
+        self.qtbot.waitUntil(lambda: self.window.desk.drawn.is_finished)
+
+    def point_of(self, place: str) -> QPoint:
+        """The middle of a block's first stretch on the screen."""
+        self.window.desk.view.show_block(place)
+        box = self.window.desk.view.box_on_viewport(place)
+        assert box is not None
+        return QPointF(box.left + min(60.0, (box.right - box.left) / 2), (box.top + box.bottom) / 2).toPoint()
+
+    def click(self, place: str, keys: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier) -> None:
+        """Click a block."""
+        view = self.window.desk.view
+        self.qtbot.mouseClick(view.viewport(), Qt.MouseButton.LeftButton, keys, self.point_of(place))
+
+    def press(self, key: Qt.Key, keys: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier) -> None:
+        """Press a key where the focus is."""
+        self.qtbot.keyClick(self.window.focusWidget() or self.window, key, keys)
+
+    def control(self, key: Qt.Key) -> None:
+        """Press a key with Ctrl."""
+        self.press(key, Qt.KeyboardModifier.ControlModifier)
+
+    def type(self, text: str) -> None:
+        """Type words where the focus is."""
+        focus = self.window.focusWidget()
+        assert focus is not None
+        self.qtbot.keyClicks(focus, text)
+
+
+BROKEN, LADDER, FIRST_NOTE, OPENING = "broken", "ladder", "note", "opening"
+
+
+def small_lesson() -> Lesson:
+    """A heading, a note with a live word, two drills, a space and a second page."""
+    return Lesson(
+        title="Evening lesson",
+        aims="To hear {IVmaj7}.",
+        key=Key.parse("Eb"),
+        blocks=(
+            Heading("Begin here", id=OPENING),
+            Note("The chord is {IVmaj7} today.", id=FIRST_NOTE),
+            Drill(family("broken-chords")(), id=BROKEN),
+            Space(20, id="space"),
+            PageBreak(id="break"),
+            Drill(family("diatonic-ladder")(), id=LADDER),
+            Note("Goodbye.", id="last"),
+        ),
+    )
+
+
+@pytest.fixture
+def driver(qtbot: QtBot) -> Iterator[Driver]:
+    """A window with the small lesson, active and drawn."""
+    application = make_application()
+    apply_theme(application, LIGHT)
+    answers = Answers()
+    window = NotebookWindow(Memory(), answers)
+    one_undo = OneUndo(window)
+    application.installEventFilter(one_undo)
+    window.open_lesson.open(small_lesson(), None)
+    window.resize(1440, 900)
+    window.show()
+    qtbot.waitActive(window).__enter__()
+    qtbot.waitUntil(lambda: window.isActiveWindow())
+    window.desk.view.setFocus()
+    driver = Driver(window, answers, qtbot)
+    driver.settle()
+    yield driver
+    application.removeEventFilter(one_undo)
+    window.desk.writing.end()
+    window.keeping.close()
+    window.hide()
+    window.deleteLater()
