@@ -1,4 +1,4 @@
-"""``python -m desktop [LESSON]`` opens the notebook."""
+"""Opens the notebook: ``python -m desktop [LESSON]``."""
 
 import sys
 

@@ -119,6 +119,7 @@ class Writing(QObject):
         box.grown.connect(self._grow)
         box.cursorPositionChanged.connect(self._explain)
         box.left.connect(self.end)
+        self._view.set_written_in(True)
         box.show()
         box.setFocus()
         box.moveCursor(box.textCursor().MoveOperation.End)
@@ -135,6 +136,7 @@ class Writing(QObject):
         self._place = ""
         self._pause.stop()
         self._open_lesson.settle()
+        self._view.set_written_in(False)
         had_focus = box.hasFocus()
         self._answer.hide()
         box.hide()
@@ -180,6 +182,7 @@ class Writing(QObject):
         box.set_scale(scale)
         tallest = round(self._drawn.pages[0].height * 0.7 * scale) + 2 * PAD
         height = min(box.wanted_height, tallest)
+        box.scroll_inside(box.wanted_height > tallest)
         box.setGeometry(
             round(place.left) - PAD, round(place.top) - PAD, round(words.width * scale) + 2 * PAD + 2, height
         )

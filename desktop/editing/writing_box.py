@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import cast
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFocusEvent, QFont, QFontMetricsF, QKeyEvent, QPalette, QTextOption
+from PySide6.QtGui import QFocusEvent, QFont, QFontMetricsF, QKeyEvent, QTextOption
 from PySide6.QtWidgets import QApplication, QFrame, QPlainTextEdit, QWidget
 
 from desktop.editing.live_marks import LiveMarks
@@ -39,15 +39,9 @@ class WritingBox(QPlainTextEdit):
         self.setUndoRedoEnabled(False)
         self.setTabChangesFocus(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setWordWrapMode(QTextOption.WrapMode.WordWrap)
         self.document().setDocumentMargin(PAD)
-        colours = QPalette(self.palette())
-        colours.setColor(QPalette.ColorRole.Base, QColor(tones.paper))
-        colours.setColor(QPalette.ColorRole.Text, QColor(tones.page_ink))
-        colours.setColor(QPalette.ColorRole.Highlight, QColor(tones.mark))
-        colours.setColor(QPalette.ColorRole.HighlightedText, QColor(tones.paper))
-        self.setPalette(colours)
         self.setPlainText(text)
         self.marks = LiveMarks(self.document(), setting, tones.mark)
         self.document().documentLayout().documentSizeChanged.connect(self.grown)
@@ -56,11 +50,16 @@ class WritingBox(QPlainTextEdit):
         """Write at so many pixels a point."""
         self.setFont(_font(self._style, scale, self.logicalDpiY()))
 
+    def scroll_inside(self, is_needed: bool) -> None:
+        """Show a scroll bar where the text is higher than the box may be."""
+        bars = Qt.ScrollBarPolicy
+        self.setVerticalScrollBarPolicy(bars.ScrollBarAlwaysOn if is_needed else bars.ScrollBarAlwaysOff)
+
     @property
     def wanted_height(self) -> int:
         """The height that shows all the text, in pixels."""
         lines = max(1, round(self.document().documentLayout().documentSize().height()))
-        return round(lines * QFontMetricsF(self.font()).lineSpacing() + 2 * PAD)
+        return round(lines * QFontMetricsF(self.font()).lineSpacing() + 2 * PAD + 2)
 
     # Qt overrides
 

@@ -19,7 +19,7 @@ class LongTextEditor(Editor):
         super().__init__(self.box)
         self.is_wide = True
         self.box.setTabChangesFocus(True)
-        self.box.setFixedHeight(lines * self.box.fontMetrics().lineSpacing() + 16)
+        self.box.setFixedHeight(lines * self.box.fontMetrics().lineSpacing() + 24)
         self.box.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
         self.box.textChanged.connect(self._report)
         self._is_showing = False

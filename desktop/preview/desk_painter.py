@@ -43,20 +43,28 @@ class DeskPainter:
                     self.pixmaps.draw(part.placed, box.left, box.top, painter)
             painter.restore()
 
-    def paint_selection(self, painter: QPainter, layout: PageLayout, ids: Sequence[str], has_focus: bool) -> None:
-        """A bar in the margin beside each selected block and a breath of tint over it."""
+    def paint_bars(self, painter: QPainter, layout: PageLayout, ids: Sequence[str]) -> None:
+        """A bar in the margin beside each block."""
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(_tones().mark))
+        for block_id in ids:
+            for _, box in layout.block_boxes.get(block_id, ()):
+                area = _marked(box)
+                painter.drawRoundedRect(QRectF(area.left() - 2, area.top(), _BAR_WIDTH, area.height()), 1.5, 1.5)
+
+    def paint_tint(self, painter: QPainter, layout: PageLayout, ids: Sequence[str], has_focus: bool) -> None:
+        """A breath of tint over each block, with an outline where the keys go to the pages."""
         tones = _tones()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        bar, tint = QColor(tones.mark), QColor(tones.mark)
+        tint = QColor(tones.mark)
         tint.setAlpha(18 if has_focus else 12)
         for block_id in ids:
             for _, box in layout.block_boxes.get(block_id, ()):
-                area = _rect(box).adjusted(-_BAR_DISTANCE, -5, _BAR_DISTANCE, 5)
+                area = _marked(box)
                 painter.setPen(Qt.PenStyle.NoPen)
                 painter.setBrush(tint)
                 painter.drawRoundedRect(area, 3, 3)
-                painter.setBrush(bar)
-                painter.drawRoundedRect(QRectF(area.left() - 2, area.top(), _BAR_WIDTH, area.height()), 1.5, 1.5)
                 if has_focus:
                     painter.setBrush(Qt.BrushStyle.NoBrush)
                     outline = QColor(tones.mark)
@@ -98,6 +106,10 @@ def _drop_line(layout: PageLayout, blocks: Sequence[str], place: int) -> tuple[Q
     else:
         y = before.bottom + 6 if before is not None else box.top - 6
     return QPointF(box.left, y), QPointF(box.right, y)
+
+
+def _marked(box: Box) -> QRectF:
+    return _rect(box).adjusted(-_BAR_DISTANCE, -5, _BAR_DISTANCE, 5)
 
 
 def _rect(box: Box) -> QRectF:

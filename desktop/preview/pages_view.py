@@ -56,6 +56,7 @@ class PagesView(QAbstractScrollArea):
         self._desk_painter = DeskPainter()
         self._drag = BlockDrag()
         self._asks_to_write = ""
+        self._is_written_in = False
         self._layout = PageLayout(drawn.pages, 1.0, 1, 800)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -94,6 +95,11 @@ class PagesView(QAbstractScrollArea):
         """Where the first stretch of a block, the title or the aims shows; None where it takes no room."""
         box = self._layout.first_box(place)
         return None if box is None else box.moved(-self._left, -self._top)
+
+    def set_written_in(self, is_written_in: bool) -> None:
+        """While words are written in the selected block, only the bar in the margin marks it."""
+        self._is_written_in = is_written_in
+        self.viewport().update()
 
     def zoom_in(self) -> None:
         """One step larger."""
@@ -238,7 +244,9 @@ class PagesView(QAbstractScrollArea):
         painter.translate(-self._left, -self._top)
         shown = QRectF(event.rect()).translated(self._left, self._top)
         self._desk_painter.paint(painter, shown, self._layout, self.devicePixelRatioF())
-        self._desk_painter.paint_selection(painter, self._layout, self._selection.ids, self.hasFocus())
+        if not self._is_written_in:
+            self._desk_painter.paint_tint(painter, self._layout, self._selection.ids, self.hasFocus())
+        self._desk_painter.paint_bars(painter, self._layout, self._selection.ids)
         if self._drag.place is not None:
             blocks = self._open_lesson.lesson.blocks
             self._desk_painter.paint_drop(painter, self._layout, [block.id for block in blocks], self._drag.place)
