@@ -77,7 +77,8 @@ class Meter:
 class Event:
     """One sounding moment of one hand: a note, a chord, or a rest when ``pitches`` is empty.
 
-    ``pitches`` run low to high; ``fingers`` answers each of them (None where none is known) or is empty.
+    ``pitches`` run low to high; ``fingers`` answers each of them (None where none is known) or is empty, and
+    ``pinned`` holds the places among them of the fingers that the teacher typed.
     Events of one hand that share a ``group`` belong together: they are beamed and phrased as one.
     ``tuplet`` is 3 where the written value is half as long again as it sounds (eighths in triplets), else 0.
     ``is_open`` marks a bar's worth of space left for the student to play or write into.
@@ -93,6 +94,7 @@ class Event:
     is_tied: bool = False
     tuplet: int = 0
     is_open: bool = False
+    pinned: frozenset[int] = frozenset()
 
     def __post_init__(self) -> None:
         if self.length <= 0:

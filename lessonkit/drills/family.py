@@ -7,23 +7,26 @@ the first paragraph of its docstring, what it is for; its fields are made with t
 
 from __future__ import annotations
 
-import dataclasses
 import importlib
 import inspect
 import pkgutil
-from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 from functools import cache
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from lessonkit.drills import fields
+from lessonkit.drills.declared import Declared
 from lessonkit.drills.exercise import Exercise, FingersShown, Hand, Meter
-from lessonkit.drills.params import Param, Plain
 from lessonkit.drills.setting import Setting
+from lessonkit.hands.easier import As, Easier
+from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Pitch
+
+MOST_TYPED = 512
+"""The most fingers that can be typed for one hand."""
 
 
 class Hands(Enum):
@@ -61,16 +64,35 @@ class Metre(Enum):
         return Meter(int(beats), int(unit))
 
 
-_DECLARED: dict[type, dict[str, Param]] = {}
-"""The settings of each family that has been asked for them."""
+class Texture(Enum):
+    """What a hand does with single notes; solid chords are known by themselves."""
+
+    FROM_NOTES = "as the notes lie"
+    POSITIONS = "each group in one position of the hand"
+    LINE = "one note after another"
+
+
+class FingersHold(Enum):
+    """Where the fingers that a teacher typed hold."""
+
+    EVERY_KEY = "in every key"
+    ONE_KEY = "in one key only"
+
+
+@dataclass(frozen=True, slots=True)
+class PlayedChord:
+    """One chord in an inversion, played as runs or as jumps, so that its difficulty and easier ways can be told."""
+
+    chord: Chord
+    inversion: int
+    played: As
 
 
 @dataclass(frozen=True)
-class DrillFamily:
+class DrillFamily(Declared):
     """The settings that every family has; a family adds its own below them."""
 
     code: ClassVar[str] = ""
-    title: ClassVar[str] = ""
     words: ClassVar[tuple[str, ...]] = ()
     """More words under which a teacher may search for the family."""
 
@@ -90,12 +112,21 @@ class DrillFamily:
     shows_degrees: bool = fields.yes_no(False, label="Degrees", group="On the page")
     fingers_shown: FingersShown = fields.choice(FingersShown.ALL, label="Fingers", group="On the page")
     right_fingers: tuple[int, ...] = fields.numbers(
-        label="Right hand fingers", group="Fingers typed", least=0, most=5, longest=128,
-        help="Typed fingers in playing order, 1 the thumb; 0 leaves a note without one.",
+        label="Right hand fingers", group="Fingers typed", least=0, most=5, longest=MOST_TYPED,
+        help="Fingers that must be, counted from each key's first note, 1 the thumb; 0 leaves a note to the program.",
     )  # fmt: skip
     left_fingers: tuple[int, ...] = fields.numbers(
-        label="Left hand fingers", group="Fingers typed", least=0, most=5, longest=128,
-        help="Typed fingers in playing order, 1 the thumb; 0 leaves a note without one.",
+        label="Left hand fingers", group="Fingers typed", least=0, most=5, longest=MOST_TYPED,
+        help="Fingers that must be, counted from each key's first note, 1 the thumb; 0 leaves a note to the program.",
+    )  # fmt: skip
+    fingers_hold: FingersHold = fields.choice(
+        FingersHold.EVERY_KEY, label="Typed fingers hold", group="Fingers typed",
+        applies=lambda drill: any(drill.right_fingers + drill.left_fingers),
+    )  # fmt: skip
+    fingers_key: Key | None = fields.key(
+        label="Typed in", group="Fingers typed", moves=False,
+        help="In other keys you are told where typed fingers meet other black and white keys.",
+        applies=lambda drill: any(drill.right_fingers + drill.left_fingers),
     )  # fmt: skip
 
     def build(self, setting: Setting) -> Exercise:
@@ -105,6 +136,18 @@ class DrillFamily:
     def summary(self, setting: Setting) -> str:
         """The drill in one line of plain words, as it is spoken and listed."""
         return self.title
+
+    def texture(self) -> Texture:
+        """What a hand does with the drill's single notes; a family says so where the notes leave it open."""
+        return Texture.FROM_NOTES
+
+    def played_chord(self, setting: Setting) -> PlayedChord | None:
+        """The one chord that the drill plays as runs or jumps, or None where it does something else."""
+        return None
+
+    def eased(self, way: Easier) -> DrillFamily | None:
+        """The drill changed in one of the ways that make its ``played_chord`` easier, or None if it cannot say it."""
+        return None
 
     def key_in(self, setting: Setting) -> Key:
         """The drill's key: its own, or the lesson's."""
@@ -120,45 +163,6 @@ class DrillFamily:
     def about(cls) -> str:
         """What the family is for, from its docstring's first paragraph."""
         return " ".join((inspect.getdoc(cls) or "").split("\n\n")[0].split())
-
-    @classmethod
-    def declared(cls) -> dict[str, Param]:
-        """The settings by name in the order of the form; cached a family."""
-        if cls not in _DECLARED:
-            fields = dataclasses.fields(cls)
-            _DECLARED[cls] = {field.name: field.metadata["param"] for field in fields if "param" in field.metadata}
-        return _DECLARED[cls]
-
-    def settings(self) -> dict[str, Plain]:
-        """Every setting as plain values, ready for a file."""
-        return {name: param.plain(getattr(self, name)) for name, param in self.declared().items()}
-
-    @classmethod
-    def from_settings(cls, plain: Mapping[str, Plain]) -> DrillFamily:
-        """A drill from plain settings; those not named keep their default.
-
-        Raises ValueError as ``octaves: 9 is more than 4`` for the first setting that is wrong.
-        """
-        declared = cls.declared()
-        values: dict[str, Any] = {}
-        for name, item in plain.items():
-            if name not in declared:
-                raise ValueError(f"{name}: {cls.title} has no such setting; it has {', '.join(declared)}")
-            try:
-                values[name] = declared[name].value(item)
-            except ValueError as error:
-                raise ValueError(f"{name}: {error}") from None
-        return cls(**values)
-
-    def with_text(self, name: str, text: str) -> DrillFamily:
-        """The same drill with one setting changed to what was typed; raises ValueError as ``from_settings`` does."""
-        param = self.declared().get(name)
-        if param is None:
-            raise ValueError(f"{name}: {self.title} has no such setting; it has {', '.join(self.declared())}")
-        try:
-            return dataclasses.replace(self, **{name: param.from_text(text)})
-        except ValueError as error:
-            raise ValueError(f"{name}: {error}") from None
 
 
 @cache

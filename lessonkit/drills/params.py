@@ -188,9 +188,13 @@ class QualityOrKey(Param):
 
 @dataclass(frozen=True)
 class KeyChoice(Param):
-    """A key, or nothing: the drill then follows the lesson."""
+    """A key, or nothing: the drill then follows the lesson.
+
+    ``moves`` says that the key goes along when a whole lesson is transposed.
+    """
 
     kind: ClassVar[str] = "key"
+    moves: bool = True
 
     def plain(self, value: Key | None) -> str | None:
         return None if value is None else value.ascii

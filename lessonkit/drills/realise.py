@@ -1,4 +1,4 @@
-"""Works a drill out, once for each value: what families build, spelled as the lesson wishes, held to the keyboard."""
+"""Works a drill out, once for each value: built, spelled as the lesson wishes, held to the keyboard and fingered."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from functools import lru_cache
 
 from lessonkit.drills.exercise import Event, Exercise, Hand
 from lessonkit.drills.family import DrillFamily
+from lessonkit.drills.fingers import with_fingers
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.writing import check_size
 from lessonkit.theory.chord import Friendly
@@ -33,7 +34,7 @@ def _realised(family: DrillFamily, setting: Setting) -> Exercise:
     if setting.is_friendly:
         exercise = _friendly(exercise)
     _check_keyboard(exercise)
-    return exercise
+    return with_fingers(exercise, family, setting)
 
 
 def _check_keyboard(exercise: Exercise) -> None:

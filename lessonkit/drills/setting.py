@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from lessonkit.hands.profile import HandProfile
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
 
@@ -13,7 +14,9 @@ class Setting:
     """The surroundings of a drill.
 
     ``prefers_flats_at_six`` prints G♭ rather than F♯ where six accidentals tie; ``is_friendly`` respells what reads
-    badly (reading-friendly) instead of the strict spelling; ``tempo`` is in quarter notes a minute.
+    badly (reading-friendly) instead of the strict spelling; ``tempo`` is in quarter notes a minute. ``hands`` are those
+    of the player; ``starts_black_with_second`` takes 2-1-2-4 in a broken chord whose low black note is followed by a
+    white one.
     """
 
     key: Key
@@ -21,3 +24,5 @@ class Setting:
     prefers_flats_at_six: bool = True
     is_friendly: bool = False
     tempo: int = 72
+    hands: HandProfile = field(default_factory=HandProfile)
+    starts_black_with_second: bool = False

@@ -76,7 +76,7 @@ def write(
     open_signature: bool = False,
     remarks: tuple[str, ...] = (),
 ) -> Exercise:
-    """The exercise that sections make one after another, with the fingers that were typed laid on its notes.
+    """The exercise that sections make one after another; its fingers come later, from ``fingers.py``.
 
     Raises ValueError with a sentence where it would have more than ``MOST_EVENTS`` notes.
     """
@@ -96,12 +96,10 @@ def write(
         chords += [replace(mark, onset=mark.onset + start) for mark in section.chords]
         dynamics += [replace(mark, onset=mark.onset + start) for mark in section.dynamics]
         start, group = end, 1 + max((event.group for written in events.values() for event in written), default=0)
-    typed = {Hand.RIGHT: drill.right_fingers, Hand.LEFT: drill.left_fingers}
-    fingered = [event for hand, written in events.items() for event in _fingered(written, typed[hand])]
     return Exercise(
         key=sections[0].key,
         meter=meter,
-        events=tuple(fingered),
+        events=tuple(event for written in events.values() for event in written),
         bars=tuple(bars),
         chords=tuple(chords),
         dynamics=tuple(dynamics),
@@ -201,15 +199,3 @@ def _bars(
         else:
             yield Bar(now, length, end=end)
         now += length
-
-
-def _fingered(events: Sequence[Event], typed: Sequence[int]) -> Iterator[Event]:
-    at = 0
-    for event in events:
-        fingers = typed[at : at + len(event.pitches)]
-        at += len(event.pitches)
-        if not any(fingers):
-            yield event
-            continue
-        padded = [finger or None for finger in fingers] + [None] * (len(event.pitches) - len(fingers))
-        yield replace(event, fingers=tuple(padded))

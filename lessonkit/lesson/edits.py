@@ -12,6 +12,7 @@ from dataclasses import fields, replace
 from typing import Any
 
 from lessonkit.drills.family import DrillFamily
+from lessonkit.drills.params import KeyChoice
 from lessonkit.lesson.lesson import (
     Block,
     Drill,
@@ -156,14 +157,7 @@ def set_drill_setting(lesson: Lesson, block_id: str, name: str, value: Any) -> L
     Raises ValueError as ``octaves: 9 is more than 4``.
     """
     family = _family_of(lesson, block_id)
-    param = family.declared().get(name)
-    if param is None:
-        raise ValueError(f"{name}: {family.title} has no such setting; it has {', '.join(family.declared())}")
-    try:
-        checked = param.value(param.plain(value))
-    except ValueError as error:
-        raise ValueError(f"{name}: {error}") from None
-    return replace_block(lesson, Drill(replace(family, **{name: checked}), block_id))
+    return replace_block(lesson, Drill(family.with_value(name, value), block_id))
 
 
 def set_drill_text(lesson: Lesson, block_id: str, name: str, text: str) -> Lesson:
@@ -189,8 +183,11 @@ def transposed(lesson: Lesson, key: Key) -> Lesson:
 def _family_moved(family: DrillFamily, semitones: int, prefers_flats: bool) -> DrillFamily:
     """The drill with every key among its settings, alone or in a list, moved up."""
     moved: dict[str, Any] = {}
+    declared = family.declared()
     for field in fields(family):
-        value = getattr(family, field.name)
+        value, param = getattr(family, field.name), declared.get(field.name)
+        if isinstance(param, KeyChoice) and not param.moves:
+            continue
         if isinstance(value, Key):
             moved[field.name] = key_moved(value, semitones, prefers_flats)
         elif isinstance(value, tuple) and value and all(isinstance(item, Key) for item in value):

@@ -235,14 +235,29 @@ class TestEveryFamily:
                 assert _sounds(strict) == _sounds(friendly)
                 assert (strict.events != friendly.events) <= bool(friendly.remarks)
 
+    def test_every_note_of_a_hand_has_a_finger(self, family: type[DrillFamily]) -> None:
+        """As the family comes, in every key: five notes at most, a finger each, no two alike in a chord."""
+        for key in MAJOR_KEYS + MINOR_KEYS:
+            exercise = realise(family.from_settings({"hands": "both"}), Setting(key))
+            assert exercise.remarks == ()
+            for event in exercise.events:
+                assert len(event.fingers) == len(event.pitches)
+                assert set(event.fingers) <= {1, 2, 3, 4, 5}
+                assert len(set(event.fingers)) == len(event.fingers)
+                assert not event.pinned
+                wanted = sorted(event.fingers, reverse=event.hand is Hand.LEFT)  # type: ignore[type-var]
+                assert list(event.fingers) == wanted, "the fingers of a chord do not cross"
+
     def test_typed_fingers_stand_on_the_notes(self, family: type[DrillFamily]) -> None:
-        """Nought leaves a note without a finger; notes beyond the typed ones have none."""
-        drill = family.from_settings({"right_fingers": [1, 0, 5], "hands": "right"})
+        """What the teacher types wins, even where it is odd; nought and what is not typed are the program's."""
+        drill = family.from_settings({"right_fingers": [1, 0, 4], "hands": "right"})
         exercise = realise(drill, Setting(Key.parse("C")))
-        notes = [event for event in exercise.events if event.pitches]
-        fingers = [finger for event in notes for finger in event.fingers or (None,) * len(event.pitches)]
-        assert fingers[:3] == [1, None, 5]
-        assert set(fingers[3:]) <= {None}
+        events = [event for event in exercise.events if event.pitches]
+        fingers = [finger for event in events for finger in event.fingers]
+        pinned = [place in event.pinned for event in events for place in range(len(event.pitches))]
+        assert (fingers[0], fingers[2]) == (1, 4)
+        assert None not in fingers
+        assert pinned[:3] == [True, False, True]
 
     def test_is_answered_for_machines(self, family: type[DrillFamily]) -> None:
         """The notes of a drill are plain JSON with exactly these fields."""

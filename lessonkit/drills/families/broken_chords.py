@@ -9,7 +9,7 @@ from fractions import Fraction
 from lessonkit.drills import fields
 from lessonkit.drills.chord_family import ChordFamily
 from lessonkit.drills.exercise import ChordMark, Exercise
-from lessonkit.drills.family import Direction
+from lessonkit.drills.family import Direction, Texture
 from lessonkit.drills.patterns import Group, Order, Rungs, chord_ladder, in_order, mirrored
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words, number_word, range_words
@@ -87,6 +87,9 @@ class BrokenChords(ChordFamily):
         Threes.TRIPLETS, label="Groups of three are", group="Time",
         help="Triplets stand in a metre of quarters only; elsewhere threes are even.",
     )  # fmt: skip
+
+    def texture(self) -> Texture:
+        return Texture.POSITIONS
 
     def build(self, setting: Setting) -> Exercise:
         chord, degree = self.chord_in(setting)

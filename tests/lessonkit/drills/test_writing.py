@@ -103,14 +103,6 @@ def test_hands_keep_apart() -> None:
     assert for_hands(left, wide)[Hand.LEFT][0].pitches[0] == Pitch.parse("C3")
 
 
-def test_fingers_are_laid_on_notes_and_skip_rests() -> None:
-    """Typed 1 2 0 5 on a chord of two notes, a rest and two notes."""
-    chord = Step((Pitch.parse("C4"), Pitch.parse("E4")), EIGHTH)
-    part = [chord, Step((), EIGHTH), *steps(1, 3)]
-    exercise = write(BrokenChords(right_fingers=(1, 2, 0, 5)), [Section(C, {Hand.RIGHT: part})], summary="")
-    assert [event.fingers for event in exercise.events] == [(1, 2), (), (), (5,), (), ()]
-
-
 def test_a_drill_without_end_is_refused() -> None:
     """Before it is laid out, so that the sentence comes at once."""
     with pytest.raises(ValueError, match=f"more than {MOST_EVENTS}; take fewer keys"):

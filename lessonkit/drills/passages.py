@@ -1,0 +1,113 @@
+"""Cuts an exercise into what a hand does at a stretch: solid chords, groups in one position each, or a line of notes.
+
+Families need not say it: solid chords are known by their notes, and groups that turn back on themselves lie in
+positions. Where that leaves it open, a family's ``texture`` decides. Keys part passages, rests do not.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+from itertools import groupby, pairwise
+
+from lessonkit.drills.exercise import Event, Exercise
+from lessonkit.drills.family import Texture
+from lessonkit.hands.hand import Hand
+from lessonkit.hands.keyboard import distance_mm
+from lessonkit.hands.profile import EDGE_MM, HandProfile
+from lessonkit.theory.key import Key
+
+FINGERS = 5
+"""How many keys a hand can hold."""
+
+SMALLEST_POSITION = 3
+"""Fewer notes than these make no position of the hand by themselves."""
+
+
+class Kind(Enum):
+    """What a hand does in a passage."""
+
+    CHORDS = "solid chords"
+    POSITIONS = "groups in one position each"
+    LINE = "a line of notes"
+
+
+@dataclass(frozen=True, slots=True)
+class Passage:
+    """A stretch of one hand in one key.
+
+    ``places`` are the indices of its events in the exercise, ``events`` the events themselves (no rests), and
+    ``first_note`` counts the notes that the hand has played in this key before.
+    """
+
+    hand: Hand
+    kind: Kind
+    key: Key
+    places: tuple[int, ...]
+    events: tuple[Event, ...]
+    first_note: int
+
+    @property
+    def groups(self) -> tuple[tuple[int, ...], ...]:
+        """The keys of each position or chord as MIDI numbers in playing order; a line is one group."""
+        if self.kind is Kind.CHORDS:
+            return tuple(tuple(pitch.midi for pitch in event.pitches) for event in self.events)
+        if self.kind is Kind.LINE:
+            return (tuple(event.pitches[0].midi for event in self.events),)
+        return _groups_of(self.events)
+
+
+def passages(exercise: Exercise, texture: Texture, profile: HandProfile) -> tuple[Passage, ...]:
+    """The passages of an exercise, the right hand's first, each hand's in order."""
+    return tuple(_passages(exercise, texture, profile))
+
+
+def key_onsets(exercise: Exercise) -> list[tuple[Fraction, Key]]:
+    """Where each key of an exercise begins."""
+    return [(bar.onset, bar.key) for bar in exercise.bars if bar.key is not None]
+
+
+def _passages(exercise: Exercise, texture: Texture, profile: HandProfile) -> Iterator[Passage]:
+    keys = key_onsets(exercise)
+    onsets = [onset for onset, _ in keys]
+    for hand in Hand:
+        sounding = [
+            (index, event) for index, event in enumerate(exercise.events) if event.hand is hand and event.pitches
+        ]
+        for section, stretch in groupby(sounding, key=lambda item: bisect_right(onsets, item[1].onset) - 1):
+            before = 0
+            key = keys[section][1]
+            for is_chord, part in groupby(stretch, key=lambda item: len(item[1].pitches) > 1):
+                places, events = zip(*part, strict=True)
+                kind = Kind.CHORDS if is_chord else _kind_of_notes(events, texture, profile.span(hand))
+                yield Passage(hand, kind, key, places, events, before)
+                before += sum(len(event.pitches) for event in events)
+
+
+def _kind_of_notes(events: Sequence[Event], texture: Texture, span: float) -> Kind:
+    groups = _groups_of(events)
+    if texture is Texture.LINE or not all(_lies_under_a_hand(group, span) for group in groups):
+        return Kind.LINE
+    if texture is Texture.POSITIONS or _turn_back(groups):
+        return Kind.POSITIONS
+    return Kind.LINE
+
+
+def _groups_of(events: Sequence[Event]) -> tuple[tuple[int, ...], ...]:
+    return tuple(
+        tuple(event.pitches[0].midi for event in group) for _, group in groupby(events, key=lambda event: event.group)
+    )
+
+
+def _lies_under_a_hand(group: tuple[int, ...], span: float) -> bool:
+    return len(set(group)) <= FINGERS and distance_mm(min(group), max(group)) + EDGE_MM <= span
+
+
+def _turn_back(groups: Sequence[tuple[int, ...]]) -> bool:
+    """Whether groups of three to five notes begin anew instead of going on where the one before ended."""
+    if not all(len(set(group)) >= SMALLEST_POSITION for group in groups[:-1]):
+        return False
+    return any((after[0] - before[-1]) * (before[-1] - before[0]) <= 0 for before, after in pairwise(groups))
