@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 from lessonkit.drills.exercise import Event, Exercise, FingersShown, Hand
 
 Fingers = tuple[int | None, ...]
@@ -36,30 +34,58 @@ def _first_groups(exercise: Exercise, mine: list[tuple[int, Event]]) -> list[tup
 
 
 def _changes(mine: list[tuple[int, Event]], hand: Hand) -> list[tuple[int, Event]]:
-    """Groups fingered otherwise than the one before; in those, the first note and each crossing or shift.
+    """What cannot be guessed: a note that is left out takes the next finger in the direction of the notes.
 
-    A chord is printed whole. A note is a crossing where the fingers do not go the way of the notes.
+    A group fingered as the one before says nothing, unless the thumb passes where it begins. In any other group the
+    first note is printed and each crossing, shift and skipped finger. Chords are printed whole, typed fingers always.
     """
     grouped: dict[int, list[tuple[int, Event]]] = {}
     for index, event in mine:
         grouped.setdefault(event.group, []).append((index, event))
     kept: list[tuple[int, Event]] = []
-    pattern_before: tuple[Fingers, ...] = ()
+    frame_before: tuple[Fingers, ...] = ()
+    last: Event | None = None
     for group in grouped.values():
-        pattern = tuple(event.fingers for _, event in group)
-        if pattern != pattern_before:
-            kept.append(group[0])
-            for (_, before), (index, event) in pairwise(group):
-                if len(event.pitches) > 1 or len(before.pitches) > 1 or _crosses(before, event, hand):
-                    kept.append((index, event))
-        pattern_before = pattern
+        frame = _frame([event for _, event in group])
+        is_new = frame != frame_before
+        before = last
+        for place, (index, event) in enumerate(group):
+            starts_anew = is_new and (place == 0 or _is_chord(event, before) or not _is_next(before, event, hand))
+            passes_on = place == 0 and before is not None and _passes(before, group, hand)
+            if starts_anew or passes_on or event.pinned:
+                kept.append((index, event))
+            before = event
+        frame_before, last = frame, before
     return kept
 
 
-def _crosses(before: Event, event: Event, hand: Hand) -> bool:
-    first, second = before.fingers[0], event.fingers[0]
-    if first is None or second is None:
-        return second is not None
+def _frame(events: list[Event]) -> tuple[Fingers, ...]:
+    """How a group is fingered: by the height of its notes where each has one finger, else in the order of playing."""
+    fingers = {event.pitches: event.fingers for event in events}
+    if all(fingers[event.pitches] == event.fingers for event in events):
+        return tuple(fingers[pitches] for pitches in sorted(fingers, key=lambda pitches: pitches[0].midi))
+    return tuple(event.fingers for event in events)
+
+
+def _is_chord(event: Event, before: Event | None) -> bool:
+    return len(event.pitches) > 1 or (before is not None and len(before.pitches) > 1)
+
+
+def _is_next(before: Event | None, event: Event, hand: Hand) -> bool:
+    """Whether a finger is the one that a reader expects: the next one in the direction of the notes."""
+    if before is None or before.fingers[0] is None:
+        return False
     rise = event.pitches[0].midi - before.pitches[0].midi
-    way = (second - first) * (1 if hand is Hand.RIGHT else -1)
-    return (rise > 0) != (way > 0) or (rise == 0) != (way == 0)
+    step = (rise > 0) - (rise < 0)
+    return event.fingers[0] == before.fingers[0] + step * (1 if hand is Hand.RIGHT else -1)
+
+
+def _passes(last: Event, group: list[tuple[int, Event]], hand: Hand) -> bool:
+    """Whether a line goes on into a group in its own direction while the fingers go the other way."""
+    first = group[0][1]
+    if _is_chord(first, last) or len(group) < 2 or last.fingers[0] is None or first.fingers[0] is None:
+        return False
+    rise = first.pitches[0].midi - last.pitches[0].midi
+    goes_on = rise * (group[1][1].pitches[0].midi - first.pitches[0].midi) > 0
+    way = (first.fingers[0] - last.fingers[0]) * (1 if hand is Hand.RIGHT else -1)
+    return goes_on and rise * way < 0
