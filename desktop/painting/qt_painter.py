@@ -35,10 +35,12 @@ class QtPainter:
         self._painter = painter
         self._ink = ink
         self._paper = paper
+        self._dress_worn: tuple[float | None, float, float] | None = None
         painter.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.SmoothPixmapTransform)
 
     def line(self, line: Line, dx: float, dy: float) -> None:
         """A straight stroke."""
+        self._dress_worn = None
         self._painter.setPen(_pen(self._ink, self._paper, line.tone, line.width, line.dash))
         self._painter.drawLine(QLineF(line.x1 + dx, line.y1 + dy, line.x2 + dx, line.y2 + dy))
 
@@ -54,7 +56,7 @@ class QtPainter:
     def path(self, path: Path, dx: float, dy: float) -> None:
         """A path, filled or stroked or both."""
         self._dress(path.fill, path.stroke, path.tone)
-        self._moved(_path(path.commands), dx, dy)
+        self._moved(_path_of(path), dx, dy)
 
     def glyph(self, glyph: Glyph, dx: float, dy: float) -> None:
         """A glyph of the music font."""
@@ -63,7 +65,7 @@ class QtPainter:
 
     def text(self, text: Text, dx: float, dy: float) -> None:
         """A run of text; each letter stands where the ruler of the house put it."""
-        self._painter.setPen(_pen(self._ink, self._paper, text.tone, 1.0, ()))
+        self._dress(None, 1.0, text.tone)
         self._painter.drawGlyphRun(QPointF(text.x + dx, text.y + dy), _glyph_run(text.text, text.face, text.size))
 
     def picture(self, picture: Picture, dx: float, dy: float) -> None:
@@ -72,6 +74,10 @@ class QtPainter:
         self._painter.drawImage(area, _image(picture.content))
 
     def _dress(self, fill: float | None, stroke: float, tone: float) -> None:
+        # Neighbours are mostly dressed alike, and each call into Qt costs as much as painting a notehead.
+        if self._dress_worn == (fill, stroke, tone):
+            return
+        self._dress_worn = fill, stroke, tone
         self._painter.setBrush(_NO_BRUSH if fill is None else _brush(self._ink, self._paper, fill))
         self._painter.setPen(_pen(self._ink, self._paper, tone, stroke, ()) if stroke else _NO_PEN)
 
@@ -106,9 +112,21 @@ def _brush(ink: str, paper: str, tone: float) -> QBrush:
     return QBrush(colour(ink, paper, tone))
 
 
-@lru_cache(maxsize=4096)
-def _path(commands: tuple[Command, ...]) -> QPainterPath:
-    return _scaled_path(commands, 1.0)
+_MOST_PATHS = 4096
+_paths: dict[int, tuple[Path, QPainterPath]] = {}
+
+
+def _path_of(path: Path) -> QPainterPath:
+    """The path as Qt takes it, kept by identity: finding it by value would mean to hash all its numbers each time."""
+    kept = _paths.get(id(path))
+    if kept is not None and kept[0] is path:
+        return kept[1]
+    if len(_paths) >= _MOST_PATHS:
+        _paths.clear()
+    made = _scaled_path(path.commands, 1.0)
+    # The shape is kept beside its path, so that its id cannot come to mean another one.
+    _paths[id(path)] = path, made
+    return made
 
 
 @lru_cache(maxsize=1024)
@@ -119,16 +137,9 @@ def _glyph_path(code: int, size: float) -> QPainterPath:
 def _scaled_path(commands: tuple[Command, ...], scale: float) -> QPainterPath:
     path = QPainterPath()
     path.setFillRule(Qt.FillRule.WindingFill)
+    steps = {"M": path.moveTo, "L": path.lineTo, "C": path.cubicTo, "Z": path.closeSubpath}
     for step, numbers in commands:
-        scaled = [number * scale for number in numbers]
-        if step == "M":
-            path.moveTo(*scaled)
-        elif step == "L":
-            path.lineTo(*scaled)
-        elif step == "C":
-            path.cubicTo(*scaled)
-        else:
-            path.closeSubpath()
+        steps[step](*numbers if scale == 1.0 else [number * scale for number in numbers])
     return path
 
 

@@ -2,13 +2,16 @@
 
 A drawing has no meaning and needs no decision any more: whoever paints it, paints what stands here.
 Marks say which part of a drawing shows what, so that a note can be found, lit up and read back.
+
+A page holds thousands of lines, glyphs, texts, boxes and marks, so these are named tuples: as unchangeable as the
+frozen dataclasses beside them, and made in a third of the time.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import Enum
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 INK = 0.0
 """Tone of ink; tones run from 0 (ink) to 1 (paper)."""
@@ -30,8 +33,7 @@ class Face(Enum):
     """Our own face with the signs that text faces lack: accidentals, degree signs, note values."""
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(NamedTuple):
     """A rectangle: left, top, right, bottom."""
 
     left: float
@@ -55,8 +57,7 @@ class Box:
         return self.left <= x <= self.right and self.top <= y <= self.bottom
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """A straight stroke; ``dash`` holds lengths of ink and gap in turn."""
 
     x1: float
@@ -96,8 +97,7 @@ class Path:
     tone: float = INK
 
 
-@dataclass(frozen=True, slots=True)
-class Glyph:
+class Glyph(NamedTuple):
     """A glyph of the music font with its origin at (x, y); ``code`` is its SMuFL code point.
 
     ``size`` is the font size in points: four staff spaces. The outlines are in ``glyphs.py``.
@@ -110,8 +110,7 @@ class Glyph:
     tone: float = INK
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(NamedTuple):
     """One run of text in one face, starting at x on the base line y. ``size`` in points."""
 
     x: float
@@ -136,8 +135,7 @@ class Picture:
 Shape = Line | Rect | Path | Glyph | Text | Picture
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(NamedTuple):
     """What stands where: ``kind`` says what is shown, ``name`` which one, ``box`` where.
 
     Kinds: ``note`` (name: index of the event, a point, index of its pitch), ``rest``, ``accidental``, ``clef``,

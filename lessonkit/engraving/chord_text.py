@@ -7,7 +7,6 @@ that ``Chord.symbol`` and ``RomanChord.text`` write.
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from functools import lru_cache
 
 from lessonkit.drawing.fonts import OWN_SIGNS
@@ -44,7 +43,7 @@ def set_symbol(
     ``height_above(size)`` over the base line.
     """
     shapes, width = _at_origin(symbol, size, face)
-    placed = tuple(replace(shape, x=shape.x + x, y=shape.y + baseline, tone=tone) for shape in shapes)
+    placed = tuple(shape._replace(x=shape.x + x, y=shape.y + baseline, tone=tone) for shape in shapes)
     return placed, width
 
 

@@ -210,7 +210,7 @@ def _item_mark(paragraph: Paragraph, style: TextStyle, indent: float) -> tuple[T
         x = max(0.0, indent - 5 - line.width)
     else:
         return ()
-    return tuple(replace(shape, x=shape.x + x) for shape in line.shapes)
+    return tuple(shape._replace(x=shape.x + x) for shape in line.shapes)
 
 
 @lru_cache(maxsize=1024)
@@ -266,7 +266,7 @@ def _framed(title: str, sentence: str, labels: LabelStyle, fill: float | None = 
     for place, line in enumerate(lines):
         drawn = line.drawing(CAPTION, TEXT_WIDTH, inset)
         down = GRID / 2 + place * CAPTION.leading
-        shapes += [replace(shape, y=shape.y + down) for shape in drawn.shapes if isinstance(shape, Text)]
-        marks += [replace(mark, box=mark.box.moved(0, down)) for mark in drawn.marks]
+        shapes += [shape._replace(y=shape.y + down) for shape in drawn.shapes if isinstance(shape, Text)]
+        marks += [mark._replace(box=mark.box.moved(0, down)) for mark in drawn.marks]
     drawing = Drawing(TEXT_WIDTH, height, tuple(shapes), tuple(marks), f"{title}. {sentence}")
     return BlockDrawing((Part(drawing, SPACE_BETWEEN_BLOCKS),))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from lessonkit.drawing.shapes import Box, Drawing, Mark, Shape, Text
 from lessonkit.drawing.text_width import text_shapes, text_width
@@ -34,10 +34,10 @@ class SetLine:
     def drawing(self, style: TextStyle, width: float, x: float = 0.0, before: tuple[Text, ...] = ()) -> Drawing:
         """The line as a drawing of a width, ``x`` points from its left; ``before`` is set on the same base line."""
         y = style.base_line
-        shapes: tuple[Shape, ...] = tuple(replace(shape, y=shape.y + y) for shape in before)
-        shapes += tuple(replace(shape, x=shape.x + x, y=shape.y + y) for shape in self.shapes)
+        shapes: tuple[Shape, ...] = tuple(shape._replace(y=shape.y + y) for shape in before)
+        shapes += tuple(shape._replace(x=shape.x + x, y=shape.y + y) for shape in self.shapes)
         box = Box(x, y - 0.72 * style.size, x + self.width, y + 0.24 * style.size)
-        problems = tuple(replace(mark, box=mark.box.moved(x, y)) for mark in self.problems)
+        problems = tuple(mark._replace(box=mark.box.moved(x, y)) for mark in self.problems)
         words = "".join(shape.text for shape in before) + " " if before else ""
         return Drawing(width, style.leading, shapes, (Mark("text", "", box, self.text), *problems), words + self.text)
 
@@ -214,9 +214,9 @@ def _finished(pieces: Sequence[_Piece], style: TextStyle) -> SetLine:
         for shape in piece.shapes:
             last = shapes[-1] if shapes else None
             if last is not None and (last.face, last.size, last.y) == (shape.face, shape.size, shape.y):
-                shapes[-1] = replace(last, text=last.text + shape.text)
+                shapes[-1] = last._replace(text=last.text + shape.text)
             else:
-                shapes.append(replace(shape, x=shape.x + x))
+                shapes.append(shape._replace(x=shape.x + x))
         if piece.words is not None and piece.words.problem:
             box = Box(x, -0.72 * style.size, x + piece.width, 0.24 * style.size)
             problems.append(Mark("problem", piece.text, box, piece.words.problem))

@@ -133,7 +133,7 @@ def test_collisions_are_noticed() -> None:
     (drawing,) = engrave(drill(["C5 E5 G5 C6"]), LOOK)
     finger = next(mark for mark in drawing.marks if mark.kind == "finger")
     note = next(mark for mark in drawing.marks if mark.kind == "note")
-    assert collisions(replace(drawing, marks=(*drawing.marks, replace(finger, box=note.box))))
+    assert collisions(replace(drawing, marks=(*drawing.marks, finger._replace(box=note.box))))
 
 
 def test_every_note_and_finger_can_be_traced_to_its_event() -> None:
