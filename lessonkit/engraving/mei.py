@@ -340,7 +340,9 @@ def _room_and_loudness(out: list[str], number: int, score: Score, labels: Labels
     """Room for chord names, loudness and rolls: what hangs on the moments of a bar."""
     exercise, clock = score.exercise, score.clock
     start, end = score.starts[number], score.starts[number] + score.lengths[number]
-    for index, (moment, room) in enumerate(zip(labels.moments, labels.rooms, strict=True)):
+    # In the order of their moments: the engraver keeps each label clear of the one written before it.
+    for moment, index in sorted((moment, index) for index, moment in enumerate(labels.moments)):
+        room = labels.rooms[index]
         if room and start <= moment < end:
             where = _where(moment, start, staves, exercise, clock.whole)
             out.append(
