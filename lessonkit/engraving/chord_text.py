@@ -19,7 +19,7 @@ RAISED_SIZE = 0.76
 RAISE = 0.22
 """How far it is raised, in sizes of the root: its figures then end a little above the capital."""
 
-_ACCIDENTAL_SIZE, _ACCIDENTAL_RAISE = 0.9, 0.08
+_ACCIDENTAL_SIZE, _ACCIDENTAL_RAISE = 1.12, 0.1
 _MINOR_SIZE = 0.92
 _GAP = 0.0
 """The space between the parts of a symbol, in sizes."""
