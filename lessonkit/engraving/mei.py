@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
-from xml.sax.saxutils import escape
+from html import escape
 
 from lessonkit.drills.exercise import Bar, BarEnd, Blank, Exercise, Hand, Roll
 from lessonkit.engraving.accidentals import COURTESY, NOTHING, Memory
@@ -355,7 +355,7 @@ def _room_and_loudness(out: list[str], number: int, score: Score, labels: Labels
         if start <= moment < end:
             where = _where(moment, start, staves, exercise, clock.whole)
             place = "between" if len(staves) == 2 else "below"
-            out.append(f'<dynam staff="1" {where} place="{place}">{escape(dynamic.mark)}</dynam>')
+            out.append(f'<dynam staff="1" {where} place="{place}">{escape(dynamic.mark, quote=False)}</dynam>')
     for staff in staves:
         if staff.is_hidden:
             continue
