@@ -28,8 +28,8 @@ from lessonkit.storage.preset_file import read_presets, save_presets
 from lessonkit.storage.strict import LessonFileError
 
 
-class Frame(Protocol):
-    """What only the window itself can do."""
+class Room(Protocol):
+    """What only the whole window can do."""
 
     @property
     def appearance(self) -> str: ...
@@ -40,9 +40,9 @@ class Frame(Protocol):
 class Desk(QObject):
     """The parts of the lessons room. Parts know the open lesson and each other's signals, never the window."""
 
-    def __init__(self, open_lesson: OpenLesson, memory: Memory, asked: Asked, frame: Frame) -> None:
+    def __init__(self, open_lesson: OpenLesson, memory: Memory, asked: Asked, room: Room) -> None:
         super().__init__()
-        self._frame = frame
+        self._room = room
         self._memory = memory
         self.open_lesson = open_lesson
         self.selection = Selection(open_lesson)
@@ -65,7 +65,7 @@ class Desk(QObject):
     @property
     def appearance(self) -> str:
         """``light``, ``dark`` or ``system``."""
-        return self._frame.appearance
+        return self._room.appearance
 
     @property
     def shows_shelf(self) -> bool:
@@ -100,11 +100,11 @@ class Desk(QObject):
 
     def close(self) -> None:
         """End the program, asking about unsaved changes."""
-        self._frame.leave()
+        self._room.leave()
 
     def dress(self, appearance: str) -> None:
         """Light, dark, or as the computer is."""
-        self._frame.dress(appearance)
+        self._room.dress(appearance)
 
     def fold_shelf(self) -> None:
         """Fold the shelf away, or unfold it."""

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from concurrent.futures import Future, ThreadPoolExecutor
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from desktop.open_lesson import OpenLesson
 from lessonkit.storage.recovery import RecoveryCopy
 from lessonkit.storage.strict import LessonFileError
+
+if TYPE_CHECKING:
+    from concurrent.futures import Future, ThreadPoolExecutor
 
 DELAY = 1000
 """Milliseconds from a change to the writing of the copy; with the writing itself well below two seconds."""
@@ -29,7 +32,7 @@ class Keeping(QObject):
         self._folder = folder
         self._has_told = False
         self._is_closed = False
-        self._writer = ThreadPoolExecutor(1, "recovery copy")
+        self._writer: ThreadPoolExecutor | None = None
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(DELAY)
@@ -49,7 +52,8 @@ class Keeping(QObject):
         if self._copy is not None and not self._is_closed:
             self._do(lambda copy: copy.close())
         self._is_closed = True
-        self._writer.shutdown()
+        if self._writer is not None:
+            self._writer.shutdown()
 
     def _start(self) -> None:
         # The timer is not started anew by each change: a copy would never come while someone types.
@@ -80,4 +84,9 @@ class Keeping(QObject):
                     self._has_told = True
                     self.failed.emit(str(error))
 
+        if self._writer is None:
+            # Nothing is written before the first change; the window need not wait for the library.
+            from concurrent.futures import ThreadPoolExecutor
+
+            self._writer = ThreadPoolExecutor(1, "recovery copy")
         return self._writer.submit(run)

@@ -7,10 +7,11 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QApplication
 
+from desktop.frame import NotebookFrame
 from desktop.memory import Memory
+from desktop.notebook import Notebook
 from desktop.start import make_application
 from desktop.theme import DARK, LIGHT, apply_theme
-from desktop.window import NotebookWindow
 from lessonkit.lesson.lesson import Drill, Lesson
 from lessonkit.storage.lesson_file import read_lesson
 from lessonkit.storage.strict import LessonFileError
@@ -25,27 +26,30 @@ def take_picture(lesson_path: Path | None, out: Path, size: tuple[int, int], is_
         return 1
     application = make_application()
     apply_theme(application, DARK if is_dark else LIGHT)
-    window = NotebookWindow(Memory())
-    window.open_lesson.open(lesson, lesson_path)
-    window.resize(*size)
-    window.show()
+    memory = Memory()
+    frame = NotebookFrame(memory)
+    notebook = Notebook(frame, memory)
+    notebook.open_lesson.open(lesson, lesson_path)
+    notebook.furnish()
+    frame.resize(*size)
+    frame.show()
     drills = [block.id for block in lesson.blocks if isinstance(block, Drill)]
     if drills:
-        window.desk.selection.select(drills[0])
-    settle(application, window)
-    if not window.grab().save(str(out)):
+        notebook.desk.selection.select(drills[0])
+    settle(application, notebook)
+    if not frame.grab().save(str(out)):
         print(
             f"desktop: {out} cannot be written; give a name ending in .png in a folder there is",
             file=sys.stderr,
         )
         return 1
-    window.keeping.close()
+    notebook.keeping.close()
     return 0
 
 
-def settle(application: QApplication, window: NotebookWindow) -> None:
+def settle(application: QApplication, notebook: Notebook) -> None:
     """Let everything be drawn."""
     for _ in range(3):
         application.processEvents()
-        window.desk.drawn.finish()
+        notebook.desk.drawn.finish()
     application.processEvents()

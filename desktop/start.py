@@ -1,18 +1,21 @@
-"""A notebook window on the screen: Qt, the remembered looks, the lesson, and what was left unsaved the last time."""
+"""A notebook window on the screen: painted at once, then furnished, then asked about what was left unsaved."""
 
 from __future__ import annotations
 
 import signal
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QObject, QTimer
 from PySide6.QtWidgets import QApplication
 
+from desktop.frame import NotebookFrame
 from desktop.memory import Memory, state_folder
-from desktop.mishaps import catch_mishaps
-from desktop.one_undo import OneUndo
-from desktop.window import NotebookWindow, dress_application
-from lessonkit.storage.recovery import Recoverable, discard, recoverable
+from desktop.theme import dress_application
+
+if TYPE_CHECKING:
+    from desktop.notebook import Notebook
+    from lessonkit.storage.recovery import Recoverable
 
 HEARTBEAT = 200
 """Milliseconds after which the window notices that it is asked to end."""
@@ -33,44 +36,63 @@ def start(lesson_path: Path | None) -> int:
     application = make_application()
     memory = Memory()
     dress_application(memory.appearance)
-    window = NotebookWindow(memory)
-    one_undo = OneUndo(window)
-    application.installEventFilter(one_undo)
-    catch_mishaps(state_folder() / "problems.log", window.tell)
-    if lesson_path is not None:
-        window.desk.files.open_path(lesson_path)
-    window.show()
-    QTimer.singleShot(0, lambda: offer_unsaved(window, state_folder() / "unsaved"))
+    frame = NotebookFrame(memory)
+    frame.when_seen(lambda: furnish(frame, memory, lesson_path))
+    frame.show()
     # Python sees a signal only when it runs; the heartbeat lets it.
-    signal.signal(signal.SIGTERM, lambda number, frame: window.close())
-    heartbeat = QTimer(window)
+    signal.signal(signal.SIGTERM, lambda number, stack: frame.close())
+    heartbeat = QTimer(frame)
     heartbeat.timeout.connect(lambda: None)
     heartbeat.start(HEARTBEAT)
     return application.exec()
 
 
-def offer_unsaved(window: NotebookWindow, folder: Path) -> None:
+def furnish(frame: NotebookFrame, memory: Memory, lesson_path: Path | None) -> Notebook:
+    """Fetch the parts of the notebook, put them into the frame and open the lesson."""
+    from desktop.mishaps import catch_mishaps
+    from desktop.notebook import Notebook
+    from desktop.one_undo import OneUndo
+
+    notebook = Notebook(frame, memory)
+    application = QApplication.instance()
+    assert isinstance(application, QObject)
+    application.installEventFilter(OneUndo(notebook))
+    catch_mishaps(state_folder() / "problems.log", notebook.tell)
+    if lesson_path is not None:
+        notebook.desk.files.open_path(lesson_path)
+    notebook.furnish()
+    QTimer.singleShot(0, lambda: offer_unsaved(notebook, state_folder() / "unsaved"))
+    return notebook
+
+
+def offer_unsaved(notebook: Notebook, folder: Path) -> None:
     """Offer what a program that ended unexpectedly left unsaved."""
+    from lessonkit.storage.recovery import recoverable
+
     found, sentences = recoverable(folder)
     if found:
         latest = found[0]
         title = latest.lesson.title or "a lesson without a title"
-        window.desk.messages.tell(
+        notebook.desk.messages.tell(
             f"The notebook ended before “{title}” was saved. It is still here.",
-            ("Open it", lambda: _recover(window, latest)),
-            ("Throw it away", lambda: _throw_away(window, latest, folder)),
+            ("Open it", lambda: _recover(notebook, latest)),
+            ("Throw it away", lambda: _throw_away(notebook, latest, folder)),
         )
     elif sentences:
-        window.tell(f"Unsaved work could not be read. {sentences[0]}")
+        notebook.tell(f"Unsaved work could not be read. {sentences[0]}")
 
 
-def _recover(window: NotebookWindow, found: Recoverable) -> None:
-    if window.desk.files.may_leave():
-        window.open_lesson.open(found.lesson, found.path, is_unsaved=True)
+def _recover(notebook: Notebook, found: Recoverable) -> None:
+    from lessonkit.storage.recovery import discard
+
+    if notebook.desk.files.may_leave():
+        notebook.open_lesson.open(found.lesson, found.path, is_unsaved=True)
         # The copy goes only when another one has been written in its place.
-        window.keeping.keep().add_done_callback(lambda done: discard(found.copy))
+        notebook.keeping.keep().add_done_callback(lambda done: discard(found.copy))
 
 
-def _throw_away(window: NotebookWindow, found: Recoverable, folder: Path) -> None:
+def _throw_away(notebook: Notebook, found: Recoverable, folder: Path) -> None:
+    from lessonkit.storage.recovery import discard
+
     discard(found.copy)
-    offer_unsaved(window, folder)
+    offer_unsaved(notebook, folder)

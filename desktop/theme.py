@@ -6,7 +6,8 @@ import re
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
-from PySide6.QtGui import QColor, QFont, QFontDatabase, QPalette
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QFont, QFontDatabase, QGuiApplication, QPalette
 from PySide6.QtWidgets import QApplication
 
 RESOURCES = Path(__file__).resolve().parents[1] / "resources"
@@ -90,6 +91,16 @@ def apply_theme(application: QApplication, tones: Tones) -> None:
     application.setPalette(palette(tones))
     application.setFont(interface_font())
     application.setStyleSheet(style_sheet(tones))
+
+
+def dress_application(appearance: str) -> None:
+    """Dress the application in ``light`` or ``dark``, or with ``system`` as the computer is."""
+    application = QApplication.instance()
+    assert isinstance(application, QApplication)
+    is_dark = appearance == "dark"
+    if appearance == "system":
+        is_dark = QGuiApplication.styleHints().colorScheme() is Qt.ColorScheme.Dark
+    apply_theme(application, DARK if is_dark else LIGHT)
 
 
 def interface_font(size: float = 10.5, is_bold: bool = False) -> QFont:

@@ -21,11 +21,9 @@ from PySide6.QtWidgets import (
 
 from desktop.editing.insertable import Insertable, found
 from desktop.forms.row import quiet_label
+from desktop.frame import SHELF_WIDTH
 from desktop.theme import interface_font, tones_of
 from lessonkit.lesson.lesson import Block
-
-SHELF_WIDTH = 232
-"""The width of the shelf in pixels."""
 
 _ENTRY, _IS_CAPTION = Qt.ItemDataRole.UserRole, Qt.ItemDataRole.UserRole + 1
 

@@ -20,13 +20,11 @@ from PySide6.QtWidgets import (
 from desktop.forms.drill_form import DrillForm
 from desktop.forms.row import Row, quiet_label
 from desktop.forms.word_forms import HeadingForm, LessonForm, NoteForm, PageBreakForm, SpaceForm, UnknownDrillForm
+from desktop.frame import PANEL_WIDTH
 from desktop.open_lesson import OpenLesson
 from desktop.selection import Selection
 from desktop.spoken import name_of, spoken
 from lessonkit.lesson.lesson import Block, Drill, Heading, Note, PageBreak, Space, UnknownDrill
-
-PANEL_WIDTH = 344
-"""The width of the panel in pixels."""
 
 FORMS: dict[type[Any], Callable[[OpenLesson, Any], QWidget]] = {
     Heading: lambda open_lesson, block: HeadingForm(open_lesson),

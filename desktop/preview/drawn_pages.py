@@ -16,7 +16,7 @@ from lessonkit.lesson.lesson import Block, Drill
 from lessonkit.pages.blocks import BlockDrawing, Part, draw_block, look_of
 from lessonkit.pages.flow import flow
 from lessonkit.pages.page import Page
-from lessonkit.pages.paper import TEXT_WIDTH
+from lessonkit.pages.paper import SHEETS, TEXT_WIDTH
 
 SLICE = 0.008
 """Seconds after which a slice of drawing lets the window answer; one engraving may overrun it."""
@@ -94,14 +94,13 @@ class DrawnPages(QObject):
         self._drawn = {name: drawn for name, drawn in self._drawn.items() if name in names}
         setting, look = lesson.setting, look_of(lesson)
         stale = [block.id for block in lesson.blocks if not self._is_current(block, setting, look)]
-        drills = [name for name in stale if isinstance(lesson.block(name), Drill)]
-        words = [name for name in stale if name not in set(drills)]
-        # Words are quick to draw, and a page without them would jump.
-        self._bring_up_to_date(words[:40])
-        self._waiting = self._in_order_of_sight(drills + words[40:])
-        if len(self._waiting) == 1:
-            self._bring_up_to_date(self._waiting)
+        if not self._drawn:
+            self._waiting = self._draw_first_words(stale)
+        elif len(stale) == 1:
+            self._bring_up_to_date(stale)
             self._waiting = []
+        else:
+            self._waiting = self._in_order_of_sight(stale)
         self._flow()
         if self._waiting:
             self._timer.start()
@@ -130,6 +129,20 @@ class DrawnPages(QObject):
         self._drawn.clear()
         self._stand_in = None
         self.follow()
+
+    def _draw_first_words(self, names: list[str]) -> list[str]:
+        """Draw the words of the first page, so that what is seen first does not jump; answers what is left."""
+        lesson, height, left = self._open_lesson.lesson, 0.0, list(names)
+        for name in names:
+            if isinstance(lesson.block(name), Drill):
+                height += _UNSEEN_HEIGHT
+            else:
+                self._bring_up_to_date([name])
+                left.remove(name)
+                height += sum(part.above + part.drawing.height for part in self._drawn[name].drawing.parts)
+            if height > SHEETS[lesson.paper].height:
+                break
+        return left
 
     def _draw_slice(self) -> None:
         start = perf_counter()

@@ -11,11 +11,12 @@ from PySide6.QtCore import QPoint, QPointF, Qt
 from pytestqt.qtbot import QtBot
 
 from desktop.dialogs.questions import Unsaved
+from desktop.frame import NotebookFrame
 from desktop.memory import Memory
+from desktop.notebook import Notebook
 from desktop.one_undo import OneUndo
 from desktop.start import make_application
 from desktop.theme import LIGHT, apply_theme
-from desktop.window import NotebookWindow
 from lessonkit.drills.family import family
 from lessonkit.lesson.lesson import Drill, Heading, Lesson, Note, PageBreak, Space
 from lessonkit.theory.key import Key
@@ -55,28 +56,29 @@ class Answers:
 class Driver:
     """A window and the hand that drives it."""
 
-    window: NotebookWindow
+    window: NotebookFrame
+    notebook: Notebook
     answers: Answers
     qtbot: QtBot
 
     @property
     def lesson(self) -> Lesson:
-        return self.window.open_lesson.lesson
+        return self.notebook.open_lesson.lesson
 
     def settle(self) -> None:
         """Wait until everything is drawn."""
-        self.qtbot.waitUntil(lambda: self.window.desk.drawn.is_finished)
+        self.qtbot.waitUntil(lambda: self.notebook.desk.drawn.is_finished)
 
     def point_of(self, place: str) -> QPoint:
         """The middle of a block's first stretch on the screen."""
-        self.window.desk.view.show_block(place)
-        box = self.window.desk.view.box_on_viewport(place)
+        self.notebook.desk.view.show_block(place)
+        box = self.notebook.desk.view.box_on_viewport(place)
         assert box is not None
         return QPointF(box.left + min(60.0, (box.right - box.left) / 2), (box.top + box.bottom) / 2).toPoint()
 
     def click(self, place: str, keys: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier) -> None:
         """Click a block."""
-        view = self.window.desk.view
+        view = self.notebook.desk.view
         self.qtbot.mouseClick(view.viewport(), Qt.MouseButton.LeftButton, keys, self.point_of(place))
 
     def press(self, key: Qt.Key, keys: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier) -> None:
@@ -121,20 +123,23 @@ def driver(qtbot: QtBot) -> Iterator[Driver]:
     application = make_application()
     apply_theme(application, LIGHT)
     answers = Answers()
-    window = NotebookWindow(Memory(), answers)
-    one_undo = OneUndo(window)
+    memory = Memory()
+    window = NotebookFrame(memory)
+    notebook = Notebook(window, memory, answers)
+    one_undo = OneUndo(notebook)
     application.installEventFilter(one_undo)
-    window.open_lesson.open(small_lesson(), None)
+    notebook.open_lesson.open(small_lesson(), None)
+    notebook.furnish()
     window.resize(1440, 900)
     window.show()
     qtbot.waitActive(window).__enter__()
     qtbot.waitUntil(lambda: window.isActiveWindow())
-    window.desk.view.setFocus()
-    driver = Driver(window, answers, qtbot)
+    notebook.desk.view.setFocus()
+    driver = Driver(window, notebook, answers, qtbot)
     driver.settle()
     yield driver
     application.removeEventFilter(one_undo)
-    window.desk.writing.end()
-    window.keeping.close()
+    notebook.desk.writing.end()
+    notebook.keeping.close()
     window.hide()
     window.deleteLater()

@@ -37,13 +37,13 @@ def test_a_saved_lesson_opens_the_same(driver: Driver, tmp_path: Path) -> None:
     assert driver.lesson.blocks == ()
     driver.control(Qt.Key.Key_O)
     assert driver.lesson == saved
-    assert driver.window.desk._memory.recent == (tmp_path / "evening.lesson",)
+    assert driver.notebook.desk._memory.recent == (tmp_path / "evening.lesson",)
 
 
 def test_a_new_lesson_is_called_after_its_title(driver: Driver) -> None:
     """The name that is suggested can be a file's name on every system."""
-    driver.window.open_lesson.edit("Title", set_title(driver.lesson, "ii/V: again?"))
-    driver.window.desk.files.save()
+    driver.notebook.open_lesson.edit("Title", set_title(driver.lesson, "ii/V: again?"))
+    driver.notebook.desk.files.save()
     assert driver.answers.suggested is not None
     assert driver.answers.suggested.name == "iiV again.lesson"
 
@@ -77,7 +77,7 @@ def test_a_file_that_is_no_lesson_costs_a_sentence(driver: Driver, tmp_path: Pat
     before = driver.lesson
     driver.answers.opening = path
     driver.control(Qt.Key.Key_O)
-    assert "broken.lesson" in driver.window.desk.messages.sentence
+    assert "broken.lesson" in driver.notebook.desk.messages.sentence
     assert driver.lesson == before
     assert path.read_bytes() == content
     driver.settle()
@@ -88,7 +88,7 @@ def test_a_folder_that_cannot_be_written_to_costs_a_sentence(driver: Driver, tmp
     change(driver)
     driver.answers.saving = tmp_path / "nowhere" / "evening.lesson"
     driver.control(Qt.Key.Key_S)
-    assert "was not saved" in driver.window.desk.messages.sentence
+    assert "was not saved" in driver.notebook.desk.messages.sentence
     assert driver.window.isWindowModified()
 
 
@@ -97,9 +97,9 @@ def test_the_handout_is_printed_to_a_pdf(driver: Driver, tmp_path: Path) -> None
     driver.answers.printing = tmp_path / "handout.pdf"
     driver.control(Qt.Key.Key_P)
     document = pypdf.PdfReader(tmp_path / "handout.pdf")
-    assert len(document.pages) == len(driver.window.desk.drawn.pages)
+    assert len(document.pages) == len(driver.notebook.desk.drawn.pages)
     assert "Evening lesson" in document.pages[0].extract_text()
-    assert "handout.pdf" in driver.window.desk.messages.sentence
+    assert "handout.pdf" in driver.notebook.desk.messages.sentence
 
 
 def test_unsaved_work_is_kept_and_offered(driver: Driver, tmp_path: Path) -> None:
@@ -109,9 +109,9 @@ def test_unsaved_work_is_kept_and_offered(driver: Driver, tmp_path: Path) -> Non
     lesson = set_title(small_lesson(), "Lost and found")
     lost.keep(lesson, None)
     os.close(lost._lock)
-    offer_unsaved(driver.window, folder)
-    assert "Lost and found" in driver.window.desk.messages.sentence
-    driver.window.desk.messages._offers[0].click()
+    offer_unsaved(driver.notebook, folder)
+    assert "Lost and found" in driver.notebook.desk.messages.sentence
+    driver.notebook.desk.messages._offers[0].click()
     assert driver.lesson == lesson
     assert driver.window.isWindowModified()
 
@@ -119,12 +119,12 @@ def test_unsaved_work_is_kept_and_offered(driver: Driver, tmp_path: Path) -> Non
 def test_a_change_is_in_the_recovery_copy_soon(driver: Driver) -> None:
     """Writing happens by itself; saving in good order leaves nothing behind."""
     change(driver)
-    driver.qtbot.waitUntil(lambda: driver.window.keeping._copy is not None, timeout=5000)
-    driver.window.keeping.keep().result()
-    copy = driver.window.keeping._copy
+    driver.qtbot.waitUntil(lambda: driver.notebook.keeping._copy is not None, timeout=5000)
+    driver.notebook.keeping.keep().result()
+    copy = driver.notebook.keeping._copy
     assert copy is not None
     assert copy.copy.exists()
-    driver.window.keeping.close()
+    driver.notebook.keeping.close()
     assert not copy.copy.exists()
     assert recoverable(copy.copy.parent) == ((), ())
 
@@ -144,6 +144,6 @@ def test_words_from_another_program_come_as_a_note(driver: Driver) -> None:
 def test_a_preset_stays_on_the_shelf(driver: Driver) -> None:
     """A block that is kept can be put into any lesson."""
     driver.click(FIRST_NOTE)
-    driver.window.desk.keep_preset()
-    assert driver.window.desk.shelf.shown_titles[-1] == "Note"
-    assert driver.window.desk.entries[-1].group == "My presets"
+    driver.notebook.desk.keep_preset()
+    assert driver.notebook.desk.shelf.shown_titles[-1] == "Note"
+    assert driver.notebook.desk.entries[-1].group == "My presets"

@@ -64,7 +64,7 @@ def test_another_mode_keeps_the_tonic_where_it_can() -> None:
 def test_every_control_has_a_name_for_screen_readers(driver: Driver) -> None:
     """A control without a name is silence to whoever cannot see it."""
     for block in driver.lesson.blocks:
-        driver.window.desk.selection.select(block.id)
+        driver.notebook.desk.selection.select(block.id)
         kinds = (QAbstractButton, QComboBox, QAbstractSpinBox, QLineEdit, QPlainTextEdit)
         for widget in driver.window.findChildren(QWidget):
             if isinstance(widget, kinds) and not _is_inner(widget) and widget.isVisible():
@@ -126,9 +126,9 @@ def test_qt_keeps_count_of_none(driver: Driver) -> None:
 def test_views_know_no_window() -> None:
     """Panels receive the open lesson; a panel that knew the window would know everything."""
     for path in (ROOT / "desktop").rglob("*.py"):
-        if path.name in {"start.py", "picture.py", "window.py"}:
+        if path.name in {"start.py", "picture.py", "notebook.py"}:
             continue
-        assert "desktop.window" not in path.read_text(encoding="utf-8"), path
+        assert "desktop.notebook" not in path.read_text(encoding="utf-8"), path
 
 
 def test_only_the_open_lesson_keeps_the_past() -> None:

@@ -26,56 +26,56 @@ def family_of(driver: Driver, block_id: str) -> DrillFamily:
 
 def test_the_screen_shows_the_pages_that_are_printed(driver: Driver) -> None:
     """Screen and print drift apart as soon as they come from two places."""
-    assert driver.window.desk.drawn.pages == pages_of(driver.lesson)
+    assert driver.notebook.desk.drawn.pages == pages_of(driver.lesson)
 
 
 def test_a_click_selects_a_block_and_shows_its_settings(driver: Driver) -> None:
     """The hand points at what it wants to change."""
     driver.click(BROKEN)
-    assert driver.window.desk.selection.ids == (BROKEN,)
-    shown = driver.window.desk.panel.form
+    assert driver.notebook.desk.selection.ids == (BROKEN,)
+    shown = driver.notebook.desk.panel.form
     assert set(shown.rows) == set(family_of(driver, BROKEN).declared())  # type: ignore[attr-defined]
 
 
 def test_a_click_beside_the_pages_selects_nothing(driver: Driver) -> None:
     """There must be a way back to the lesson's own settings."""
     driver.click(BROKEN)
-    driver.qtbot.mouseClick(driver.window.desk.view.viewport(), LEFT, NONE, QPoint(4, 300))
-    assert driver.window.desk.selection.ids == ()
+    driver.qtbot.mouseClick(driver.notebook.desk.view.viewport(), LEFT, NONE, QPoint(4, 300))
+    assert driver.notebook.desk.selection.ids == ()
 
 
 def test_the_arrow_keys_go_from_block_to_block(driver: Driver) -> None:
     """Whoever cannot use a mouse selects with the keys."""
     driver.click(OPENING)
     driver.press(Qt.Key.Key_Down)
-    assert driver.window.desk.selection.ids == (FIRST_NOTE,)
+    assert driver.notebook.desk.selection.ids == (FIRST_NOTE,)
     driver.press(Qt.Key.Key_Up)
-    assert driver.window.desk.selection.ids == (OPENING,)
+    assert driver.notebook.desk.selection.ids == (OPENING,)
 
 
 def test_the_strip_changes_the_lessons_key_and_the_pages_follow(driver: Driver) -> None:
     """The main job: another key at one touch."""
-    button = driver.window.desk.strip.button_of(Key.parse("D"))
+    button = driver.notebook.desk.strip.button_of(Key.parse("D"))
     driver.qtbot.mouseClick(button, LEFT)
     assert driver.lesson.key == Key.parse("D")
     driver.settle()
-    assert driver.window.desk.drawn.pages == pages_of(driver.lesson)
-    assert driver.window.open_lesson.undo_label == "Key of D major"
+    assert driver.notebook.desk.drawn.pages == pages_of(driver.lesson)
+    assert driver.notebook.open_lesson.undo_label == "Key of D major"
 
 
 def test_what_is_not_seen_yet_is_drawn_by_and_by(driver: Driver) -> None:
     """The old drawing stands in until the new one comes; the window is never without pages."""
-    before = driver.window.desk.drawn.pages
-    driver.qtbot.mouseClick(driver.window.desk.strip.button_of(Key.parse("A")), LEFT)
-    assert not driver.window.desk.drawn.is_finished
-    assert len(driver.window.desk.drawn.pages) == len(before)
+    before = driver.notebook.desk.drawn.pages
+    driver.qtbot.mouseClick(driver.notebook.desk.strip.button_of(Key.parse("A")), LEFT)
+    assert not driver.notebook.desk.drawn.is_finished
+    assert len(driver.notebook.desk.drawn.pages) == len(before)
     driver.settle()
-    assert driver.window.desk.drawn.pages == pages_of(driver.lesson)
+    assert driver.notebook.desk.drawn.pages == pages_of(driver.lesson)
 
 
 def test_the_strip_offers_the_minor_keys(driver: Driver) -> None:
     """Minor on the same tonic, as far as it can be written."""
-    mode = driver.window.desk.strip.findChild(QComboBox)
+    mode = driver.notebook.desk.strip.findChild(QComboBox)
     assert mode is not None
     mode.setFocus()
     driver.qtbot.keyClicks(mode, "mi")
@@ -85,7 +85,7 @@ def test_the_strip_offers_the_minor_keys(driver: Driver) -> None:
 
 def test_an_arrow_key_on_the_strip_goes_a_fifth_further(driver: Driver) -> None:
     """The strip is one stop of the Tab key; the arrows go along it."""
-    driver.window.desk.choose_key()
+    driver.notebook.desk.choose_key()
     driver.press(Qt.Key.Key_Right)
     assert driver.lesson.key == Key.parse("Bb")
 
@@ -93,17 +93,17 @@ def test_an_arrow_key_on_the_strip_goes_a_fifth_further(driver: Driver) -> None:
 def test_a_setting_of_the_form_counts_at_once(driver: Driver) -> None:
     """No dialog and no button stands between a wish and the page."""
     driver.click(BROKEN)
-    row = driver.window.desk.panel.form.rows["octaves"]  # type: ignore[attr-defined]
+    row = driver.notebook.desk.panel.form.rows["octaves"]  # type: ignore[attr-defined]
     box = row.findChild(QSpinBox)
     driver.qtbot.keyClick(box, Qt.Key.Key_Up)
     assert family_of(driver, BROKEN).octaves == 3
-    assert driver.window.desk.drawn.pages == pages_of(driver.lesson)
+    assert driver.notebook.desk.drawn.pages == pages_of(driver.lesson)
 
 
 def test_a_choice_of_the_form_is_one_click(driver: Driver) -> None:
     """Few options stand side by side."""
     driver.click(BROKEN)
-    editor = driver.window.desk.panel.form.rows["hands"].editor  # type: ignore[attr-defined]
+    editor = driver.notebook.desk.panel.form.rows["hands"].editor  # type: ignore[attr-defined]
     driver.qtbot.mouseClick(editor.button_of(Hands.LEFT), LEFT)
     assert family_of(driver, BROKEN).hands is Hands.LEFT
 
@@ -111,11 +111,11 @@ def test_a_choice_of_the_form_is_one_click(driver: Driver) -> None:
 def test_steps_of_one_setting_are_one_undo(driver: Driver) -> None:
     """Scrubbing a number to and fro is one wish."""
     driver.click(BROKEN)
-    box = driver.window.desk.panel.form.rows["octaves"].findChild(QSpinBox)  # type: ignore[attr-defined]
+    box = driver.notebook.desk.panel.form.rows["octaves"].findChild(QSpinBox)  # type: ignore[attr-defined]
     driver.qtbot.keyClick(box, Qt.Key.Key_Up)
     driver.qtbot.keyClick(box, Qt.Key.Key_Up)
     assert family_of(driver, BROKEN).octaves == 4
-    driver.window.desk.open_lesson.undo()
+    driver.notebook.desk.open_lesson.undo()
     assert family_of(driver, BROKEN).octaves == 2
     assert box.value() == 2
 
@@ -124,7 +124,7 @@ def test_what_cannot_be_is_answered_below_its_row(driver: Driver) -> None:
     """A wrong word costs a sentence, not the drill."""
     driver.click(BROKEN)
     before = driver.lesson
-    row = driver.window.desk.panel.form.rows["lowest"]  # type: ignore[attr-defined]
+    row = driver.notebook.desk.panel.form.rows["lowest"]  # type: ignore[attr-defined]
     line = row.findChild(QLineEdit)
     line.selectAll()
     driver.qtbot.keyClicks(line, "H9")
@@ -135,7 +135,7 @@ def test_what_cannot_be_is_answered_below_its_row(driver: Driver) -> None:
 def test_ctrl_z_in_a_field_takes_the_lessons_last_edit_back(driver: Driver) -> None:
     """A field with an undo of its own would take Ctrl+Z away from the lesson."""
     driver.click(BROKEN)
-    box = driver.window.desk.panel.form.rows["octaves"].findChild(QSpinBox)  # type: ignore[attr-defined]
+    box = driver.notebook.desk.panel.form.rows["octaves"].findChild(QSpinBox)  # type: ignore[attr-defined]
     box.setFocus()
     driver.press(Qt.Key.Key_Up)
     driver.control(Qt.Key.Key_Z)
@@ -146,15 +146,15 @@ def test_a_note_is_written_in_its_place(driver: Driver) -> None:
     """The page is where one writes; what was written is on the page when writing ends."""
     driver.click(FIRST_NOTE)
     driver.click(FIRST_NOTE)
-    box = driver.window.desk.writing.box
+    box = driver.notebook.desk.writing.box
     assert box is not None
     assert box.hasFocus()
     driver.type(" And {V7}.")
     assert driver.lesson.block(FIRST_NOTE) == Note("The chord is {IVmaj7} today. And {V7}.", FIRST_NOTE)
     driver.press(Qt.Key.Key_Escape)
-    assert driver.window.desk.writing.box is None
+    assert driver.notebook.desk.writing.box is None
     driver.settle()
-    assert driver.window.desk.drawn.pages == pages_of(driver.lesson)
+    assert driver.notebook.desk.drawn.pages == pages_of(driver.lesson)
 
 
 def test_words_typed_in_a_row_are_one_undo(driver: Driver) -> None:
@@ -164,7 +164,7 @@ def test_words_typed_in_a_row_are_one_undo(driver: Driver) -> None:
     driver.type(" More.")
     driver.control(Qt.Key.Key_Z)
     assert driver.lesson.block(FIRST_NOTE) == Note("The chord is {IVmaj7} today.", FIRST_NOTE)
-    box = driver.window.desk.writing.box
+    box = driver.notebook.desk.writing.box
     assert box is not None
     assert box.toPlainText() == "The chord is {IVmaj7} today."
 
@@ -174,9 +174,9 @@ def test_a_live_word_is_answered_while_it_is_written(driver: Driver) -> None:
     driver.click("last")
     driver.press(Qt.Key.Key_Return)
     driver.type(" {IVmaj7}")
-    assert "A♭maj7" in driver.window.desk.writing.answer
+    assert "A♭maj7" in driver.notebook.desk.writing.answer
     driver.type(" {XVII}")
-    assert "is not" in driver.window.desk.writing.answer
+    assert "is not" in driver.notebook.desk.writing.answer
 
 
 def test_title_and_aims_are_written_in_place(driver: Driver) -> None:
@@ -197,26 +197,26 @@ def test_a_heading_is_written_in_place(driver: Driver) -> None:
     driver.type(" now")
     driver.press(Qt.Key.Key_Return)
     assert driver.lesson.block(OPENING) == Heading("Begin here now", 1, OPENING)
-    assert driver.window.desk.writing.box is None
+    assert driver.notebook.desk.writing.box is None
 
 
 def test_the_shelf_puts_a_drill_behind_the_selection(driver: Driver) -> None:
     """Found by words, put in with Enter, selected at once."""
     driver.click(FIRST_NOTE)
-    driver.window.desk.find_on_shelf()
+    driver.notebook.desk.find_on_shelf()
     driver.type("jump")
-    assert driver.window.desk.shelf.shown_titles == ["Chord jumps"]
+    assert driver.notebook.desk.shelf.shown_titles == ["Chord jumps"]
     driver.press(Qt.Key.Key_Return)
     block = driver.lesson.blocks[2]
     assert isinstance(block, Drill)
     assert block.family.code == "chord-jumps"
-    assert driver.window.desk.selection.ids == (block.id,)
+    assert driver.notebook.desk.selection.ids == (block.id,)
 
 
 def test_a_new_note_is_written_at_once(driver: Driver) -> None:
     """Whoever puts a note in wants to write."""
     driver.click(BROKEN)
-    driver.window.desk.find_on_shelf()
+    driver.notebook.desk.find_on_shelf()
     driver.type("note")
     driver.press(Qt.Key.Key_Return)
     driver.type("Slowly.")
@@ -230,12 +230,12 @@ def test_alt_and_an_arrow_move_a_block(driver: Driver) -> None:
     driver.click(FIRST_NOTE)
     driver.press(Qt.Key.Key_Up, Qt.KeyboardModifier.AltModifier)
     assert [block.id for block in driver.lesson.blocks[:2]] == [FIRST_NOTE, OPENING]
-    assert driver.window.open_lesson.undo_label == "Move note"
+    assert driver.notebook.open_lesson.undo_label == "Move note"
 
 
 def test_a_block_is_dragged_to_another_place(driver: Driver) -> None:
     """Pressed, drawn over another block and let go."""
-    view = driver.window.desk.view
+    view = driver.notebook.desk.view
     driver.click(OPENING)
     start, end = driver.point_of(OPENING), driver.point_of(BROKEN)
     driver.qtbot.mousePress(view.viewport(), LEFT, NONE, start)
@@ -243,7 +243,7 @@ def test_a_block_is_dragged_to_another_place(driver: Driver) -> None:
     driver.qtbot.mouseMove(view.viewport(), end + QPoint(0, 40))
     driver.qtbot.mouseRelease(view.viewport(), LEFT, NONE, end + QPoint(0, 40))
     assert [block.id for block in driver.lesson.blocks[:3]] == [FIRST_NOTE, BROKEN, OPENING]
-    assert driver.window.desk.writing.box is None
+    assert driver.notebook.desk.writing.box is None
 
 
 def test_blocks_are_deleted_and_come_back(driver: Driver) -> None:
@@ -251,18 +251,18 @@ def test_blocks_are_deleted_and_come_back(driver: Driver) -> None:
     driver.click(BROKEN)
     driver.press(Qt.Key.Key_Delete)
     assert BROKEN not in [block.id for block in driver.lesson.blocks]
-    assert driver.window.desk.selection.ids == ("space",)
-    assert driver.window.actions_table["undo"].text() == "&Undo: Delete broken chords"
+    assert driver.notebook.desk.selection.ids == ("space",)
+    assert driver.notebook.actions_table["undo"].text() == "&Undo: Delete broken chords"
     driver.control(Qt.Key.Key_Z)
     assert driver.lesson.block(BROKEN)
-    assert driver.window.actions_table["redo"].text() == "&Redo: Delete broken chords"
+    assert driver.notebook.actions_table["redo"].text() == "&Redo: Delete broken chords"
 
 
 def test_a_block_is_doubled_under_another_id(driver: Driver) -> None:
     """The copy is selected, ready to be changed."""
     driver.click(BROKEN)
     driver.control(Qt.Key.Key_D)
-    copy = driver.window.desk.selection.only
+    copy = driver.notebook.desk.selection.only
     assert isinstance(copy, Drill)
     assert copy.id != BROKEN
     assert copy.family == family_of(driver, BROKEN)
@@ -279,18 +279,18 @@ def test_blocks_are_cut_and_pasted(driver: Driver) -> None:
     pasted = driver.lesson.blocks[1:3]
     assert isinstance(pasted[0], Heading)
     assert isinstance(pasted[1], Note)
-    assert driver.window.desk.selection.ids == tuple(block.id for block in pasted)
+    assert driver.notebook.desk.selection.ids == tuple(block.id for block in pasted)
 
 
 def test_zooming_keeps_the_selected_block_in_sight(driver: Driver) -> None:
     """A larger page must not lose what one looks at."""
     driver.click(LADDER)
-    driver.window.desk.view.zoom_in()
-    layout: PageLayout = driver.window.desk.view.page_layout
-    box = driver.window.desk.view.box_on_viewport(LADDER)
+    driver.notebook.desk.view.zoom_in()
+    layout: PageLayout = driver.notebook.desk.view.page_layout
+    box = driver.notebook.desk.view.box_on_viewport(LADDER)
     assert layout.zoom > 1
     assert box is not None
-    assert -10 < box.top < driver.window.desk.view.viewport().height()
+    assert -10 < box.top < driver.notebook.desk.view.viewport().height()
 
 
 def test_f6_goes_through_the_panes(driver: Driver) -> None:
@@ -299,14 +299,19 @@ def test_f6_goes_through_the_panes(driver: Driver) -> None:
     for _ in range(4):
         driver.press(Qt.Key.Key_F6)
         focus = driver.window.focusWidget()
-        panes = [driver.window.desk.strip, driver.window.desk.shelf, driver.window.desk.view, driver.window.desk.panel]
+        panes = [
+            driver.notebook.desk.strip,
+            driver.notebook.desk.shelf,
+            driver.notebook.desk.view,
+            driver.notebook.desk.panel,
+        ]
         seen += [place for place, pane in enumerate(panes) if pane is focus or pane.isAncestorOf(focus)]
     assert sorted(seen) == [0, 1, 2, 3]
 
 
 def test_scrolling_and_repainting_use_what_is_painted(driver: Driver) -> None:
     """An unchanged page is copied, never painted again."""
-    view = driver.window.desk.view
+    view = driver.notebook.desk.view
     driver.window.grab()
     pixmaps = view._desk_painter.pixmaps
     painted = pixmaps.painted

@@ -1,42 +1,38 @@
-"""The window: it puts the parts in their places and says what is open. What the parts do is none of its business."""
+"""The parts of the lessons room put in their places. What the parts do is none of its business."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QCloseEvent, QGuiApplication
-from PySide6.QtWidgets import QApplication, QHBoxLayout, QMainWindow, QMenu, QVBoxLayout, QWidget
+from PySide6.QtCore import QObject, QPoint, Qt
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QHBoxLayout, QMenu, QVBoxLayout, QWidget
 
 from desktop.actions import Actions
 from desktop.desk import Desk
 from desktop.dialogs.questions import Questions
 from desktop.files import Asked
+from desktop.frame import NotebookFrame
 from desktop.keeping import Keeping
 from desktop.memory import Memory, state_folder
 from desktop.open_lesson import OpenLesson
 from desktop.status_line import StatusLine
-from desktop.theme import DARK, LIGHT, Tones, apply_theme
+from desktop.theme import dress_application
 from lessonkit.lesson.lesson import Lesson
 
 _BLOCK_ACTIONS = ("move_up", "move_down", "duplicate", "delete")
 _MENU_ACTIONS = ("write", "cut", "copy", "paste", "duplicate", "delete", "move_up", "move_down", "keep_preset")
 
 
-class NotebookWindow(QMainWindow):
-    """The lessons room."""
+class Notebook(QObject):
+    """The lessons room in a frame."""
 
-    def __init__(self, memory: Memory, asked: Asked | None = None) -> None:
-        super().__init__()
+    def __init__(self, frame: NotebookFrame, memory: Memory, asked: Asked | None = None) -> None:
+        super().__init__(frame)
         self._memory = memory
+        self.frame = frame
         self.open_lesson = OpenLesson(Lesson())
         self.keeping = Keeping(self.open_lesson, state_folder() / "unsaved")
-        self.desk = Desk(self.open_lesson, memory, asked or Questions(self), self)
-        self.actions_table = Actions(self.desk, self)
-        self.actions_table.fill(self.menuBar())
-        self.setCentralWidget(self._body())
-        self.setMinimumSize(960, 560)
-        self.resize(1440, 900)
-        if memory.geometry is not None:
-            self.restoreGeometry(memory.geometry)
+        self.desk = Desk(self.open_lesson, memory, asked or Questions(frame), self)
+        self.actions_table = Actions(self.desk, frame)
         self.desk.panel.set_actions([self.actions_table[name] for name in _BLOCK_ACTIONS])
         self.desk.view.menu_asked.connect(self._show_menu)
         self.keeping.failed.connect(self._tell)
@@ -45,7 +41,13 @@ class NotebookWindow(QMainWindow):
         self.open_lesson.named.connect(self._refresh)
         self.desk.selection.changed.connect(self.actions_table.refresh)
         QGuiApplication.styleHints().colorSchemeChanged.connect(self._follow_system)
+        frame.ask_to_close = self._may_close
         self._refresh()
+
+    def furnish(self) -> None:
+        """Put the parts into the frame."""
+        self.actions_table.fill(self.frame.menuBar())
+        self.frame.setCentralWidget(self._body())
         self.desk.view.setFocus()
 
     @property
@@ -60,7 +62,7 @@ class NotebookWindow(QMainWindow):
 
     def leave(self) -> None:
         """Close, asking about unsaved changes."""
-        self.close()
+        self.frame.close()
 
     def tell(self, sentence: str) -> None:
         """Show a sentence at the top."""
@@ -91,12 +93,12 @@ class NotebookWindow(QMainWindow):
     def _refresh(self) -> None:
         path = self.open_lesson.path
         title = self.open_lesson.lesson.title or "Lesson without a title"
-        self.setWindowTitle(f"{title}[*]" + (f" · {path.name}" if path is not None else ""))
-        self.setWindowModified(self.open_lesson.has_unsaved)
+        self.frame.setWindowTitle(f"{title}[*]" + (f" · {path.name}" if path is not None else ""))
+        self.frame.setWindowModified(self.open_lesson.has_unsaved)
         self.actions_table.refresh()
 
     def _show_menu(self, point: QPoint) -> None:
-        menu = QMenu(self)
+        menu = QMenu(self.frame)
         for name in _MENU_ACTIONS:
             menu.addAction(self.actions_table[name])
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
@@ -109,29 +111,10 @@ class NotebookWindow(QMainWindow):
         if self.appearance == "system":
             dress_application("system")
 
-    # Qt overrides
-
-    def closeEvent(self, event: QCloseEvent) -> None:
+    def _may_close(self) -> bool:
         self.desk.writing.end()
         if not self.desk.files.may_leave():
-            event.ignore()
-            return
-        self._memory.geometry = self.saveGeometry()
+            return False
+        self._memory.geometry = self.frame.saveGeometry()
         self.keeping.close()
-        event.accept()
-
-
-def dress_application(appearance: str) -> None:
-    """Dress the application in light or dark, or as the computer is."""
-    application = QApplication.instance()
-    assert isinstance(application, QApplication)
-    apply_theme(application, tones_for(appearance))
-
-
-def tones_for(appearance: str) -> Tones:
-    """The tones of an appearance."""
-    if appearance == "system":
-        is_dark = QGuiApplication.styleHints().colorScheme() is Qt.ColorScheme.Dark
-    else:
-        is_dark = appearance == "dark"
-    return DARK if is_dark else LIGHT
+        return True
