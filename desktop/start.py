@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import signal
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -33,6 +34,8 @@ def make_application() -> QApplication:
 
 def start(lesson_path: Path | None) -> int:
     """Open a window and stay until it is closed; answers the exit code."""
+    # While everything is being fetched there is nothing to collect, and what was fetched stays to the end.
+    gc.disable()
     application = make_application()
     memory = Memory()
     dress_application(memory.appearance)
@@ -61,6 +64,8 @@ def furnish(frame: NotebookFrame, memory: Memory, lesson_path: Path | None) -> N
     if lesson_path is not None:
         notebook.desk.files.open_path(lesson_path)
     notebook.furnish()
+    gc.freeze()
+    gc.enable()
     QTimer.singleShot(0, lambda: offer_unsaved(notebook, state_folder() / "unsaved"))
     return notebook
 

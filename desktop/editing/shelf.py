@@ -134,18 +134,17 @@ class Shelf(QFrame):
         return super().eventFilter(watched, event)
 
 
-Index = QModelIndex | QPersistentModelIndex
-
-
 class _EntryDelegate(QStyledItemDelegate):
     """A name with its purpose in small letters below it; captions stand alone."""
 
-    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+    def sizeHint(self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex) -> QSize:
         if index.data(_IS_CAPTION):
             return QSize(SHELF_WIDTH - 32, 32 if index.row() else 24)
         return QSize(SHELF_WIDTH - 32, 26 + len(self._lines(index)) * 16 + 6)
 
-    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+    def paint(
+        self, painter: QPainter, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> None:
         tones = tones_of(cast(QApplication, QApplication.instance()))
         rect = cast(QRect, option.rect)  # type: ignore[attr-defined]
         state = option.state  # type: ignore[attr-defined]
@@ -176,7 +175,7 @@ class _EntryDelegate(QStyledItemDelegate):
         painter.restore()
 
     @staticmethod
-    def _lines(index: Index) -> list[str]:
+    def _lines(index: QModelIndex | QPersistentModelIndex) -> list[str]:
         """The purpose in two lines at most."""
         entry = index.data(_ENTRY)
         metrics, width = QFontMetricsF(interface_font(9)), SHELF_WIDTH - 48

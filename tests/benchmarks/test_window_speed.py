@@ -33,28 +33,45 @@ application.exec()
 """
 
 FIRST_PAINT = """
-import sys
+import os, sys
 from pathlib import Path
-from desktop import start
-from desktop.preview.pages_view import PagesView
-paint = PagesView.paintEvent
-def painted(view, event):
-    paint(view, event)
-    if {is_whole}:
-        sys.stdout.flush()
-        import os
-        os._exit(0)
-PagesView.paintEvent = painted
+from PySide6.QtCore import QTimer
+from desktop import frame, start
+paint = frame.EmptyRoom.paintEvent
+def painted(room, event):
+    paint(room, event)
+    os._exit(0)
+frame.EmptyRoom.paintEvent = painted
 start.start(Path(sys.argv[1]))
 """
+"""Until the room is seen."""
 
-SEEN = "not set(view.seen_blocks()) & set(view._drawn._waiting)"
-"""All that is seen of the first page is drawn."""
+FIRST_PAGE = """
+import os, sys
+from pathlib import Path
+from desktop import start
+furnish = start.furnish
+def furnished(*arguments):
+    notebook = furnish(*arguments)
+    view, drawn = notebook.desk.view, notebook.desk.drawn
+    paint = type(view).paintEvent
+    def painted(view, event):
+        paint(view, event)
+        if not set(view.seen_blocks()) & set(drawn._waiting):
+            os._exit(0)
+    type(view).paintEvent = painted
+    return notebook
+start.furnish = furnished
+start.start(Path(sys.argv[1]))
+"""
+"""Until all that is seen of the first page is drawn."""
 
 
-def seconds(program: str, *arguments: str) -> float:
-    """The shortest of several runs of a program in a process of its own."""
+def seconds(program: str, compiled: Path, *arguments: str) -> float:
+    """The shortest of several runs of a program in a process of its own, its modules compiled as they are at home."""
     environment = {**os.environ, "QT_QPA_PLATFORM": "offscreen", "PYTHONPATH": str(ROOT)}
+    environment.pop("PYTHONDONTWRITEBYTECODE", None)
+    environment["PYTHONPYCACHEPREFIX"] = str(compiled)
     times = []
     for _ in range(9):
         start = time.perf_counter()
@@ -65,12 +82,13 @@ def seconds(program: str, *arguments: str) -> float:
 
 @pytest.mark.bench
 def test_opening_a_lesson_against_a_bare_window(tmp_path: Path) -> None:
-    """At most 2.5 times the bare window, until the first page is there."""
+    """At most 2.5 times the bare window; the first page follows while the window already answers."""
     lesson = three_pages(tmp_path)
-    bare = seconds(BARE)
-    first = seconds(FIRST_PAINT.format(is_whole="True"), str(lesson))
-    whole = seconds(FIRST_PAINT.format(is_whole=SEEN), str(lesson))
-    print(f"\nbare {bare * 1000:.0f} ms; first paint {first / bare:.2f}; first page complete {whole / bare:.2f}")
+    compiled = tmp_path / "compiled"
+    bare = seconds(BARE, compiled)
+    first = seconds(FIRST_PAINT, compiled, str(lesson))
+    whole = seconds(FIRST_PAGE, compiled, str(lesson))
+    print(f"\nbare {bare * 1000:.0f} ms; room painted {first / bare:.2f}; first page complete {whole / bare:.2f}")
 
 
 def three_pages(folder: Path) -> Path:
