@@ -10,7 +10,7 @@ from functools import lru_cache
 from lessonkit.drills.exercise import Event, Exercise, Hand
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.fingers import with_fingers
-from lessonkit.drills.setting import Setting
+from lessonkit.drills.setting import USUAL_TEMPO, Setting
 from lessonkit.drills.writing import check_size
 from lessonkit.theory.chord import Friendly
 from lessonkit.theory.key import Key
@@ -23,8 +23,8 @@ def realise(family: DrillFamily, setting: Setting) -> Exercise:
     Raises ValueError with a sentence where its settings do not go together, a hand would leave the keyboard or the
     drill would have too many notes.
     """
-    # The tempo changes no note, so that drills stay worked out while it is turned.
-    return _realised(family, replace(setting, tempo=Setting(setting.key).tempo))
+    # What changes no note is taken out, so that drills stay worked out while it is turned.
+    return _realised(family, replace(setting, tempo=USUAL_TEMPO, shows_difficulty=False))
 
 
 @lru_cache(maxsize=1024)

@@ -8,6 +8,9 @@ from lessonkit.hands.profile import HandProfile
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
 
+USUAL_TEMPO = 72
+"""Quarter notes a minute where a teacher says none."""
+
 
 @dataclass(frozen=True, slots=True)
 class Setting:
@@ -16,13 +19,14 @@ class Setting:
     ``prefers_flats_at_six`` prints G♭ rather than F♯ where six accidentals tie; ``is_friendly`` respells what reads
     badly (reading-friendly) instead of the strict spelling; ``tempo`` is in quarter notes a minute. ``hands`` are those
     of the player; ``starts_black_with_second`` takes 2-1-2-4 in a broken chord whose low black note is followed by a
-    white one.
+    white one; ``shows_difficulty`` prints beside a drill's name how hard it is.
     """
 
     key: Key
     label_style: LabelStyle = field(default_factory=LabelStyle)
     prefers_flats_at_six: bool = True
     is_friendly: bool = False
-    tempo: int = 72
+    tempo: int = USUAL_TEMPO
     hands: HandProfile = field(default_factory=HandProfile)
     starts_black_with_second: bool = False
+    shows_difficulty: bool = False

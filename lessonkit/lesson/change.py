@@ -13,7 +13,8 @@ class Change:
     """What an edit did. Each tuple holds block ids in the order of the lesson they are found in.
 
     ``moved`` are as few blocks as explain the new order. ``is_setting_changed`` says that every drill and live word
-    may look different (key, label style, spelling, tempo); ``is_head_changed`` that title, aims, author or paper do.
+    may look different (key, label style, spelling, tempo); ``is_head_changed`` that title, aims, author,
+    paper or the caution do.
     """
 
     added: tuple[str, ...] = ()
@@ -45,7 +46,7 @@ def change_between(before: Lesson, after: Lesson) -> Change:
 
 
 def _head(lesson: Lesson) -> tuple[object, ...]:
-    return lesson.title, lesson.aims, lesson.author, lesson.paper
+    return lesson.title, lesson.aims, lesson.author, lesson.paper, lesson.house.caution
 
 
 def _moved(before: list[str], after: list[str]) -> tuple[str, ...]:

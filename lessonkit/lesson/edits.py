@@ -11,10 +11,18 @@ from contextlib import suppress
 from dataclasses import fields, replace
 from typing import Any
 
+from lessonkit.drills.chord_map import ChordMap
+from lessonkit.drills.declared import Declared
+from lessonkit.drills.easier_drills import Suggestion
 from lessonkit.drills.family import DrillFamily
+from lessonkit.drills.fingers import runner_up, typed_place, with_pin, with_runner_up
 from lessonkit.drills.params import KeyChoice
+from lessonkit.drills.realise import realise
+from lessonkit.hands.hand import Hand
+from lessonkit.hands.profile import HandProfile, span_from_words
 from lessonkit.lesson.lesson import (
     Block,
+    DifficultyMap,
     Drill,
     House,
     Lesson,
@@ -152,17 +160,68 @@ def set_note_text(lesson: Lesson, block_id: str, text: str) -> Lesson:
 
 
 def set_drill_setting(lesson: Lesson, block_id: str, name: str, value: Any) -> Lesson:
-    """The lesson with one setting of a drill changed to a musical value.
+    """The lesson with one setting of a drill or a difficulty map changed to a musical value.
 
     Raises ValueError as ``octaves: 9 is more than 4``.
     """
-    family = _family_of(lesson, block_id)
-    return replace_block(lesson, Drill(family.with_value(name, value), block_id))
+    block = lesson.block(block_id)
+    return replace_block(lesson, _with_declared(block, declared_of(block).with_value(name, value)))
 
 
 def set_drill_text(lesson: Lesson, block_id: str, name: str, text: str) -> Lesson:
-    """The lesson with one setting of a drill changed to what was typed; raises as ``set_drill_setting`` does."""
-    return replace_block(lesson, Drill(_family_of(lesson, block_id).with_text(name, text), block_id))
+    """The lesson with one setting of a drill or a map changed to what was typed; raises as ``set_drill_setting``."""
+    block = lesson.block(block_id)
+    return replace_block(lesson, _with_declared(block, declared_of(block).with_text(name, text)))
+
+
+def declared_of(block: Block) -> Declared:
+    """What declares the settings of a block, a drill or a map; raises TypeError for a block that has none."""
+    if isinstance(block, Drill):
+        return block.family
+    if isinstance(block, DifficultyMap):
+        return block.map
+    raise TypeError(f"the block {block.id} is not a drill")
+
+
+def set_hands(lesson: Lesson, hands: HandProfile) -> Lesson:
+    """The lesson for other hands; raises ValueError for a span or strength that is no whole number."""
+    return replace(lesson, house=replace(lesson.house, hands=hands))
+
+
+def set_span_text(lesson: Lesson, hand: Hand, text: str) -> Lesson:
+    """The lesson with one hand's span as it was typed: ``205``, ``20.5 cm``, ``small`` or ``comfortable ninth``.
+
+    Raises ValueError for anything else, and for a span that is no playing hand's.
+    """
+    millimetres = round(span_from_words(text))
+    hands = lesson.house.hands
+    if hand is Hand.RIGHT:
+        return set_hands(lesson, replace(hands, right_span=millimetres))
+    return set_hands(lesson, replace(hands, left_span=millimetres))
+
+
+def pin_finger(lesson: Lesson, block_id: str, event: int, pitch: int, finger: int) -> Lesson:
+    """The lesson with a finger typed on a note of a drill: the event's index, the place of its pitch, the finger.
+
+    0 takes a typed finger away. Raises ValueError for what is no finger and where the drill cannot be written out.
+    """
+    family = _family_of(lesson, block_id)
+    exercise = realise(family, lesson.setting)
+    hand, note, key = typed_place(exercise, event, pitch)
+    return replace_block(lesson, Drill(with_pin(family, hand, note, finger, key), block_id))
+
+
+def take_runner_up(lesson: Lesson, block_id: str, hand: Hand) -> Lesson:
+    """The lesson with the next best fingers of a hand typed into a drill; unchanged where there are none."""
+    family = _family_of(lesson, block_id)
+    offer = runner_up(family, lesson.setting, hand)
+    return lesson if offer is None else replace_block(lesson, Drill(with_runner_up(family, offer), block_id))
+
+
+def make_easier(lesson: Lesson, block_id: str, suggestion: Suggestion) -> Lesson:
+    """The lesson with a drill changed as a suggestion of ``easier_drills`` says."""
+    _family_of(lesson, block_id)
+    return replace_block(lesson, Drill(suggestion.drill, block_id))
 
 
 def transposed(lesson: Lesson, key: Key) -> Lesson:
@@ -174,14 +233,14 @@ def transposed(lesson: Lesson, key: Key) -> Lesson:
     prefers_flats = lesson.house.prefers_flats_at_six
     blocks: list[Block] = []
     for block in lesson.blocks:
-        if isinstance(block, Drill):
-            block = replace(block, family=_family_moved(block.family, semitones, prefers_flats))
+        if isinstance(block, Drill | DifficultyMap):
+            block = _with_declared(block, _moved(declared_of(block), semitones, prefers_flats))
         blocks.append(block)
     return replace(lesson, key=key, blocks=tuple(blocks))
 
 
-def _family_moved(family: DrillFamily, semitones: int, prefers_flats: bool) -> DrillFamily:
-    """The drill with every key among its settings, alone or in a list, moved up."""
+def _moved(family: Declared, semitones: int, prefers_flats: bool) -> Declared:
+    """The drill or map with every key among its settings, alone or in a list, moved up."""
     moved: dict[str, Any] = {}
     declared = family.declared()
     for field in fields(family):
@@ -206,6 +265,13 @@ def key_moved(key: Key, semitones: int, prefers_flats: bool = True) -> Key:
             with suppress(ValueError):
                 return printed_key(Key(name, key.mode), prefers_flats)
     raise AssertionError("every key of the piano carries a key of every mode")
+
+
+def _with_declared(block: Block, declared: Declared) -> Block:
+    if isinstance(declared, DrillFamily):
+        return Drill(declared, block.id)
+    assert isinstance(declared, ChordMap)
+    return DifficultyMap(declared, block.id)
 
 
 def _family_of(lesson: Lesson, block_id: str) -> DrillFamily:

@@ -8,8 +8,10 @@ from dataclasses import dataclass, field
 from enum import Enum
 from typing import Any
 
+from lessonkit.drills.chord_map import ChordMap
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.setting import Setting
+from lessonkit.hands.profile import HandProfile
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
 
@@ -27,6 +29,9 @@ LONGEST_LINE = 300
 
 LONGEST_NOTE = 50_000
 """The most characters in a note or in the aims."""
+
+LONGEST_CAUTION = 500
+"""The most characters in the line of care at the foot of a handout."""
 
 DEEPEST_HEADING = 2
 """Headings have the levels 1 and 2."""
@@ -140,6 +145,17 @@ class UnknownDrill:
 
 
 @dataclass(frozen=True, slots=True)
+class DifficultyMap:
+    """A table that shows where a chord lies well; ``map`` says which chord, in which keys and for which hand."""
+
+    map: ChordMap = field(default_factory=ChordMap)
+    id: str = field(default_factory=new_block_id)
+
+    def __post_init__(self) -> None:
+        _check_id(self.id)
+
+
+@dataclass(frozen=True, slots=True)
 class Space:
     """Empty space of a height in millimetres, for writing into."""
 
@@ -162,16 +178,34 @@ class PageBreak:
         _check_id(self.id)
 
 
-Block = Heading | Note | Drill | UnknownDrill | Space | PageBreak
+Block = Heading | Note | Drill | UnknownDrill | DifficultyMap | Space | PageBreak
 
 
 @dataclass(frozen=True, slots=True)
 class House:
-    """The words and spellings a teacher has chosen for a lesson."""
+    """The words, spellings and hands a teacher has chosen for a lesson.
+
+    ``hands`` are those of the player, in whole millimetres and whole strengths; ``starts_black_with_second`` and
+    ``shows_difficulty`` are explained in ``Setting``. ``caution`` is the line of care at the foot of the handout; an
+    empty one stands for the usual wording, so that it cannot be lost by accident.
+    """
 
     label_style: LabelStyle = field(default_factory=LabelStyle)
     prefers_flats_at_six: bool = True
     is_friendly: bool = False
+    hands: HandProfile = field(default_factory=HandProfile)
+    starts_black_with_second: bool = False
+    shows_difficulty: bool = False
+    caution: str = ""
+
+    def __post_init__(self) -> None:
+        check_text(self.caution, "the caution", LONGEST_CAUTION)
+        if "\n" in self.caution:
+            raise ValueError("the caution is one paragraph; take the line break out")
+        for name in ("right_span", "left_span", "keep_thumb_off_black", "keep_little_finger_off_black"):
+            number = getattr(self.hands, name)
+            if number != int(number):
+                raise ValueError(f"{name.replace('_', ' ')} is {number:g}; give a whole number")
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,7 +236,10 @@ class Lesson:
     def setting(self) -> Setting:
         """The surroundings in which the lesson's drills are worked out."""
         house = self.house
-        return Setting(self.key, house.label_style, house.prefers_flats_at_six, house.is_friendly, self.tempo)
+        return Setting(
+            self.key, house.label_style, house.prefers_flats_at_six, house.is_friendly, self.tempo,
+            house.hands, house.starts_black_with_second, house.shows_difficulty,
+        )  # fmt: skip
 
     def block(self, block_id: str) -> Block:
         """The block of an id; raises KeyError where there is none."""
@@ -219,5 +256,5 @@ class Lesson:
         raise KeyError(block_id)
 
 
-KINDS: tuple[type[Any], ...] = (Heading, Note, Drill, UnknownDrill, Space, PageBreak)
+KINDS: tuple[type[Any], ...] = (Heading, Note, Drill, UnknownDrill, DifficultyMap, Space, PageBreak)
 """Every kind of block; the tables of storage and pages are tested to be whole against it."""

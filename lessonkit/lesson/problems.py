@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import singledispatch
 
+from lessonkit.drills.chord_map import worked_out
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
-from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson, Note, UnknownDrill
+from lessonkit.lesson.lesson import Block, DifficultyMap, Drill, Heading, Lesson, Note, UnknownDrill
 
 
 def problems(lesson: Lesson) -> tuple[str, ...]:
-    """A sentence for each problem: a drill that cannot be built, a live word that is not understood, a strange drill."""
+    """A sentence for each problem: drills that cannot be built, live words that are not understood, strange drills."""
     found = [f"{part}: {problem}" for part in ("title", "aims") for problem in _in_line(getattr(lesson, part), lesson)]
     for place, block in enumerate(lesson.blocks):
         found += [f"blocks[{place}]: {problem}" for problem in _problems(block, lesson.setting)]
@@ -49,6 +50,14 @@ def _(block: Drill, setting: Setting) -> Iterator[str]:
         realise(block.family, setting)
     except ValueError as error:
         yield f"{block.family.title} cannot be written out: {error}"
+
+
+@_problems.register
+def _(block: DifficultyMap, setting: Setting) -> Iterator[str]:
+    try:
+        worked_out(block.map, setting)
+    except ValueError as error:
+        yield f"{block.map.title} cannot be worked out: {error}"
 
 
 @_problems.register

@@ -2,21 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
 from lessonkit.drawing.shapes import Drawing, Mark, Rect, Text
+from lessonkit.drills.chord_map import ChordMap
+from lessonkit.drills.difficulty import difficulty
 from lessonkit.drills.exercise import Exercise
 from lessonkit.drills.family import DrillFamily
+from lessonkit.drills.reach_marks import reach_marks, reach_sentences
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
 from lessonkit.engraving.engrave import engrave
 from lessonkit.engraving.look import Look
 from lessonkit.lesson import prose
-from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson, Note, PageBreak, Space, UnknownDrill
+from lessonkit.lesson.lesson import (
+    Block,
+    DifficultyMap,
+    Drill,
+    Heading,
+    Lesson,
+    Note,
+    PageBreak,
+    Space,
+    UnknownDrill,
+)
 from lessonkit.lesson.prose import Paragraph, ParagraphKind, Span, Words
+from lessonkit.pages.map_drawing import badge_of, map_drawing
 from lessonkit.pages.paper import MILLIMETRE, TEXT_WIDTH
 from lessonkit.pages.style import (
     BODY,
@@ -88,6 +102,11 @@ def draw_drill(drill: Drill, setting: Setting, look: Look) -> BlockDrawing:
     return _drill(drill.family, setting, look)
 
 
+def draw_difficulty_map(block: DifficultyMap, setting: Setting, look: Look) -> BlockDrawing:
+    """A caption that says what the map compares, then its table."""
+    return _difficulty_map(block.map, setting)
+
+
 def draw_unknown_drill(drill: UnknownDrill, setting: Setting, look: Look) -> BlockDrawing:
     """A drill of another version keeps its place."""
     return _unknown_drill(drill.code, setting.label_style)
@@ -108,6 +127,7 @@ DRAWERS: dict[type[Any], Callable[[Any, Setting, Look], BlockDrawing]] = {
     Note: draw_note,
     Drill: draw_drill,
     UnknownDrill: draw_unknown_drill,
+    DifficultyMap: draw_difficulty_map,
     Space: draw_space,
     PageBreak: draw_page_break,
 }
@@ -222,21 +242,53 @@ def _drill(family: DrillFamily, setting: Setting, look: Look) -> BlockDrawing:
         systems = engrave(exercise, look)
     except ValueError as error:
         return _framed(family.title, str(error), setting.label_style)
-    parts = [_part_of_caption(line, place) for place, line in enumerate(_caption(family, exercise, setting))]
+    parts = list(_caption_parts(family, exercise, setting))
     for place, system in enumerate(systems):
         parts.append(Part(system, SPACE_BETWEEN_SYSTEMS if place else SPACE_BELOW_CAPTION))
-    return BlockDrawing(tuple(parts))
+    remarks = _remark_parts(reach_sentences(reach_marks(family, setting)), setting.label_style)
+    if remarks:
+        parts[-1] = replace(parts[-1], keeps=True)
+    return BlockDrawing((*parts, *remarks))
 
 
-def _part_of_caption(line: SetLine, place: int) -> Part:
-    return Part(line.drawing(CAPTION, TEXT_WIDTH), 0.0 if place else SPACE_ABOVE_DRILL, True)
-
-
-def _caption(family: DrillFamily, exercise: Exercise, setting: Setting) -> tuple[SetLine, ...]:
+def _caption_parts(family: DrillFamily, exercise: Exercise, setting: Setting) -> Iterator[Part]:
+    """The drill's keys and what it is, with how hard it is at the right where the lesson shows that."""
     summary = exercise.summary or family.summary(setting)
-    key = keys_in_words(exercise)
-    spans = (Words(key, bold=True), Words(f" · {summary}" if summary else ""))
-    return set_lines(spans, CAPTION, TEXT_WIDTH, setting.label_style)
+    spans = (Words(keys_in_words(exercise), bold=True), Words(f" · {summary}" if summary else ""))
+    band = difficulty(family, setting).band.value if setting.shows_difficulty else ""
+    badge = badge_of(band) if band else None
+    room = badge.marks[-1].box.left - 2 * GRID if badge else TEXT_WIDTH
+    yield from _with_badge(set_lines(spans, CAPTION, room, setting.label_style), badge)
+
+
+def _with_badge(lines: Sequence[SetLine], badge: Drawing | None) -> Iterator[Part]:
+    for place, line in enumerate(lines):
+        drawing = line.drawing(CAPTION, TEXT_WIDTH)
+        if badge is not None and place == 0:
+            shapes, marks = drawing.shapes + badge.shapes, drawing.marks + badge.marks
+            drawing = Drawing(TEXT_WIDTH, drawing.height, shapes, marks, f"{drawing.spoken}, {badge.spoken}")
+        yield Part(drawing, 0.0 if place else SPACE_ABOVE_DRILL, True)
+
+
+def _remark_parts(sentences: Sequence[str], labels: LabelStyle) -> tuple[Part, ...]:
+    """What a hand cannot span, below the last system; kept with it."""
+    parts: list[Part] = []
+    for sentence in sentences:
+        lines = set_lines((Words(sentence, italic=True),), CAPTION, PROSE_WIDTH, labels)
+        for place, line in enumerate(lines):
+            parts.append(Part(line.drawing(CAPTION, TEXT_WIDTH), 0.0 if place else GRID, True))
+    return (*parts[:-1], replace(parts[-1], keeps=False)) if parts else ()
+
+
+@lru_cache(maxsize=256)
+def _difficulty_map(map: ChordMap, setting: Setting) -> BlockDrawing:
+    try:
+        table = map_drawing(map, setting)
+    except ValueError as error:
+        return _framed(map.title, str(error), setting.label_style)
+    spans = (Words(map.title, bold=True), Words(f" · {map.summary(setting)}"))
+    caption = _with_badge(set_lines(spans, CAPTION, TEXT_WIDTH, setting.label_style), None)
+    return BlockDrawing((*caption, Part(table, SPACE_BELOW_CAPTION)))
 
 
 def keys_in_words(exercise: Exercise) -> str:

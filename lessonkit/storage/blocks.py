@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import partial
 from itertools import accumulate
-from typing import Any
+from typing import Any, TypeVar
 
 import msgspec
 from msgspec import Raw
 
+from lessonkit.drills.chord_map import ChordMap
+from lessonkit.drills.declared import Declared
 from lessonkit.drills.family import families
 from lessonkit.drills.params import Plain
-from lessonkit.lesson.lesson import Block, Drill, Heading, Note, PageBreak, Space, UnknownDrill
+from lessonkit.lesson.lesson import Block, DifficultyMap, Drill, Heading, Note, PageBreak, Space, UnknownDrill
 from lessonkit.storage.shapes import (
     BlockShape,
+    DifficultyMapShape,
     DrillShape,
     HeadingShape,
     NoteShape,
@@ -24,6 +27,8 @@ from lessonkit.storage.shapes import (
 )
 from lessonkit.storage.strict import at_place, decoded_value
 from lessonkit.storage.written import Tree, Verbatim
+
+Kind = TypeVar("Kind", bound=Declared)
 
 LONGEST_UNKNOWN = 100_000
 """The most characters of settings that are kept for a drill of an unknown family."""
@@ -78,20 +83,30 @@ def _drill(shape: DrillShape, place: str) -> Drill | UnknownDrill:
         raise ValueError(f"{place}.drill: the settings of a drill stand in braces")
     family = families().get(shape.family)
     if family is None:
-        settings = at_place(f"{place}.drill", lambda: canonical_settings(raw))
-        return at_place(f"{place}.family", lambda: UnknownDrill(shape.family, settings, shape.id))
-    declared = family.declared()
+        unknown = at_place(f"{place}.drill", lambda: canonical_settings(raw))
+        return at_place(f"{place}.family", lambda: UnknownDrill(shape.family, unknown, shape.id))
+    settings = at_place(f"{place}.drill", lambda: decoded_value(raw, dict[str, Raw]))
+    return Drill(_declared(family, settings, f"{place}.drill"), shape.id)
+
+
+def _difficulty_map(shape: DifficultyMapShape, place: str) -> DifficultyMap:
+    return DifficultyMap(_declared(ChordMap, shape.map, f"{place}.map"), shape.id)
+
+
+def _declared(kind: type[Kind], settings: Mapping[str, Raw], place: str) -> Kind:
+    """What declares its settings, made from those in a file; errors name the place."""
+    declared = kind.declared()
     plain: dict[str, Plain] = {}
-    for name, item in at_place(f"{place}.drill", lambda: decoded_value(raw, dict[str, Raw])).items():
-        where = f"{place}.drill.{name[:60]}"
+    for name, item in settings.items():
+        where = f"{place}.{name[:60]}"
         if name not in declared:
-            raise ValueError(f"{where}: {family.title} has no such setting; it has {', '.join(declared)}")
+            raise ValueError(f"{where}: {kind.title} has no such setting; it has {', '.join(declared)}")
         plain[name] = at_place(where, partial(_plain, item))
     try:
-        return Drill(family.from_settings(plain), shape.id)
+        return kind.from_settings(plain)
     except ValueError as error:
         names_a_setting = str(error).split(":", 1)[0] in declared
-        raise ValueError(f"{place}.drill{'.' if names_a_setting else ': '}{error}") from None
+        raise ValueError(f"{place}{'.' if names_a_setting else ': '}{error}") from None
 
 
 def _plain(raw: Raw) -> Plain:
@@ -126,6 +141,10 @@ def _drill_tree(block: Drill) -> Tree:
     return {"kind": "drill", "id": block.id, "family": block.family.code, "drill": block.family.settings()}
 
 
+def _difficulty_map_tree(block: DifficultyMap) -> Tree:
+    return {"kind": "difficulty map", "id": block.id, "map": block.map.settings()}
+
+
 def _unknown_tree(block: UnknownDrill) -> Tree:
     return {"kind": "drill", "id": block.id, "family": block.code, "drill": Verbatim(block.settings)}
 
@@ -142,6 +161,7 @@ READERS: dict[type, Callable[[Any, str], Block]] = {
     HeadingShape: _heading,
     NoteShape: _note,
     DrillShape: _drill,
+    DifficultyMapShape: _difficulty_map,
     SpaceShape: _space,
     PageBreakShape: _page_break,
 }
@@ -152,6 +172,7 @@ WRITERS: dict[type, Callable[[Any], Tree]] = {
     Note: _note_tree,
     Drill: _drill_tree,
     UnknownDrill: _unknown_tree,
+    DifficultyMap: _difficulty_map_tree,
     Space: _space_tree,
     PageBreak: _page_break_tree,
 }

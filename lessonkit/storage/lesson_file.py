@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from lessonkit.hands.profile import HandProfile
 from lessonkit.lesson.lesson import House, Lesson, Paper
 from lessonkit.storage.blocks import block_from_shape, text_from_shape, tree_of_block, tree_of_text
 from lessonkit.storage.safe_write import safe_write
@@ -83,7 +84,7 @@ def lesson_from_shape(shape: LessonShape) -> Lesson:
 
 def tree_of_lesson(lesson: Lesson) -> dict[str, Tree]:
     """A lesson as it is written, format and version first."""
-    style = lesson.house.label_style
+    style, hands = lesson.house.label_style, lesson.house.hands
     return {
         "format": "lesson",
         "version": VERSION,
@@ -102,6 +103,16 @@ def tree_of_lesson(lesson: Lesson) -> dict[str, Tree]:
             },
             "prefers_flats_at_six": lesson.house.prefers_flats_at_six,
             "is_friendly": lesson.house.is_friendly,
+            "hands": {
+                "right_span": int(hands.right_span),
+                "left_span": int(hands.left_span),
+                "keep_thumb_off_black": int(hands.keep_thumb_off_black),
+                "keep_little_finger_off_black": int(hands.keep_little_finger_off_black),
+                "avoid_stretches": hands.avoid_stretches,
+            },
+            "starts_black_with_second": lesson.house.starts_black_with_second,
+            "shows_difficulty": lesson.house.shows_difficulty,
+            "caution": lesson.house.caution,
         },
         "blocks": [tree_of_block(block) for block in lesson.blocks],
     }
@@ -113,4 +124,17 @@ def _house(shape: HouseShape) -> House:
         "house.label_style",
         lambda: LabelStyle(faces.half_diminished, faces.major_seventh, faces.minor, faces.diminished),
     )
-    return House(style, shape.prefers_flats_at_six, shape.is_friendly)
+    hands = HandProfile(
+        shape.hands.right_span,
+        shape.hands.left_span,
+        shape.hands.keep_thumb_off_black,
+        shape.hands.keep_little_finger_off_black,
+        shape.hands.avoid_stretches,
+    )
+    return at_place(
+        "house.caution",
+        lambda: House(
+            style, shape.prefers_flats_at_six, shape.is_friendly, hands,
+            shape.starts_black_with_second, shape.shows_difficulty, shape.caution,
+        ),
+    )  # fmt: skip

@@ -7,12 +7,14 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from msgspec import Meta, Raw, Struct
+from msgspec import Meta, Raw, Struct, field
 
+from lessonkit.hands.profile import LEAST_SPAN_MM, MOST_SPAN_MM
 from lessonkit.lesson.lesson import (
     DEEPEST_HEADING,
     FASTEST,
     HIGHEST_SPACE,
+    LONGEST_CAUTION,
     LONGEST_LINE,
     LONGEST_NOTE,
     LOWEST_SPACE,
@@ -58,6 +60,13 @@ class DrillShape(Struct, tag="drill", tag_field="kind", forbid_unknown_fields=Tr
     drill: Raw
 
 
+class DifficultyMapShape(Struct, tag="difficulty map", tag_field="kind", forbid_unknown_fields=True):
+    """A difficulty map; what its settings may be is the map's to say."""
+
+    id: Id
+    map: dict[str, Raw]
+
+
 class SpaceShape(Struct, tag="space", tag_field="kind", forbid_unknown_fields=True):
     """Empty space; the height in millimetres."""
 
@@ -71,7 +80,7 @@ class PageBreakShape(Struct, tag="page break", tag_field="kind", forbid_unknown_
     id: Id
 
 
-BlockShape = HeadingShape | NoteShape | DrillShape | SpaceShape | PageBreakShape
+BlockShape = HeadingShape | NoteShape | DrillShape | DifficultyMapShape | SpaceShape | PageBreakShape
 
 
 class LabelStyleShape(Struct, forbid_unknown_fields=True):
@@ -83,12 +92,30 @@ class LabelStyleShape(Struct, forbid_unknown_fields=True):
     diminished: Face
 
 
+Span = Annotated[int, Meta(ge=int(LEAST_SPAN_MM), le=int(MOST_SPAN_MM))]
+Strength = Annotated[int, Meta(ge=0, le=3)]
+
+
+class HandsShape(Struct, forbid_unknown_fields=True):
+    """The player's hands: spans in millimetres, strengths of the preferences."""
+
+    right_span: Span = 205
+    left_span: Span = 205
+    keep_thumb_off_black: Strength = 1
+    keep_little_finger_off_black: Strength = 1
+    avoid_stretches: bool = False
+
+
 class HouseShape(Struct, forbid_unknown_fields=True):
-    """The words and spellings of a lesson."""
+    """The words, spellings and hands of a lesson; what has a default is missing in the first files."""
 
     label_style: LabelStyleShape
     prefers_flats_at_six: bool
     is_friendly: bool
+    hands: HandsShape = field(default_factory=HandsShape)
+    starts_black_with_second: bool = False
+    shows_difficulty: bool = False
+    caution: Annotated[str, Meta(max_length=LONGEST_CAUTION)] = ""
 
 
 class LessonShape(Struct, forbid_unknown_fields=True):

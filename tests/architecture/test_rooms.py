@@ -15,7 +15,7 @@ MAY_IMPORT = {
     "drawing": set(),
     "hands": {"theory"},
     "drills": {"theory", "hands"},
-    "lesson": {"theory", "drills"},
+    "lesson": {"theory", "drills", "hands"},
     "curriculum": {"theory", "drills"},
     "students": {"theory", "drills", "lesson", "curriculum", "hands"},
     "engraving": {"theory", "drills", "drawing"},

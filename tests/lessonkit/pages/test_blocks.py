@@ -6,7 +6,19 @@ import pytest
 
 from lessonkit.drawing.shapes import Drawing, Text
 from lessonkit.drills.families.broken_chords import BrokenChords
-from lessonkit.lesson.lesson import KINDS, Block, Drill, Heading, House, Lesson, Note, PageBreak, Space, UnknownDrill
+from lessonkit.lesson.lesson import (
+    KINDS,
+    Block,
+    DifficultyMap,
+    Drill,
+    Heading,
+    House,
+    Lesson,
+    Note,
+    PageBreak,
+    Space,
+    UnknownDrill,
+)
 from lessonkit.pages.blocks import DRAWERS, BlockDrawing, draw_block, look_of
 from lessonkit.pages.paper import MILLIMETRE, TEXT_WIDTH
 from lessonkit.pages.style import BODY, PROSE_WIDTH
@@ -34,7 +46,16 @@ def test_every_kind_of_block_has_a_drawer() -> None:
 
 @pytest.mark.parametrize(
     "block",
-    [Heading("A"), Note("*a*"), Note(""), Drill(BrokenChords()), UnknownDrill("later", "{}"), Space(), PageBreak()],
+    [
+        Heading("A"),
+        Note("*a*"),
+        Note(""),
+        Drill(BrokenChords()),
+        UnknownDrill("later", "{}"),
+        DifficultyMap(),
+        Space(),
+        PageBreak(),
+    ],
 )
 def test_a_drawing_is_made_once_for_what_a_block_says(block: Block) -> None:
     """Typing redraws one block; all others must come from memory, copies with another id too."""

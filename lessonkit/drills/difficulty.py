@@ -1,0 +1,129 @@
+"""How hard a drill is for the player's hands at the lesson's tempo: a band with its reasons in words and where they are.
+
+The drill is as hard as its hardest passage. A line is scored as a run; positions and solid chords are scored as
+landings, each after the way the hand has come and in the time it has had for it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import lru_cache
+from itertools import groupby
+
+from lessonkit.drills.exercise import Event, Exercise, Roll
+from lessonkit.drills.family import DrillFamily
+from lessonkit.drills.passages import FINGERS, Kind, Passage, passages
+from lessonkit.drills.reach_marks import bar_at
+from lessonkit.drills.realise import realise
+from lessonkit.drills.setting import Setting
+from lessonkit.hands.difficulty import TROUBLE, Band, Difficulty, Trouble, band_of, rate_jump, rate_run
+from lessonkit.hands.fingering import run_shape
+from lessonkit.hands.profile import MOST_SPAN_MM, HandProfile
+
+MEASURED_AT = 60
+"""Passages are scored at this many beats a minute and brought to their own speed afterwards, however slow it is."""
+
+NOTES_TO_THE_BEAT = 4
+"""How many notes of a line that is no run make a beat."""
+
+
+@dataclass(frozen=True, slots=True)
+class DrillDifficulty:
+    """How hard a drill is: a score from 0 up, and up to three sentences, the heaviest first; ``where`` is where most
+    of it happens, such as ``right hand, bar 2``."""
+
+    score: float
+    reasons: tuple[str, ...]
+    where: str
+
+    @property
+    def band(self) -> Band:
+        """The step in which the score is shown."""
+        return band_of(self.score)
+
+
+@lru_cache(maxsize=1024)
+def difficulty(drill: DrillFamily, setting: Setting) -> DrillDifficulty:
+    """How hard a drill is for the player at the lesson's tempo; raises ValueError as ``realise`` does."""
+    exercise = realise(drill, setting)
+    hardest = DrillDifficulty(0.0, (), "")
+    for passage in passages(exercise, drill.texture(), setting.hands):
+        for place, score in _scores(passage, setting):
+            if score.score > hardest.score:
+                reasons = tuple(reason.sentence for reason in score.reasons)
+                hardest = DrillDifficulty(score.score, reasons, _where(exercise, passage, place))
+    return hardest
+
+
+def speed_of_run(note_length: Fraction, notes: int, tempo: int) -> float:
+    """How many beats a minute a run makes when ``notes`` of its notes are a beat and quarters go at ``tempo``."""
+    return float(Fraction(tempo) / 4 / note_length / notes)
+
+
+def _scores(passage: Passage, setting: Setting) -> Iterator[tuple[int, Difficulty]]:
+    if passage.kind is Kind.LINE:
+        yield from _of_line(passage, setting)
+    else:
+        yield from _of_landings(passage, setting)
+
+
+def _of_line(passage: Passage, setting: Setting) -> Iterator[tuple[int, Difficulty]]:
+    if len(passage.events) < 2:
+        return
+    pitches = tuple(event.pitches[0] for event in passage.events)
+    shape = run_shape(tuple(pitch.midi for pitch in pitches))
+    notes = shape[1] if shape is not None and shape[1] in (3, 4) else NOTES_TO_THE_BEAT
+    length = min(event.length for event in passage.events)
+    score = rate_run(pitches, passage.hand, setting.hands, MEASURED_AT)
+    yield passage.places[0], _at_speed(score, speed_of_run(length, notes, setting.tempo))
+
+
+def _of_landings(passage: Passage, setting: Setting) -> Iterator[tuple[int, Difficulty]]:
+    before: tuple[int, Fraction] | None = None
+    for place, events in _landings(passage):
+        pitches = tuple({pitch.midi: pitch for event in events for pitch in event.pitches}.values())
+        lowest, onset = min(pitch.midi for pitch in pitches), events[0].onset
+        if len(pitches) <= FINGERS and (before is None or before[0] != lowest or len(pitches) > 1):
+            leap = 0 if before is None else abs(lowest - before[0])
+            time = events[0].length if before is None else onset - before[1]
+            profile = _for_roll(setting.hands) if events[0].roll is not Roll.NONE else setting.hands
+            score = rate_jump(pitches, passage.hand, profile, MEASURED_AT, leap, _trouble(events))
+            yield place, _at_speed(score, float(Fraction(setting.tempo) / 4 / time))
+        before = lowest, onset
+
+
+def _landings(passage: Passage) -> Iterator[tuple[int, list[Event]]]:
+    placed = zip(passage.places, passage.events, strict=True)
+    if passage.kind is Kind.CHORDS:
+        for place, event in placed:
+            yield place, [event]
+        return
+    for _, group in groupby(placed, key=lambda item: item[1].group):
+        first, *rest = group
+        yield first[0], [first[1], *(event for _, event in rest)]
+
+
+def _trouble(events: list[Event]) -> Trouble:
+    """The prices for a landing: outer fingers on black keys count where they are the ones that play."""
+    fingers = {finger for event in events for finger in event.fingers}
+    return replace(
+        TROUBLE,
+        thumb_lands_on_black=TROUBLE.thumb_lands_on_black if 1 in fingers else 0.0,
+        fifth_lands_on_black=TROUBLE.fifth_lands_on_black if 5 in fingers else 0.0,
+    )
+
+
+def _for_roll(profile: HandProfile) -> HandProfile:
+    """A rolled chord is not held together, so that its width troubles no hand."""
+    return profile.with_span(MOST_SPAN_MM)
+
+
+def _at_speed(score: Difficulty, beats: float) -> Difficulty:
+    return replace(score, score=round(score.score * (beats / MEASURED_AT) ** TROUBLE.speed, 3))
+
+
+def _where(exercise: Exercise, passage: Passage, place: int) -> str:
+    key = f"{passage.key}, " if passage.key != exercise.key else ""
+    return f"{key}{passage.hand.value} hand, bar {bar_at(exercise, place)}"

@@ -1,0 +1,237 @@
+"""What families share that take a progression through keys: its degrees, the keys, the bars; each voices it its own way."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+
+from lessonkit.drills import fields
+from lessonkit.drills.exercise import Blank, ChordMark, Exercise, Hand, Roll
+from lessonkit.drills.family import Direction, DrillFamily, Hands
+from lessonkit.drills.minor_twin import in_minor
+from lessonkit.drills.setting import Setting
+from lessonkit.drills.wording import hands_words
+from lessonkit.drills.writing import Section, Step, check_size, write
+from lessonkit.theory.chord import Chord
+from lessonkit.theory.enharmonic import KeyOrder, key_order, shuffled
+from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key, Mode
+from lessonkit.theory.pitch import Pitch
+from lessonkit.theory.progression import PlacedChord, Progression
+from lessonkit.theory.voicing import Voicing
+
+LARGEST_SEED = 999_999
+"""The largest seed of a shuffle; small enough to be read out and typed."""
+
+
+class Order(Enum):
+    """In which order the keys follow one another."""
+
+    FIFTHS = "round the fifths"
+    FOURTHS = "round the fourths"
+    CHROMATIC = "chromatic"
+    CHROMATIC_DOWN = "chromatic downward"
+    WHOLE_TONES = "by whole tones"
+    SHUFFLED = "shuffled"
+    CHOSEN = "as listed"
+
+
+_STEADY = {
+    Order.FIFTHS: KeyOrder.FIFTHS,
+    Order.FOURTHS: KeyOrder.FOURTHS,
+    Order.CHROMATIC: KeyOrder.CHROMATIC,
+    Order.CHROMATIC_DOWN: KeyOrder.CHROMATIC_DOWN,
+    Order.WHOLE_TONES: KeyOrder.WHOLE_TONES,
+}
+
+
+class Deck(Enum):
+    """From which keys a shuffle is dealt."""
+
+    TWELVE = "twelve keys"
+    FIFTEEN = "fifteen keys"
+
+
+class Worksheet(Enum):
+    """What is left blank for the student to fill in."""
+
+    NOTHING = "nothing"
+    CHORD_NAMES = "chord names"
+    DEGREES = "degrees"
+    NAMES_AND_DEGREES = "chord names and degrees"
+    NOTES = "notes"
+    RIGHT_HAND = "right hand"
+
+    @property
+    def blank(self) -> frozenset[Blank]:
+        """The same as the exercise says it."""
+        if self is Worksheet.NAMES_AND_DEGREES:
+            return frozenset({Blank.CHORD_NAMES, Blank.DEGREES})
+        return frozenset() if self is Worksheet.NOTHING else frozenset({Blank(self.value)})
+
+
+@dataclass(frozen=True)
+class ProgressionFamily(DrillFamily):
+    """A family that voices a progression, in one key or in key after key, each on a line of its own."""
+
+    progression: Progression = fields.progression(
+        "Imaj7 | vim7 | IVmaj7 | V7", label="Progression", group="Progression",
+        help="Bars of degrees parted by |, two or more chords to a bar parted by spaces.",
+    )  # fmt: skip
+    adapts_to_minor: bool = fields.yes_no(
+        True, label="Minor keys use their own chords", group="Progression",
+        help="In minor, chords of the major key become those on the same degrees: Imaj7 becomes im7, vim7 VImaj7.",
+    )  # fmt: skip
+    order: Order = fields.choice(
+        Order.FIFTHS, label="Order of keys", group="Keys",
+        help="It begins with the drill's key, unless shuffled or listed.",
+    )  # fmt: skip
+    count: int = fields.whole(
+        12, least=1, most=15, label="How many keys", group="Keys", applies=lambda drill: drill.order is not Order.CHOSEN
+    )
+    deck: Deck = fields.choice(
+        Deck.TWELVE, label="Dealt from", group="Keys", applies=lambda drill: drill.order is Order.SHUFFLED
+    )
+    seed: int = fields.whole(
+        1, least=0, most=LARGEST_SEED, label="Shuffle number", group="Keys",
+        help="The same number always gives the same order.", applies=lambda drill: drill.order is Order.SHUFFLED,
+    )  # fmt: skip
+    keys: tuple[Key, ...] = fields.keys(
+        label="Keys listed", group="Keys", applies=lambda drill: drill.order is Order.CHOSEN
+    )
+    bars_each: int = fields.whole(
+        1, least=1, most=4, label="Each bar lasts", unit="bars", group="Time",
+        help="2 gives twice the time to every chord.",
+    )  # fmt: skip
+    open_signature: bool = fields.yes_no(
+        False, label="No key signatures", group="On the page", help="Every accidental is printed before its note."
+    )
+    worksheet: Worksheet = fields.choice(
+        Worksheet.NOTHING, label="Left blank", group="Worksheet", help="The answers stand on a page of their own."
+    )
+    hands: Hands = fields.choice(Hands.BOTH, label="Hands", group="Hands and range")
+    lowest: Pitch = fields.pitch(
+        "Bb3", label="Chords begin near", group="Hands and range",
+        help="The right hand's chords lie from here up; the left hand's notes an octave or more below.",
+    )  # fmt: skip
+    octaves: int = fields.whole(
+        1, least=1, most=4, label="Octaves", group="Hands and range", applies=fields.never
+    )
+    direction: Direction = fields.choice(
+        Direction.UP, label="Direction", group="Hands and range", applies=fields.never
+    )
+    note_length: Fraction = fields.note_value(
+        "1", label="Chords are struck every", group="Time", help="A chord is held or struck again until the next one."
+    )
+    shows_degrees: bool = fields.yes_no(True, label="Degrees", group="On the page")
+
+    def build(self, setting: Setting) -> Exercise:
+        keys = self.keys_in(setting)
+        strikes = sum(len(self._lengths(len(bar))) for bar in self.progression.bars) * self.bars_each
+        check_size(strikes * len(keys) * len(self.playing_hands))
+        return write(
+            self,
+            [self._section(key) for key in keys],
+            summary=self.summary(setting),
+            blank=self.worksheet.blank,
+            seed=self.seed if self.order is Order.SHUFFLED else None,
+            open_signature=self.open_signature,
+        )
+
+    def voicings(self, chords: Sequence[Chord], key: Key) -> Sequence[Voicing]:
+        """How the chords of one key lie in the hands; a voicing's right hand alone counts where the left has none."""
+        raise TypeError(f"{type(self).__name__} does not say how chords are voiced")
+
+    def roll(self, shape: Sequence[Pitch]) -> Roll:
+        """How the notes of one hand's chord follow one another."""
+        return Roll.NONE
+
+    def voiced_words(self) -> str:
+        """How the chords are voiced, for the summary: ``in root position``."""
+        return ""
+
+    def summary(self, setting: Setting) -> str:
+        keys = self.keys_in(setting)
+        first = self.progression_in(keys[0]).text(setting.label_style)
+        where = f"in {keys[0]}" if len(keys) == 1 else f"in {len(keys)} keys, {self.order.value}"
+        blank = "" if self.worksheet is Worksheet.NOTHING else f", {self.worksheet.value} to fill in"
+        return f"{first} {where}, {self.voiced_words()}, {hands_words(self)}{blank}"
+
+    def keys_in(self, setting: Setting) -> tuple[Key, ...]:
+        """The keys in the order in which they are played; raises ValueError where none is listed."""
+        start = self.key_in(setting)
+        if self.order is Order.CHOSEN:
+            if not self.keys:
+                raise ValueError("no keys are listed; list some, such as C, F, Bb")
+            return self.keys
+        if self.order is Order.SHUFFLED:
+            return shuffled(self._deck(start, setting), self.seed)[: self.count]
+        return key_order(_STEADY[self.order], start, setting.prefers_flats_at_six)[: self.count]
+
+    def _deck(self, start: Key, setting: Setting) -> tuple[Key, ...]:
+        fifteen = {Mode.MAJOR: MAJOR_KEYS, Mode.MINOR: MINOR_KEYS}.get(start.mode)
+        if self.deck is Deck.FIFTEEN and fifteen is not None:
+            return fifteen
+        # The order is counted from C so that one number deals the same order in every lesson.
+        twelve = key_order(KeyOrder.FIFTHS, Key(_C.tonic, start.mode), setting.prefers_flats_at_six)
+        return tuple(start if key.tonic.pitch_class == start.tonic.pitch_class else key for key in twelve)
+
+    def progression_in(self, key: Key) -> Progression:
+        """The progression as it is in a key: in minor with the chords of the minor key, unless that is turned off."""
+        return in_minor(self.progression) if self.adapts_to_minor and key.mode is Mode.MINOR else self.progression
+
+    def _section(self, key: Key) -> Section:
+        """One key: its bars, chords and voicings."""
+        bars = self.progression_in(key).in_key(key)
+        voicings = self.voicings([placed.chord for bar in bars for placed in bar], key)
+        marks: list[ChordMark] = []
+        parts: dict[Hand, list[Step]] = {hand: [] for hand in self.playing_hands}
+        now = Fraction(0)
+        for number, (placed, length) in enumerate(self._placed(bars)):
+            marks.append(ChordMark(now, placed.chord, placed.roman))
+            now += length
+            strikes = list(_strikes(length, self.note_length))
+            for hand, part in parts.items():
+                shape = self._shape(voicings[number].left, voicings[number].right, hand)
+                part += [Step(shape, strike, number, self.roll(shape)) for strike in strikes]
+        free = tuple([self._bar * self.bars_each] * len(bars))
+        return Section(key, parts, tuple(marks), label=str(key), starts_line=True, bars=free)
+
+    def _shape(self, left: tuple[Pitch, ...], right: tuple[Pitch, ...], hand: Hand) -> tuple[Pitch, ...]:
+        """What a hand plays: its own part, or where that is empty the other hand's shape in its own register."""
+        if hand is Hand.RIGHT:
+            return right
+        if left:
+            return left
+        octaves = 1 + (right[-1].midi - right[0].midi) // 12 if len(self.playing_hands) == 2 else 1
+        return tuple(pitch.octaves_up(-octaves) for pitch in right)
+
+    def _placed(self, bars: tuple[tuple[PlacedChord, ...], ...]) -> Iterator[tuple[PlacedChord, Fraction]]:
+        for bar in bars:
+            yield from zip(bar, self._lengths(len(bar)), strict=True)
+
+    @property
+    def _bar(self) -> Fraction:
+        meter = self.metre.meter
+        return Fraction(1) if meter is None else meter.bar
+
+    def _lengths(self, chords: int) -> list[Fraction]:
+        """How long each of a bar's chords lasts: whole beats, the first ones longer where they do not go up evenly."""
+        meter = self.metre.meter
+        beat = Fraction(1, 4) if meter is None or meter.unit == 4 else Fraction(3, 8)
+        while self._bar * self.bars_each / beat < chords:
+            beat = beat / 3 if beat == Fraction(3, 8) else beat / 2
+        beats = int(self._bar * self.bars_each / beat)
+        share, longer = divmod(beats, chords)
+        return [beat * (share + (place < longer)) for place in range(chords)]
+
+
+_C = Key.parse("C")
+
+
+def _strikes(length: Fraction, every: Fraction) -> Iterator[Fraction]:
+    """The lengths of a chord's strokes; the last is shorter where the time is."""
+    while length > 0:
+        yield min(every, length)
+        length -= every

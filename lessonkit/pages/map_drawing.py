@@ -1,0 +1,113 @@
+"""Draws a difficulty map: a table whose four steps read in grey, by tone and by one to four dots, with its legend."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from lessonkit.drawing.shapes import Box, Drawing, Mark, Rect, Shape, Text
+from lessonkit.drills.chord_map import ChordMap, worked_out
+from lessonkit.drills.setting import Setting
+from lessonkit.pages.paper import TEXT_WIDTH
+from lessonkit.pages.style import CAPTION, GRID, SMALL, SOFT, TextStyle
+from lessonkit.pages.text_flow import line_of
+
+BANDS = ("easy", "moderate", "hard", "very hard")
+"""The steps in words, from one dot to four."""
+
+TONES = (1.0, 0.9, 0.78, 0.62)
+"""The ground under each step: white paper to a grey on which black dots still stand out."""
+
+DOT, DOT_GAP = 3.2, 1.5
+"""A dot and the space to the next one, in points."""
+
+LABEL_WIDTH = 96.0
+ROW, CELL_GAP = 2.6 * GRID, 2.0
+LEGEND_GAP = 22.0
+
+LABEL = replace(SMALL, tone=0.0)
+HEAD = replace(SMALL, size=9.5, tone=0.0)
+
+
+def map_drawing(map: ChordMap, setting: Setting) -> Drawing:
+    """The table of a map with its legend below; raises ValueError where the map cannot be worked out."""
+    found = worked_out(map, setting)
+    width = min((TEXT_WIDTH - LABEL_WIDTH) / len(found.columns), 54.0)
+    shapes: list[Shape] = []
+    marks: list[Mark] = []
+    for column, name in enumerate(found.columns):
+        _put(shapes, marks, name, HEAD, LABEL_WIDTH + (column + 0.5) * width, 0, is_centred=True)
+    easiest = found.easiest
+    y = 2 * GRID
+    for row, label in enumerate(found.rows):
+        _put(shapes, marks, label, LABEL, 0, y + (ROW - LABEL.leading) / 2)
+        for column, cell in enumerate(found.cells[row]):
+            band = BANDS.index(cell.difficulty.band.value)
+            left, inner = LABEL_WIDTH + column * width + CELL_GAP / 2, width - CELL_GAP
+            is_best = cell is easiest[column]
+            stroke, tone = (1.2, 0.0) if is_best else (0.5, 0.62)
+            shapes.append(Rect(left, y, inner, ROW - CELL_GAP, TONES[band], stroke, tone, 2))
+            shapes += dots(band + 1, left + inner / 2, y + (ROW - CELL_GAP) / 2)
+            box = Box(left, y, left + inner, y + ROW - CELL_GAP)
+            marks.append(Mark("map cell", f"{row}.{column}", box, cell.difficulty.band.value))
+        y += ROW
+    y += GRID / 2
+    x = LABEL_WIDTH
+    for band, words in enumerate(BANDS):
+        shapes.append(Rect(x, y, 26, 12, TONES[band], 0.5, 0.62, 2))
+        shapes += dots(band + 1, x + 13, y + 6)
+        x = _put(shapes, marks, words, SMALL, x + 31, y) + LEGEND_GAP
+    shapes.append(Rect(x, y, 26, 12, 1.0, 1.2, 0.0, 2))
+    _put(shapes, marks, "lies best in its key", SMALL, x + 31, y)
+    return Drawing(TEXT_WIDTH, y + GRID * 2, tuple(shapes), tuple(marks), spoken_map(map, setting))
+
+
+def spoken_map(map: ChordMap, setting: Setting) -> str:
+    """The map in words, row by row."""
+    found = worked_out(map, setting)
+    rows = []
+    for label, cells in zip(found.rows, found.cells, strict=True):
+        by_band = {
+            band: [name for name, cell in zip(found.columns, cells, strict=True) if cell.difficulty.band.value == band]
+            for band in BANDS
+        }
+        said = "; ".join(f"{band} in {', '.join(names)}" for band, names in by_band.items() if names)
+        rows.append(f"{label[:1].upper()}{label[1:]}: {said}.")
+    return f"{map.title}: {map.summary(setting)}. {' '.join(rows)}"
+
+
+def dots(count: int, x: float, y: float, tone: float = 0.0) -> list[Shape]:
+    """So many dots in a row with their middle at (x, y)."""
+    first = x - (count * DOT + (count - 1) * DOT_GAP) / 2
+    return [
+        Rect(first + place * (DOT + DOT_GAP), y - DOT / 2, DOT, DOT, tone, 0.0, tone, DOT / 2) for place in range(count)
+    ]
+
+
+def badge_of(band: str) -> Drawing:
+    """How hard a drill is, at the right end of its caption: full dots out of four, and the word.
+
+    The drawing is as wide as the text; its ``difficulty`` mark tells where the badge begins.
+    """
+    words = line_of(band, CAPTION)
+    begin = TEXT_WIDTH - words.width - 3 - len(BANDS) * (DOT + DOT_GAP)
+    shapes: list[Shape] = []
+    marks: list[Mark] = []
+    middle = CAPTION.base_line - 0.3 * CAPTION.size
+    for place in range(len(BANDS)):
+        fill = SOFT if place <= BANDS.index(band) else None
+        shapes.append(Rect(begin + place * (DOT + DOT_GAP), middle - DOT / 2, DOT, DOT, fill, 0.5, SOFT, DOT / 2))
+    _put(shapes, marks, band, CAPTION, TEXT_WIDTH - words.width, 0)
+    marks.append(Mark("difficulty", band, Box(begin, 0, TEXT_WIDTH, CAPTION.leading)))
+    return Drawing(TEXT_WIDTH, CAPTION.leading, tuple(shapes), tuple(marks), band)
+
+
+def _put(
+    shapes: list[Shape], marks: list[Mark], words: str, style: TextStyle, x: float, y: float, is_centred: bool = False
+) -> float:
+    """Put a line of words with its top at y; answers where it ends."""
+    line = line_of(words, style)
+    left = x - line.width / 2 if is_centred else x
+    drawing = line.drawing(style, TEXT_WIDTH, left)
+    shapes += [shape._replace(y=shape.y + y) for shape in drawing.shapes if isinstance(shape, Text)]
+    marks += [mark._replace(box=mark.box.moved(0, y)) for mark in drawing.marks]
+    return left + line.width
