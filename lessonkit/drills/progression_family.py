@@ -1,4 +1,4 @@
-"""What families share that take a progression through keys: its degrees, the keys, the bars; each voices it its own way."""
+"""What families share that take a progression through keys: degrees, keys, bars. Each voices the chords its own way."""
 
 from __future__ import annotations
 
@@ -137,15 +137,23 @@ class ProgressionFamily(DrillFamily):
             blank=self.worksheet.blank,
             seed=self.seed if self.order is Order.SHUFFLED else None,
             open_signature=self.open_signature,
+            remarks=self.remarks(keys, setting),
         )
 
     def voicings(self, chords: Sequence[Chord], key: Key) -> Sequence[Voicing]:
-        """How the chords of one key lie in the hands; a voicing's right hand alone counts where the left has none."""
+        """How the chords of one key lie in the hands.
+
+        Where the left hand's part is empty and the left hand plays, it has the right hand's an octave or more lower.
+        """
         raise TypeError(f"{type(self).__name__} does not say how chords are voiced")
 
     def roll(self, shape: Sequence[Pitch]) -> Roll:
         """How the notes of one hand's chord follow one another."""
         return Roll.NONE
+
+    def remarks(self, keys: Sequence[Key], setting: Setting) -> tuple[str, ...]:
+        """What is worth saying of the drill in these keys, a sentence each."""
+        return ()
 
     def voiced_words(self) -> str:
         """How the chords are voiced, for the summary: ``in root position``."""
@@ -199,7 +207,7 @@ class ProgressionFamily(DrillFamily):
         return Section(key, parts, tuple(marks), label=str(key), starts_line=True, bars=free)
 
     def _shape(self, left: tuple[Pitch, ...], right: tuple[Pitch, ...], hand: Hand) -> tuple[Pitch, ...]:
-        """What a hand plays: its own part, or where that is empty the other hand's shape in its own register."""
+        """What a hand plays: its own part, or in the left hand, where that is empty, the right hand's lower down."""
         if hand is Hand.RIGHT:
             return right
         if left:
