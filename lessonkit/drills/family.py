@@ -95,6 +95,8 @@ class DrillFamily(Declared):
     code: ClassVar[str] = ""
     words: ClassVar[tuple[str, ...]] = ()
     """More words under which a teacher may search for the family."""
+    tensions: ClassVar[tuple[str, ...]] = ()
+    """Degrees that the family's shapes may add to what chord symbols say, as a rootless shape adds the ninth."""
 
     key: Key | None = fields.key(
         label="Key", group="Key", help="The drill follows the lesson's key unless one is chosen here."
