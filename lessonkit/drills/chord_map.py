@@ -108,7 +108,7 @@ class ChordMap(Declared):
             else f"{self.qualities.value} in root position"
         )
         how = f"as runs over {counted(self.octaves, 'octave')}" if self.played is As.RUN else "as jumps of an octave"
-        span = f"{setting.hands.span(self.hand):.0f} mm"
+        span = f"{setting.hands.span(self.hand):.0f}\N{NO-BREAK SPACE}mm"
         return f"{what}, {how}, {self.hand.value} hand of {span}, {self.tempo} beats a minute"
 
 

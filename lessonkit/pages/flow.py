@@ -12,6 +12,7 @@ from lessonkit.drawing.shapes import Drawing, Line, Placed
 from lessonkit.drills.exercise import Exercise
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
+from lessonkit.lesson.cautions import caution_of
 from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson, Note, UnknownDrill
 from lessonkit.lesson.prose import Words
 from lessonkit.pages.blocks import BlockDrawing, Part, built, draw_block, look_of, paragraph_parts
@@ -30,6 +31,7 @@ from lessonkit.pages.style import (
     TextStyle,
 )
 from lessonkit.pages.text_flow import set_lines, shortened
+from lessonkit.theory.label_style import LabelStyle
 
 Draw = Callable[[Block], BlockDrawing]
 
@@ -70,11 +72,9 @@ def flow(lesson: Lesson, drawn: Draw, answers: Iterable[tuple[Block, BlockDrawin
     holds the same drawings.
     """
     layout = _Layout(SHEETS[lesson.paper])
-    for cluster in _clusters(_stream(lesson, drawn, tuple(answers))):
-        if cluster is None:
-            layout.break_page()
-        else:
-            layout.place(cluster)
+    layout.place_all(_stream(lesson, drawn))
+    layout.place_at_foot(_caution_parts(caution_of(lesson)))
+    layout.place_all(_answer_stream(lesson, tuple(answers)))
     return _finished(lesson, layout)
 
 
@@ -89,11 +89,15 @@ class _Item:
     keeps: bool
 
 
-def _stream(lesson: Lesson, drawn: Draw, answers: tuple[tuple[Block, BlockDrawing], ...]) -> Iterator[_Item | None]:
-    """All parts in order; None asks for a new page."""
+def _stream(lesson: Lesson, drawn: Draw) -> Iterator[_Item | None]:
+    """All parts of the lesson in order; None asks for a new page."""
     for name, part in head_of(lesson):
         yield _Item(part, name, 0, part.above, part.keeps)
     yield from _items((block, drawn(block)) for block in lesson.blocks)
+
+
+def _answer_stream(lesson: Lesson, answers: tuple[tuple[Block, BlockDrawing], ...]) -> Iterator[_Item | None]:
+    """The answers under a heading of their own, on a new page."""
     if answers:
         yield None
         heading = Heading("Answers")
@@ -154,6 +158,36 @@ class _Layout:
     @property
     def room(self) -> float:
         return self.sheet.bottom - self.top
+
+    def place_all(self, items: Iterable[_Item | None]) -> None:
+        """Place parts in order, those that stay together on one page."""
+        for cluster in _clusters(items):
+            if cluster is None:
+                self.break_page()
+            else:
+                self.place(cluster)
+
+    def place_at_foot(self, parts: tuple[Part, ...]) -> None:
+        """Place parts at the foot of the last page that has room below what stands there, or of a new one."""
+        if not parts:
+            return
+        height = sum(part.drawing.height for part in parts)
+        number = next((place for place in reversed(range(len(self.pages))) if self._end(place) + height <= 0), None)
+        if number is None:
+            self._new_page()
+            number = len(self.pages) - 1
+        y = self.sheet.bottom - height
+        for part in parts:
+            self.pages[number].append(PlacedBlock(Placed(part.drawing, self.sheet.left, y)))
+            y += part.drawing.height
+        if number == len(self.pages) - 1:
+            # Whatever is placed later comes on a new page.
+            self.y = self.room
+
+    def _end(self, number: int) -> float:
+        """How far above the foot of a page its last part ends, negative, with a line's space."""
+        parts = self.pages[number]
+        return parts[-1].placed.box.bottom + 2 * GRID - self.sheet.bottom if parts else -self.room
 
     def break_page(self) -> None:
         """Whatever comes next begins a page; a break after which nothing comes leaves no empty page."""
@@ -223,6 +257,17 @@ def _head(title: str, author: str, aims: str, setting: Setting) -> tuple[tuple[s
     for place, part in enumerate(paragraph_parts(prose.read(aims, setting), AIMS, PROSE_WIDTH, labels)):
         parts.append((AIMS_PLACE, part if place else replace(part, above=GRID)))
     parts.append(("", Part(Drawing(TEXT_WIDTH, GRID, (Line(0, GRID, TEXT_WIDTH, GRID, 0.5, FAINT),)))))
+    return tuple(parts)
+
+
+@lru_cache(maxsize=64)
+def _caution_parts(words: str) -> tuple[Part, ...]:
+    """The line of care below a faint rule; none for no words."""
+    if not words:
+        return ()
+    parts = [Part(Drawing(TEXT_WIDTH, GRID, (Line(0, 0.25, TEXT_WIDTH, 0.25, 0.5, FAINT),)), keeps=True)]
+    for line in set_lines((Words(words),), RUNNING, TEXT_WIDTH, LabelStyle()):
+        parts.append(Part(line.drawing(RUNNING, TEXT_WIDTH), keeps=True))
     return tuple(parts)
 
 

@@ -22,7 +22,7 @@ DOT, DOT_GAP = 3.2, 1.5
 
 LABEL_WIDTH = 96.0
 ROW, CELL_GAP = 2.6 * GRID, 2.0
-LEGEND_GAP = 22.0
+LEGEND_GAP = 14.0
 
 LABEL = replace(SMALL, tone=0.0)
 HEAD = replace(SMALL, size=9.5, tone=0.0)
