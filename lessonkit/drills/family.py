@@ -97,6 +97,8 @@ class DrillFamily(Declared):
     """More words under which a teacher may search for the family."""
     tensions: ClassVar[tuple[str, ...]] = ()
     """Degrees that the family's shapes may add to what chord symbols say, as a rootless shape adds the ninth."""
+    has_passing_notes: ClassVar[bool] = False
+    """Whether the family plays notes that do not belong to the chord named above them, as lines and scales do."""
 
     key: Key | None = fields.key(
         label="Key", group="Key", help="The drill follows the lesson's key unless one is chosen here."

@@ -19,6 +19,7 @@ from lessonkit.theory.enharmonic import KeyOrder, key_order, shuffled
 from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key, Mode
 from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.progression import PlacedChord, Progression
+from lessonkit.theory.roman import RomanChord
 from lessonkit.theory.voicing import Voicing
 
 LARGEST_SEED = 999_999
@@ -69,6 +70,21 @@ class Worksheet(Enum):
         if self is Worksheet.NAMES_AND_DEGREES:
             return frozenset({Blank.CHORD_NAMES, Blank.DEGREES})
         return frozenset() if self is Worksheet.NOTHING else frozenset({Blank(self.value)})
+
+
+@dataclass(frozen=True, slots=True)
+class ChordSpan:
+    """A chord of a progression in one key: its degree, when it begins (counted from the key's start), how long."""
+
+    chord: Chord
+    roman: RomanChord
+    onset: Fraction
+    length: Fraction
+
+    @property
+    def end(self) -> Fraction:
+        """When the next chord begins."""
+        return self.onset + self.length
 
 
 @dataclass(frozen=True)
@@ -190,21 +206,27 @@ class ProgressionFamily(DrillFamily):
         return in_minor(self.progression) if self.adapts_to_minor and key.mode is Mode.MINOR else self.progression
 
     def _section(self, key: Key) -> Section:
-        """One key: its bars, chords and voicings."""
+        """One key: its bars, its chords and what the hands do."""
         bars = self.progression_in(key).in_key(key)
-        voicings = self.voicings([placed.chord for bar in bars for placed in bar], key)
-        marks: list[ChordMark] = []
-        parts: dict[Hand, list[Step]] = {hand: [] for hand in self.playing_hands}
+        spans: list[ChordSpan] = []
         now = Fraction(0)
-        for number, (placed, length) in enumerate(self._placed(bars)):
-            marks.append(ChordMark(now, placed.chord, placed.roman))
+        for placed, length in self._placed(bars):
+            spans.append(ChordSpan(placed.chord, placed.roman, now, length))
             now += length
-            strikes = list(_strikes(length, self.note_length))
+        marks = tuple(ChordMark(span.onset, span.chord, span.roman) for span in spans)
+        free = tuple([self.bar * self.bars_each] * len(bars))
+        return Section(key, self.parts(spans, key), marks, label=str(key), starts_line=True, bars=free)
+
+    def parts(self, spans: Sequence[ChordSpan], key: Key) -> dict[Hand, Sequence[Step]]:
+        """What the hands that play do in one key: its chords as they are voiced, held or struck again."""
+        voicings = self.voicings([span.chord for span in spans], key)
+        parts: dict[Hand, list[Step]] = {hand: [] for hand in self.playing_hands}
+        for number, (span, voicing) in enumerate(zip(spans, voicings, strict=True)):
+            strikes = list(_strikes(span.length, self.note_length))
             for hand, part in parts.items():
-                shape = self._shape(voicings[number].left, voicings[number].right, hand)
+                shape = self._shape(voicing.left, voicing.right, hand)
                 part += [Step(shape, strike, number, self.roll(shape)) for strike in strikes]
-        free = tuple([self._bar * self.bars_each] * len(bars))
-        return Section(key, parts, tuple(marks), label=str(key), starts_line=True, bars=free)
+        return dict(parts)
 
     def _shape(self, left: tuple[Pitch, ...], right: tuple[Pitch, ...], hand: Hand) -> tuple[Pitch, ...]:
         """What a hand plays: its own part, or in the left hand, where that is empty, the right hand's lower down."""
@@ -220,7 +242,8 @@ class ProgressionFamily(DrillFamily):
             yield from zip(bar, self._lengths(len(bar)), strict=True)
 
     @property
-    def _bar(self) -> Fraction:
+    def bar(self) -> Fraction:
+        """The length of a written bar; in free time that of a bar of four quarters."""
         meter = self.metre.meter
         return Fraction(1) if meter is None else meter.bar
 
@@ -228,9 +251,9 @@ class ProgressionFamily(DrillFamily):
         """How long each of a bar's chords lasts: whole beats, the first ones longer where they do not go up evenly."""
         meter = self.metre.meter
         beat = Fraction(1, 4) if meter is None or meter.unit == 4 else Fraction(3, 8)
-        while self._bar * self.bars_each / beat < chords:
+        while self.bar * self.bars_each / beat < chords:
             beat = beat / 3 if beat == Fraction(3, 8) else beat / 2
-        beats = int(self._bar * self.bars_each / beat)
+        beats = int(self.bar * self.bars_each / beat)
         share, longer = divmod(beats, chords)
         return [beat * (share + (place < longer)) for place in range(chords)]
 

@@ -63,7 +63,7 @@ def _smooth_over_root(chords: Sequence[Chord], low: Pitch) -> Sequence[Shape]:
 def _smooth_for_one_hand(chords: Sequence[Chord], low: Pitch, has_root: bool) -> Sequence[Shape]:
     if all(tone.steps < OCTAVE.steps for chord in chords for tone in chord.quality.tones):
         return smoothest(chords, low, low + RANGE)
-    return _least_moving([_positions(_tones_for_one_hand(chord, has_root), low) for chord in chords])
+    return least_moving([close_positions(_tones_for_one_hand(chord, has_root), low) for chord in chords])
 
 
 def _tones_for_one_hand(chord: Chord, has_root: bool) -> list[NoteName]:
@@ -80,7 +80,7 @@ def _tones_for_one_hand(chord: Chord, has_root: bool) -> list[NoteName]:
     return sorted(tones.values(), key=lambda tone: (tone.pitch_class - chord.root.pitch_class) % 12)
 
 
-def _positions(tones: Sequence[NoteName], low: Pitch) -> list[Shape]:
+def close_positions(tones: Sequence[NoteName], low: Pitch) -> list[Shape]:
     """Every close position of notes that lies from ``low`` up within the range, the lowest first."""
     found: list[Shape] = []
     for first in range(len(tones)):
@@ -100,7 +100,7 @@ def _rootless(chords: Sequence[Chord], low: Pitch) -> Sequence[Shape]:
     """Each chord in form A or B so that the voices move least; ties keep to form A and to the higher octave."""
     floors = (low, low - Interval.parse("P5"))
     places = [(floor, form) for floor in floors for form in ROOTLESS_FORMS]
-    return _least_moving([[rootless(chord, form, floor) for floor, form in places] for chord in chords])
+    return least_moving([[rootless(chord, form, floor) for floor, form in places] for chord in chords])
 
 
 def _roots(chords: Sequence[Chord], low: Pitch) -> Sequence[Shape]:
@@ -150,7 +150,7 @@ def _below(left: Shape, right: Shape) -> Shape:
     return left
 
 
-def _least_moving(choices: Sequence[Sequence[Shape]]) -> Sequence[Shape]:
+def least_moving(choices: Sequence[Sequence[Shape]]) -> Sequence[Shape]:
     """One shape of each row so that the whole chain moves least; of equal chains, the one with the first choices."""
     ahead = [[0] * len(choices[-1])]
     for here, there in zip(reversed(choices[:-1]), reversed(choices[1:]), strict=True):
