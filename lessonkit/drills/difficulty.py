@@ -1,4 +1,4 @@
-"""How hard a drill is for the player's hands at the lesson's tempo: a band with its reasons in words and where they are.
+"""How hard a drill is for the player's hands at the lesson's tempo: a band, its reasons in words, and where they are.
 
 The drill is as hard as its hardest passage. A line is scored as a run; positions and solid chords are scored as
 landings, each after the way the hand has come and in the time it has had for it.

@@ -44,7 +44,7 @@ def easier_drills(drill: DrillFamily, setting: Setting) -> tuple[Suggestion, ...
     )
     found = []
     for way in ways:
-        easier = drill.eased(way)
+        easier = drill.eased(way, setting)
         if easier is not None and easier != drill and _can_be_written(easier, setting):
             found.append(Suggestion(way.way, way.what, way.why, way.gain, way.band, easier))
     return tuple(found)

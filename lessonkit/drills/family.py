@@ -149,7 +149,7 @@ class DrillFamily(Declared):
         """The one chord that the drill plays as runs or jumps, or None where it does something else."""
         return None
 
-    def eased(self, way: Easier) -> DrillFamily | None:
+    def eased(self, way: Easier, setting: Setting) -> DrillFamily | None:
         """The drill changed in one of the ways that make its ``played_chord`` easier, or None if it cannot say it."""
         return None
 

@@ -97,6 +97,9 @@ def _impossible(pitches: Sequence[Pitch], groups: tuple[Keys, ...], number: int,
 
 
 def _line(pitches: Sequence[Pitch], hand: Hand, pins: Pins, profile: HandProfile) -> Found:
+    if hand is Hand.LEFT and not pins and len({pitch.midi for pitch in pitches}) == 1:
+        # The engine knows no reason for any finger on a single key; a bass note takes the little finger.
+        return Found((5,) * len(pitches))
     fingering = finger_line(pitches, hand, profile, dict(pins))
     more = 0.0 if fingering.runner_up_cost is None else fingering.runner_up_cost - fingering.cost
     problems = tuple(problem.sentence for problem in fingering.problems)

@@ -10,6 +10,9 @@ from lessonkit.theory.pitch import OCTAVE, Interval, Pitch
 
 Group = tuple[Pitch, ...]
 
+UPPER_PART = ("3", "5", "7", "9")
+"""The degrees of the upper part that goes over a root in the left hand."""
+
 
 class Order(Enum):
     """In which order the notes of a group are played, counted from the note that comes first."""
@@ -75,6 +78,26 @@ def chord_ladder(chord: Chord, inversion: int, floor: Pitch, octaves: int, rungs
         reached = [place for place in range(first, first + count) if _rung(root, offsets, place, period).midi <= top]
         count = max(len(offsets), len(reached))
     return tuple(_rung(root, offsets, place, period) for place in range(first, first + count + beyond))
+
+
+def upper_part(chord: Chord, inversion: int, floor: Pitch) -> Group:
+    """Third, fifth, seventh and ninth of a chord in close position, the inversion's note lowest, from ``floor`` up.
+
+    A chord without a ninth gets the major one. Raises ValueError for a chord that is no seventh chord in thirds and for
+    an inversion above 3.
+    """
+    own = {degree.lstrip("b#") for degree in chord.quality.degrees}
+    missing = [degree for degree in UPPER_PART[:3] if degree not in own]
+    if missing:
+        raise ValueError(f"{chord} has no {missing[0]} for an upper part of 3 5 7 9; choose a seventh chord")
+    if not 0 <= inversion < len(UPPER_PART):
+        raise ValueError(f"the upper part of {chord} has no inversion {inversion}; its inversions run from 0 to 3")
+    names = [chord.tone_for(degree) for degree in (*UPPER_PART[inversion:], *UPPER_PART[:inversion])]
+    pitches = [names[0].nearest_above(floor)]
+    for name in names[1:]:
+        above = name.nearest_above(pitches[-1])
+        pitches.append(above if above.midi > pitches[-1].midi else above.octaves_up(1))
+    return tuple(pitches)
 
 
 def _rung(root: Pitch, offsets: Sequence[Interval], place: int, period: int) -> Pitch:

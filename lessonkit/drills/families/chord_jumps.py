@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 from itertools import pairwise
 
 from lessonkit.drills import fields
 from lessonkit.drills.chord_family import ChordFamily
-from lessonkit.drills.exercise import ChordMark, Dynamic, Exercise, Roll
-from lessonkit.drills.family import Direction, Metre
-from lessonkit.drills.patterns import Group
+from lessonkit.drills.exercise import ChordMark, Dynamic, Exercise, Hand, Roll
+from lessonkit.drills.family import Direction, DrillFamily, Hands, Metre, PlayedChord
+from lessonkit.drills.patterns import UPPER_PART, Group, upper_part
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words, range_words
 from lessonkit.drills.writing import Section, Step, for_hands, onsets, write
+from lessonkit.hands.easier import As, Easier, Way
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.voicing import close_position
 
@@ -61,6 +63,14 @@ class Terraces(Enum):
                 Terraces.SOFT: ("p",)}.get(self, ())  # fmt: skip
 
 
+class Sharing(Enum):
+    """What the two hands do."""
+
+    WHOLE = "each hand plays the whole chord"
+    SHARED = "the chord is shared between the hands"
+    OVER_ROOT = "upper part over a left-hand root"
+
+
 @dataclass(frozen=True)
 class ChordJumps(ChordFamily):
     """One chord is leapt from register to register, so that the hand finds its shape anywhere without feeling for it.
@@ -89,6 +99,13 @@ class ChordJumps(ChordFamily):
         help="One for each landing, such as 0 1 2 0; a short list begins again.",
         applies=lambda drill: drill.inversions is Inversions.CHOSEN,
     )  # fmt: skip
+    sharing: Sharing = fields.choice(
+        Sharing.WHOLE, label="The hands", group="Hands and range",
+        help="The upper part is 3 5 7 9; shared, the left hand has the lower half of the chord.",
+    )  # fmt: skip
+    hands: Hands = fields.choice(
+        Hands.RIGHT, label="Hands", group="Hands and range", applies=lambda drill: drill.sharing is Sharing.WHOLE
+    )
     touch: Touch = fields.choice(Touch.SOLID, label="Chords are played", group="Touch")
     terraces: Terraces = fields.choice(Terraces.NONE, label="Loudness", group="Touch")
     preparation: int = fields.whole(
@@ -103,6 +120,24 @@ class ChordJumps(ChordFamily):
         Direction.UP_AND_DOWN, label="Direction", group="Hands and range", applies=lambda drill: not drill.registers
     )
 
+    @property
+    def playing_hands(self) -> tuple[Hand, ...]:
+        return super().playing_hands if self.sharing is Sharing.WHOLE else (Hand.RIGHT, Hand.LEFT)
+
+    def played_chord(self, setting: Setting) -> PlayedChord | None:
+        if self.sharing is not Sharing.WHOLE or self.inversions is not Inversions.SAME:
+            return None
+        return PlayedChord(self.chord_in(setting)[0], self.inversion, As.JUMP)
+
+    def eased(self, way: Easier, setting: Setting) -> DrillFamily | None:
+        if way.way is Way.INVERSION and way.inversion is not None:
+            return replace(self, inversion=way.inversion)
+        if way.way is Way.ROLL:
+            return replace(self, touch=Touch.ROLLED)
+        if way.way is Way.UPPER:
+            return replace(self, sharing=Sharing.OVER_ROOT, inversion=0)
+        return replace(self, sharing=Sharing.SHARED) if way.way is Way.SPLIT else None
+
     def build(self, setting: Setting) -> Exercise:
         chord, degree = self.chord_in(setting)
         shapes = self._shapes(chord)
@@ -115,7 +150,7 @@ class ChordJumps(ChordFamily):
         landings = [onset for step, onset in zip(steps, onsets(steps), strict=True) if step.pitches]
         section = Section(
             self.key_in(setting),
-            for_hands(self, steps),
+            self._parts(steps, chord),
             (ChordMark(Fraction(0), chord, degree),),
             self._dynamics(landings),
             bars=self._free_bars(landings, steps),
@@ -129,7 +164,24 @@ class ChordJumps(ChordFamily):
             Inversions.SAME: "in one shape", Inversions.IN_TURN: "through its inversions",
             Inversions.CHOSEN: "in chosen inversions",
         }[self.inversions]  # fmt: skip
-        return f"{chord.symbol(setting.label_style)} leapt {shape}, {self.touch.value}, {hands_words(self)}, {where}"
+        hands = {
+            Sharing.WHOLE: hands_words(self), Sharing.SHARED: "shared between the hands",
+            Sharing.OVER_ROOT: "rootless over a left-hand root",
+        }[self.sharing]  # fmt: skip
+        return f"{chord.symbol(setting.label_style)} leapt {shape}, {self.touch.value}, {hands}, {where}"
+
+    def _parts(self, steps: list[Step], chord: Chord) -> dict[Hand, Sequence[Step]]:
+        if self.sharing is Sharing.WHOLE:
+            return for_hands(self, steps)
+        lower: list[Step] = []
+        upper: list[Step] = []
+        for step in steps:
+            half = len(step.pitches) // 2
+            below = step.pitches[:half] if self.sharing is Sharing.SHARED else _root_below(step.pitches, chord)
+            above = step.pitches[half:] if self.sharing is Sharing.SHARED else step.pitches
+            lower.append(replace(step, pitches=below))
+            upper.append(replace(step, pitches=above))
+        return {Hand.RIGHT: upper, Hand.LEFT: lower}
 
     def _path(self) -> list[int]:
         """The register of each landing, counted in octaves from the lowest."""
@@ -149,7 +201,7 @@ class ChordJumps(ChordFamily):
         return path if self.direction is Direction.UP_AND_DOWN else path[:-1]
 
     def _shapes(self, chord: Chord) -> list[Group]:
-        size = len(chord.quality.tones)
+        size = len(UPPER_PART) if self.sharing is Sharing.OVER_ROOT else len(chord.quality.tones)
         path = self._path()
         if self.inversions is Inversions.CHOSEN:
             if not self.chosen:
@@ -159,7 +211,8 @@ class ChordJumps(ChordFamily):
             inversions = [(self.inversion + place) % size for place in range(len(path))]
         else:
             inversions = [self.inversion] * len(path)
-        lowest = {inversion: close_position(chord, inversion, self.lowest) for inversion in set(inversions)}
+        position = upper_part if self.sharing is Sharing.OVER_ROOT else close_position
+        lowest = {inversion: position(chord, inversion, self.lowest) for inversion in set(inversions)}
         return [
             tuple(pitch.octaves_up(register) for pitch in lowest[inversion])
             for register, inversion in zip(path, inversions, strict=True)
@@ -177,3 +230,11 @@ class ChordJumps(ChordFamily):
             return ()
         end = sum((step.length for step in steps), Fraction(0))
         return tuple(until - onset for onset, until in pairwise([*landings, end]))
+
+
+def _root_below(shape: Group, chord: Chord) -> Group:
+    """The root next below a shape, none below a rest."""
+    if not shape:
+        return ()
+    root = chord.root.nearest_above(shape[0].octaves_up(-1))
+    return (root if root.midi < shape[0].midi else root.octaves_up(-1),)
