@@ -75,10 +75,31 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("lessons", nargs="+", type=Path, metavar="LESSON")
     check.set_defaults(command=_check)
 
+    finger = commands.add_parser("finger", help="give notes their fingers, with reasons, in JSON")
+    finger.add_argument("notes", nargs="+", metavar="NOTES", help="such as Ab3 C4 Eb4 G4, or - for a passage a line")
+    _add_hand(finger)
+    finger.add_argument("--groups", type=int, metavar="N", help="a broken chord in groups of N notes")
+    finger.add_argument("--black-start", action="store_true", help="2-1-2-4 on a low black note and a white one")
+    finger.set_defaults(command=_finger)
+
+    rate = commands.add_parser("rate", help="say how hard a chord is, why, and what is easier, in JSON")
+    rate.add_argument("chord", metavar="CHORD", help="such as Abmaj7")
+    rate.add_argument("--inversion", type=int, default=0, metavar="N", help="0 is root position (0)")
+    rate.add_argument("--as", dest="played", choices=["run", "jump"], required=True, help="how it is played")
+    _add_hand(rate)
+    rate.add_argument("--octaves", type=int, default=2, metavar="N", help="how far a run goes (2)")
+    rate.add_argument("--tempo", type=int, metavar="BPM", help="an octave of the run, or a landing, to the beat (80)")
+    rate.set_defaults(command=_rate)
+
     edit = commands.add_parser("edit", help="open the notebook")
     edit.add_argument("lesson", nargs="?", type=Path, metavar="LESSON")
     edit.set_defaults(command=_edit)
     return parser
+
+
+def _add_hand(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--hand", choices=["right", "left"], required=True, help="which hand plays")
+    parser.add_argument("--span", type=float, metavar="MM", help="from thumb to little finger, spread out (205)")
 
 
 def _print(given: Arguments) -> int:
@@ -110,7 +131,8 @@ def _print(given: Arguments) -> int:
             lesson = set_key(lesson, key) if key else lesson
             lesson = set_paper(lesson, Paper(given.paper)) if given.paper else lesson
             try:
-                safe_write(target, pdf_bytes(pages_of(lesson, shows_answers=given.answers), lesson.title, lesson.author))
+                pages = pages_of(lesson, shows_answers=given.answers)
+                safe_write(target, pdf_bytes(pages, lesson.title, lesson.author))
             except OSError as error:
                 raise UnreadableLesson(f"{target} cannot be written: {error.strerror}") from None
         except UnreadableLesson as error:
@@ -176,6 +198,41 @@ def _check(given: Arguments) -> int:
             print(f"{path}: all is well")
         failed += bool(found)
     return 1 if failed else 0
+
+
+def _finger(given: Arguments) -> int:
+    from lessonkit.hands.answers import as_json, finger_answer, finger_answers
+    from lessonkit.hands.hand import Hand
+
+    hand = Hand(given.hand)
+    try:
+        if given.notes == ["-"]:
+            for answer in finger_answers(sys.stdin, hand, given.span, given.groups, given.black_start):
+                print(as_json(answer), flush=True)
+        else:
+            _answer(finger_answer(given.notes, hand, given.span, given.groups, given.black_start))
+    except UnicodeDecodeError:
+        raise WrongUse("what came on standard input is not UTF-8 text") from None
+    except ValueError as error:
+        raise WrongUse(str(error)) from None
+    return 0
+
+
+def _rate(given: Arguments) -> int:
+    from lessonkit.hands.answers import rate_answer
+    from lessonkit.hands.difficulty import USUAL_TEMPO
+    from lessonkit.hands.easier import As
+    from lessonkit.hands.hand import Hand
+
+    tempo = USUAL_TEMPO if given.tempo is None else given.tempo
+    try:
+        answer = rate_answer(
+            given.chord, As(given.played), Hand(given.hand), given.inversion, given.octaves, tempo, given.span
+        )
+    except ValueError as error:
+        raise WrongUse(str(error)) from None
+    _answer(answer)
+    return 0
 
 
 def _edit(given: Arguments) -> int:
