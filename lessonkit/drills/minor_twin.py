@@ -12,10 +12,12 @@ _TABLE = {
     "ii": "iidim", "iim7": "iim7b5", "iim9": "iim7b5",
     "iii": "III", "iiim7": "IIImaj7",
     "IV": "iv", "IVmaj7": "ivm7", "IV6": "ivm6", "IVmaj9": "ivm9",
+    "V9": "V7b9", "V13": "V7b9b13", "I6/9": "im6/9",
     "vi": "VI", "vim7": "VImaj7", "vim9": "VImaj9",
     "viim7b5": "viidim7",
 }  # fmt: skip
-"""Common practice, no source: the fifth degree keeps its major third and the seventh degree its leading note."""
+"""Common practice, no source: the fifth degree keeps its major third and takes the minor key's ninth and thirteenth;
+the seventh degree keeps its leading note."""
 
 _TWINS = {RomanChord.parse(major): RomanChord.parse(minor) for major, minor in _TABLE.items()}
 

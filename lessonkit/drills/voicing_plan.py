@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from enum import Enum
 
+from lessonkit.drills.chains import Shape, cheapest_chain
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.pitch import OCTAVE, Interval, NoteName, Pitch
 from lessonkit.theory.voicing import (
@@ -17,8 +18,6 @@ from lessonkit.theory.voicing import (
     shell,
     smoothest,
 )
-
-Shape = tuple[Pitch, ...]
 
 RANGE = Interval.parse("M10")
 """How far above its lowest note the right hand's chords may lie: room for every inversion of a seventh."""
@@ -152,14 +151,4 @@ def _below(left: Shape, right: Shape) -> Shape:
 
 def least_moving(choices: Sequence[Sequence[Shape]]) -> Sequence[Shape]:
     """One shape of each row so that the whole chain moves least; of equal chains, the one with the first choices."""
-    ahead = [[0] * len(choices[-1])]
-    for here, there in zip(reversed(choices[:-1]), reversed(choices[1:]), strict=True):
-        following = ahead[0]
-        ahead.insert(
-            0, [min(movement(one, two) + rest for two, rest in zip(there, following, strict=True)) for one in here]
-        )
-    chain: list[Shape] = []
-    for row, rest in zip(choices, ahead, strict=True):
-        totals = [(movement(chain[-1], one) if chain else 0) + more for one, more in zip(row, rest, strict=True)]
-        chain.append(row[totals.index(min(totals))])
-    return chain
+    return cheapest_chain(choices, movement)

@@ -109,6 +109,7 @@ _TABLE = (
     ("7#9", "1 3 5 b7 #9", "dominant seventh sharp nine"),
     ("7#11", "1 3 5 b7 #11", "dominant seventh sharp eleven"),
     ("7b13", "1 3 5 b7 b13", "dominant seventh flat thirteen"),
+    ("7b9b13", "1 3 5 b7 b9 b13", "dominant seventh flat nine flat thirteen"),
     ("7alt", "1 3 #5 b7 #9", "altered dominant seventh"),
     # Added notes and ninths.
     ("add9", "1 3 5 9", "major added ninth"),

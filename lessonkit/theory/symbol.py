@@ -44,7 +44,7 @@ _READ = {
     "maj": "M", "m": "m", "dim": "° mb5", "aug": "+ #5 M#5 +5", "sus2": "sus2", "sus4": "sus4 sus", "5": "5 no3",
     "6": "6 M6 add6", "m6": "m6 madd6", "maj7": "M7", "7": "7", "m7": "m7", "m7b5": "m7b5 °m7", "dim7": "°7",
     "m(maj7)": "mM7 m#7", "maj7#5": "M7#5 +M7 M7+", "7#5": "7#5 +7 7+", "7sus4": "7sus4 7sus sus7 sus47", "7b5": "7b5",
-    "7b9": "7b9", "7#9": "7#9", "7#11": "7#11", "7b13": "7b13", "7alt": "7alt alt",
+    "7b9": "7b9", "7#9": "7#9", "7#11": "7#11", "7b13": "7b13", "7b9b13": "7b9b13", "7alt": "7alt alt",
     "add9": "add9 add2", "m(add9)": "madd9 madd2", "6/9": "69 6add9 M69", "m6/9": "m69 m6add9",
     "9": "9", "maj9": "M9", "m9": "m9", "9sus4": "9sus4 9sus sus9", "maj7#11": "M7#11",
     "11": "11", "m11": "m11", "13": "13", "maj13": "M13", "m13": "m13",
@@ -93,7 +93,7 @@ def _canonical(suffix: str) -> str | None:
 
 
 _HALF_DIMINISHED = {"m7b5": "ø7", "m9b5": "ø9", "m7b5b9": "ø7(♭9)"}
-_TWO_ALTERATIONS = {"m7b5b9": "m7(b5b9)", "dim7b9": "dim7(b9)"}
+_TWO_ALTERATIONS = {"m7b5b9": "m7(b5b9)", "dim7b9": "dim7(b9)", "7b9b13": "7(b9b13)"}
 
 
 @lru_cache(maxsize=4096)

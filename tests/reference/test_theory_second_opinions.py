@@ -28,7 +28,7 @@ DEFINITIONS = {
     "6": "1 3 5 6", "m6": "1 b3 5 6", "maj7": "1 3 5 7", "7": "1 3 5 b7", "m7": "1 b3 5 b7", "m7b5": "1 b3 b5 b7",
     "dim7": "1 b3 b5 bb7", "m(maj7)": "1 b3 5 7", "maj7#5": "1 3 #5 7", "7#5": "1 3 #5 b7", "7sus4": "1 4 5 b7",
     "7b5": "1 3 b5 b7", "7b9": "1 3 5 b7 b9", "7#9": "1 3 5 b7 #9", "7#11": "1 3 5 b7 #11", "7b13": "1 3 5 b7 b13",
-    "7alt": "1 3 #5 b7 #9", "add9": "1 3 5 9", "m(add9)": "1 b3 5 9", "6/9": "1 3 5 6 9", "m6/9": "1 b3 5 6 9",
+    "7b9b13": "1 3 5 b7 b9 b13", "7alt": "1 3 #5 b7 #9", "add9": "1 3 5 9", "m(add9)": "1 b3 5 9", "6/9": "1 3 5 6 9", "m6/9": "1 b3 5 6 9",
     "9": "1 3 5 b7 9", "maj9": "1 3 5 7 9", "m9": "1 b3 5 b7 9", "9sus4": "1 4 5 b7 9", "maj7#11": "1 3 5 7 #11",
     "11": "1 3 5 b7 9 11", "m11": "1 b3 5 b7 9 11", "13": "1 3 5 b7 9 13", "maj13": "1 3 5 7 9 13",
     "m13": "1 b3 5 b7 9 11 13",
@@ -84,7 +84,7 @@ def test_each_degree_of_a_chord_answers_with_its_own_spelled_tone(quality: Quali
 
 PYCHORD_NAMES = {"maj": "", "m(maj7)": "mM7", "7alt": "7#9#5", "m(add9)": "madd9", "6/9": "69", "m6/9": "m69"}
 PYCHORD_HAS_NOT = {"maj7#5", "m13"}
-PYCHORD_DIFFERS = {"13": "1 3 5 b7 9 11 13", "maj13": "1 3 5 7 9 11 13"}
+PYCHORD_DIFFERS = {"13": "1 3 5 b7 9 11 13", "maj13": "1 3 5 7 9 11 13", "7b9b13": "1 3 5 b7 b9 11 b13"}
 """pychord keeps the natural eleventh above a major third in thirteenth chords, which players leave out."""
 PYCHORD_ORDERS = {"7alt"}
 """pychord is asked for the same notes under another name and lists the altered fifth in its place."""
@@ -110,7 +110,7 @@ def test_pychord_agrees_but_for_thirteenths(quality: Quality) -> None:
 MINGUS_NAMES = {
     "maj": "M", "maj7": "M7", "m(maj7)": "mM7", "maj7#5": "M7+5", "7sus4": "sus47", "maj9": "M9", "maj13": "M13",
 }  # fmt: skip
-MINGUS_HAS_NOT = {"m6/9", "m(add9)", "maj7#11", "7alt", "9sus4", "add9", "7b13"}
+MINGUS_HAS_NOT = {"m6/9", "m(add9)", "maj7#11", "7alt", "9sus4", "add9", "7b13", "7b9b13"}
 MINGUS_DIFFERS = {"maj7#5": "1 3 #5 b7", "11": "1 5 b7 11", "m11": "1 b3 5 b7 11", "m13": "1 b3 5 b7 9 13"}
 """mingus gives its M7+5 a minor seventh, which is wrong, and leaves notes out of elevenths and the minor thirteenth."""
 

@@ -1,0 +1,118 @@
+"""Shell voicings: root with seventh, third or both in the left hand, its upper note led by step."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum
+
+from lessonkit.drills import fields
+from lessonkit.drills.chains import Shape, cheapest_chain, octaves_between, top_moves
+from lessonkit.drills.exercise import Roll
+from lessonkit.drills.family import Hands
+from lessonkit.drills.progression_family import Order, ProgressionFamily
+from lessonkit.drills.voicing_plan import Plan, voiced
+from lessonkit.theory.chord import Chord
+from lessonkit.theory.key import Key
+from lessonkit.theory.pitch import Interval, Pitch
+from lessonkit.theory.progression import Progression
+from lessonkit.theory.voicing import Shell, Voicing, shell
+
+THIRDS_FROM = -12
+"""Where roots with a third above them may begin, in semitones from the right hand's floor: a low third is muddy."""
+
+SEVENTHS_FROM = -17
+"""Where roots with a seventh above them may begin; sevenths and tenths stay clear lower down."""
+
+ROOTS_WITHIN = 15
+"""How far above its lowest place a root may lie: more than an octave, so that there is a choice."""
+
+NINTH = 14
+"""The widest span in semitones that is struck at once; wider shells are rolled."""
+
+
+class Kind(Enum):
+    """Which notes a shell has."""
+
+    NEAREST = "seventh or third, whichever is nearer"
+    SEVENTH = "root and seventh"
+    THIRD = "root and third"
+    THIRD_SEVENTH = "root, third and seventh"
+    TENTH = "root, seventh and tenth"
+
+    @property
+    def shells(self) -> tuple[Shell, ...]:
+        """The shells to choose from at each chord."""
+        return {
+            Kind.NEAREST: (Shell.ROOT_SEVENTH, Shell.ROOT_THIRD),
+            Kind.SEVENTH: (Shell.ROOT_SEVENTH,),
+            Kind.THIRD: (Shell.ROOT_THIRD,),
+            Kind.THIRD_SEVENTH: (Shell.ROOT_THIRD_SEVENTH,),
+            Kind.TENTH: (Shell.ROOT_SEVENTH_THIRD,),
+        }[self]
+
+
+class First(Enum):
+    """Which shell begins."""
+
+    SEVENTH = "root and seventh"
+    THIRD = "root and third"
+
+
+@dataclass(frozen=True)
+class ShellVoicings(ProgressionFamily):
+    """The left hand tells each chord with two or three notes, so that the right hand is free and nothing is muddy.
+
+    Where roots fall by fifths, sevenths and thirds take turns and the upper note moves by step. With both hands the
+    right hand adds the whole chord above; shells wider than a ninth are rolled.
+    """
+
+    code = "shell-voicings"
+    title = "Shell voicings"
+    words = ("left hand", "root and seventh", "root and third", "comping", "two-five-one")
+
+    progression: Progression = fields.progression(
+        "iim7 | V7 | Imaj7 | vim7", label="Progression", group="Progression",
+        help="Bars of degrees parted by |, two or more chords to a bar parted by spaces.",
+    )  # fmt: skip
+    order: Order = fields.choice(
+        Order.FOURTHS, label="Order of keys", group="Keys",
+        help="It begins with the drill's key, unless shuffled or listed.",
+    )  # fmt: skip
+    count: int = fields.whole(
+        4, least=1, most=15, label="How many keys", group="Keys", applies=lambda drill: drill.order is not Order.CHOSEN
+    )
+    hands: Hands = fields.choice(Hands.LEFT, label="Hands", group="Hands and range")
+    kind: Kind = fields.choice(Kind.NEAREST, label="Shells", group="Voicing")
+    first: First = fields.choice(
+        First.SEVENTH, label="First shell", group="Voicing", applies=lambda drill: drill.kind is Kind.NEAREST
+    )
+
+    def voicings(self, chords: Sequence[Chord], key: Key) -> Sequence[Voicing]:
+        choices = [self._choices(chord, self.kind.shells) for chord in chords]
+        if self.kind is Kind.NEAREST:
+            begin = Shell.ROOT_SEVENTH if self.first is First.SEVENTH else Shell.ROOT_THIRD
+            choices[0] = self._choices(chords[0], (begin,))
+        lefts = cheapest_chain(choices, top_moves)
+        if self.hands is Hands.RIGHT:
+            return [Voicing((), tuple(pitch.octaves_up(1) for pitch in left)) for left in lefts]
+        if self.hands is Hands.LEFT:
+            return [Voicing(left, ()) for left in lefts]
+        highest = max((left[-1] for left in lefts), key=lambda pitch: pitch.midi)
+        above = voiced(chords, Plan.ROOT_LEFT, highest + Interval.parse("m2"))
+        return [Voicing(left, over.right) for left, over in zip(lefts, above, strict=True)]
+
+    def roll(self, shape: Sequence[Pitch]) -> Roll:
+        return Roll.UP if shape[-1].midi - shape[0].midi > NINTH else Roll.NONE
+
+    def voiced_words(self) -> str:
+        return "shells of root and seventh or third" if self.kind is Kind.NEAREST else f"shells of {self.kind.value}"
+
+    def _choices(self, chord: Chord, shells: Sequence[Shell]) -> list[Shape]:
+        """The shells in the octaves where they sound clear, those whose upper note lies most in the middle first."""
+        found: list[Shape] = []
+        for kind in shells:
+            has_low_third = kind in (Shell.ROOT_THIRD, Shell.ROOT_THIRD_SEVENTH)
+            lowest = self.lowest.midi + (THIRDS_FROM if has_low_third else SEVENTHS_FROM)
+            found += octaves_between(shell(chord, kind, self.lowest), lowest, lowest + ROOTS_WITHIN)
+        return sorted(found, key=lambda shape: abs(shape[-1].midi - self.lowest.midi))

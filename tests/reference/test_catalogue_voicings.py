@@ -1,0 +1,149 @@
+"""Voicings as drills against worked examples, note by note, with what must hold of them in every key.
+
+Sources: shapes of rootless voicings in C major agree with lesson pages seen; the other keys follow by transposition.
+Where nothing else is said, rows are worked out from the definition and the practice is common, no source.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+
+from lessonkit.drills.exercise import Exercise, Hand
+from lessonkit.drills.family import family
+from lessonkit.drills.params import Plain
+from lessonkit.drills.realise import realise
+from lessonkit.drills.setting import Setting
+from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key
+
+
+def made(code: str, key: str, **settings: Plain) -> Exercise:
+    """A drill's exercise in a key."""
+    return realise(family(code).from_settings(settings), Setting(Key.parse(key)))
+
+
+def shapes(exercise: Exercise, hand: Hand) -> str:
+    """What a hand plays: the notes of each chord, chords parted by bars; rests are left out."""
+    return " | ".join(
+        " ".join(pitch.ascii for pitch in event.pitches) for event in exercise.of(hand) if event.pitches
+    )  # fmt: skip
+
+
+def names(exercise: Exercise, hand: Hand) -> str:
+    """The same without octaves, as printed."""
+    return " | ".join(
+        " ".join(str(pitch.name) for pitch in event.pitches) for event in exercise.of(hand) if event.pitches
+    )  # fmt: skip
+
+
+class TestShells:
+    """Root and seventh, root and third in turn."""
+
+    @pytest.mark.parametrize(
+        ("key", "expected"),
+        [
+            ("C", "D3 C4 | G3 B3 | C3 B3 | A3 C4"),
+            ("G", "A2 G3 | D3 F#3 | G2 F#3 | E3 G3"),
+            ("Gb", "Ab2 Gb3 | Db3 F3 | Gb2 F3 | Eb3 Gb3"),
+            ("Am", "B2 A3 | E3 G#3 | A2 G3 | F3 A3"),
+        ],
+    )
+    def test_the_upper_note_steps_down_and_comes_back(self, key: str, expected: str) -> None:
+        """D–C, G–B, C–B in C major; worked out from the definition."""
+        assert shapes(made("shell-voicings", key, count=1), Hand.LEFT) == expected
+
+    def test_where_roots_fall_by_fifths_the_upper_note_moves_by_a_step_at_most(self) -> None:
+        """In every key, from either shell, round five falling fifths."""
+        chain = "iiim7 | vim7 | iim7 | V7 | Imaj7"
+        for key in MAJOR_KEYS:
+            for first in ("root and seventh", "root and third"):
+                drill = family("shell-voicings").from_settings({"progression": chain, "first": first, "count": 1})
+                tops = [event.pitches[-1].midi for event in realise(drill, Setting(key)).of(Hand.LEFT)]
+                assert all(0 <= before - after <= 2 for before, after in pairwise(tops)), key
+
+    def test_no_third_lies_where_it_is_muddy(self) -> None:
+        """No root with a third above it lies below B♭2, no root at all below F2 (common practice; tables differ)."""
+        for kind in ("seventh or third, whichever is nearer", "root and third", "root, third and seventh"):
+            for event in made("shell-voicings", "C", kind=kind, count=12).of(Hand.LEFT):
+                low, above = event.pitches[0].midi, event.pitches[1].midi
+                assert low >= (46 if above - low <= 4 else 41)
+
+    def test_a_tenth_is_rolled(self) -> None:
+        """Few hands reach it, and a lesson must not ask for it."""
+        exercise = made("shell-voicings", "C", kind="root, seventh and tenth", count=1)
+        assert shapes(exercise, Hand.LEFT).startswith("D3 C4 F4 | G2 F3 B3 | C3 B3 E4")
+        assert {event.roll.value for event in exercise.of(Hand.LEFT)} == {"up"}
+
+
+class TestGuideTones:
+    """Thirds and sevenths."""
+
+    def test_two_five_one_in_c(self) -> None:
+        """F–C, F–B, E–B over D, G, C; worked out from the definition."""
+        exercise = made("guide-tones", "C", count=1)
+        assert shapes(exercise, Hand.RIGHT) == "F4 C5 | F4 B4 | E4 B4 | E4 B4"
+        assert shapes(exercise, Hand.LEFT) == "D3 | G3 | C3 | C3"
+
+    def test_dominants_in_fifths_fall_by_semitones(self) -> None:
+        """E7 A7 D7 G7 C: G♯–D, G–C♯, F♯–C, F–B; into the tonic the fourth falls and the leading note stays."""
+        exercise = made("guide-tones", "C", progression="III7 | VI7 | II7 | V7 | Imaj7", count=1)
+        assert names(exercise, Hand.RIGHT) == "G♯ D | G C♯ | F♯ C | F B | E B"
+
+    @pytest.mark.parametrize("key", MAJOR_KEYS + MINOR_KEYS, ids=str)
+    def test_each_voice_moves_by_a_step_at_most_where_roots_fall_by_fifths(self, key: Key) -> None:
+        """From either note below."""
+        for line in ("both, the third below at first", "both, the seventh below at first"):
+            exercise = made("guide-tones", key.ascii, line=line, count=1, progression="vim7 | iim7 | V7 | Imaj7")
+            chords = [event.pitches for event in exercise.of(Hand.RIGHT)]
+            first = 1 if key in MINOR_KEYS else 0
+            for before, after in pairwise(chords[first:]):
+                assert all(abs(one.midi - other.midi) <= 2 for one, other in zip(before, after, strict=True))
+
+    def test_a_single_line_begins_where_it_is_asked_to(self) -> None:
+        """The seventh of ii falls to the third of V and is held as the seventh of I."""
+        line = made("guide-tones", "C", count=1, line="one line that begins on the seventh")
+        assert shapes(line, Hand.RIGHT) == "C4 | B3 | B3 | B3"
+
+
+class TestRootless:
+    """Forms A and B."""
+
+    @pytest.mark.parametrize(
+        ("key", "form", "expected"),
+        [
+            ("C", "A", "F3 A3 C4 E4 | F3 A3 B3 E4 | E3 G3 B3 D4 | E3 G3 B3 D4"),
+            ("C", "B", "C4 E4 F4 A4 | B3 E4 F4 A4 | B3 D4 E4 G4 | B3 D4 E4 G4"),
+            ("Gb", "B", "Gb3 Bb3 Cb4 Eb4 | F3 Bb3 Cb4 Eb4 | F3 Ab3 Bb3 Db4 | F3 Ab3 Bb3 Db4"),
+            ("F#", "A", "B3 D#4 F#4 A#4 | B3 D#4 E#4 A#4 | A#3 C#4 E#4 G#4 | A#3 C#4 E#4 G#4"),
+            ("Cm", "A", "F3 Ab3 C4 D4 | F3 Ab3 B3 Eb4 | Eb3 G3 A3 D4 | Eb3 G3 A3 D4"),
+        ],
+    )
+    def test_two_five_one(self, key: str, form: str, expected: str) -> None:
+        """In G♭ it is C♭ and not B; in minor the tonic has its sixth."""
+        assert shapes(made("rootless-voicings", key, form=form, count=1), Hand.LEFT) == expected
+
+    @pytest.mark.parametrize("form", ["A", "B", "the one that lies better in each key"])
+    @pytest.mark.parametrize("key", MAJOR_KEYS, ids=str)
+    def test_from_two_to_five_one_note_falls_a_semitone(self, key: Key, form: str) -> None:
+        """The seventh of ii becomes the third of V; true in all keys for both forms."""
+        two, five, one, _ = (
+            event.pitches for event in made("rootless-voicings", key.ascii, form=form, count=1).of(Hand.LEFT)
+        )
+        assert sorted(before.midi - after.midi for before, after in zip(two, five, strict=True)) == [0, 0, 0, 1]
+        assert sum(abs(before.midi - after.midi) for before, after in zip(five, one, strict=True)) <= 6
+
+    @pytest.mark.parametrize("key", MAJOR_KEYS + MINOR_KEYS, ids=str)
+    def test_the_better_form_lies_where_it_sounds_clear(self, key: Key) -> None:
+        """No note below C3, the lowest between C♯3 and A♭3, the highest no higher than C5; common practice."""
+        exercise = made("rootless-voicings", key.ascii, count=1)
+        notes = [pitch.midi for event in exercise.of(Hand.LEFT) for pitch in event.pitches]
+        assert 49 <= min(notes) <= 56
+        assert max(notes) <= 72
+
+    def test_a_hand_alone_has_the_shapes_and_two_hands_part_them_from_the_roots(self) -> None:
+        """The right hand plays in the same place as the left alone."""
+        alone = made("rootless-voicings", "C", count=1)
+        both = made("rootless-voicings", "C", count=1, hands="both")
+        assert shapes(both, Hand.RIGHT) == shapes(alone, Hand.LEFT)
+        assert shapes(both, Hand.LEFT) == "D2 | G2 | C2 | C2"
