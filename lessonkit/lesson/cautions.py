@@ -8,10 +8,8 @@ from __future__ import annotations
 from lessonkit.lesson.lesson import Drill, Lesson
 
 STANDARD = (
-    "Warm up with a few quiet, easy minutes, and leave the piano for five after every twenty-five. "
-    "Never force a stretch: roll the chord, break it or leave a note out. "
-    "Stop if anything hurts, tingles or goes numb; rest and tell your teacher, "
-    "and if it comes back or lasts, see a doctor before playing on."
+    "Warm up with easy, quiet playing and rest often. Never force a stretch: roll the chord, break it or leave a note "
+    "out. Stop if anything hurts, tingles or goes numb, and tell your teacher; if it comes back or lasts, see a doctor."
 )
 
 

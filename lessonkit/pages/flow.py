@@ -185,9 +185,9 @@ class _Layout:
             self.y = self.room
 
     def _end(self, number: int) -> float:
-        """How far above the foot of a page its last part ends, negative, with a line's space."""
+        """How far above the foot of a page its last part ends, negative, with half a line's space."""
         parts = self.pages[number]
-        return parts[-1].placed.box.bottom + 2 * GRID - self.sheet.bottom if parts else -self.room
+        return parts[-1].placed.box.bottom + GRID - self.sheet.bottom if parts else -self.room
 
     def break_page(self) -> None:
         """Whatever comes next begins a page; a break after which nothing comes leaves no empty page."""

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from lessonkit.drills import fields
+from lessonkit.drills.exercise import FingersShown
 from lessonkit.drills.progression_family import Deck as Deck
 from lessonkit.drills.progression_family import Order as Order
 from lessonkit.drills.progression_family import ProgressionFamily
@@ -29,6 +30,7 @@ class ProgressionThroughKeys(ProgressionFamily):
     words = ("chord progression", "transposing", "twelve keys", "worksheet", "voice leading")
 
     plan: Plan = fields.choice(Plan.ROOT_LEFT, label="Voicing", group="Voicing")
+    fingers_shown: FingersShown = fields.choice(FingersShown.FIRST_GROUP, label="Fingers", group="On the page")
 
     def voicings(self, chords: Sequence[Chord], key: Key) -> Sequence[Voicing]:
         return voiced(chords, self.plan, self.lowest)
