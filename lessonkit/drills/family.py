@@ -70,6 +70,7 @@ class Texture(Enum):
     FROM_NOTES = "as the notes lie"
     POSITIONS = "each group in one position of the hand"
     LINE = "one note after another"
+    APART = "each group by itself, the hand lifted between them"
 
 
 class FingersHold(Enum):

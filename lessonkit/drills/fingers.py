@@ -1,4 +1,7 @@
-"""Gives an exercise fingers for both hands. What the teacher typed wins; the search fits the other fingers to it."""
+"""Gives an exercise fingers for both hands. What the teacher typed wins, then what the family gives its figures.
+
+The search fits the other fingers to them.
+"""
 
 from __future__ import annotations
 
@@ -24,7 +27,7 @@ def with_fingers(exercise: Exercise, drill: DrillFamily, setting: Setting) -> Ex
     remarks: dict[str, None] = {}
     for passage in passages(exercise, drill.texture(), setting.hands):
         pins = _pins(passage, drill, exercise)
-        found = found_fingers(passage, pins, setting.hands, setting.starts_black_with_second)
+        found = found_fingers(passage, _usual(passage) | pins, setting.hands, setting.starts_black_with_second)
         remarks |= dict.fromkeys(found.problems)
         note = 0
         for place, event in zip(passage.places, passage.events, strict=True):
@@ -65,7 +68,7 @@ def runner_up(drill: DrillFamily, setting: Setting, hand: Hand) -> RunnerUp | No
         if passage.hand is not hand or passage.key != exercise.key:
             continue
         pins = _pins(passage, drill, exercise)
-        found = found_fingers(passage, pins, setting.hands, setting.starts_black_with_second)
+        found = found_fingers(passage, _usual(passage) | pins, setting.hands, setting.starts_black_with_second)
         changes = _changes(found, passage.first_note)
         if changes:
             offers.append(RunnerUp(hand, passage.key, changes, found.more))
@@ -112,6 +115,12 @@ def with_pin(drill: DrillFamily, hand: Hand, note: int, finger: int, key: Key) -
     if not any(drill.right_fingers + drill.left_fingers):
         changed |= {"fingers_hold": FingersHold.ONE_KEY, "fingers_key": key}
     return dataclasses.replace(drill, **changed)  # type: ignore[arg-type]
+
+
+def _usual(passage: Passage) -> dict[int, int]:
+    """The fingers that the family itself gives a figure, by the number of the note in the passage."""
+    given = [finger for event in passage.events for finger in event.fingers or (None,) * len(event.pitches)]
+    return {note: finger for note, finger in enumerate(given) if finger}
 
 
 def _pins(passage: Passage, drill: DrillFamily, exercise: Exercise) -> dict[int, int]:

@@ -1,7 +1,8 @@
 """Cuts an exercise into what a hand does at a stretch: solid chords, groups in one position each, or a line of notes.
 
 Families need not say it: solid chords are known by their notes, and groups that turn back on themselves lie in
-positions. Where that leaves it open, a family's ``texture`` decides. Keys part passages, rests do not.
+positions. Where that leaves it open, a family's ``texture`` decides. Keys part passages, rests do not; groups do where
+a family says that the hand is lifted between them.
 """
 
 from __future__ import annotations
@@ -80,11 +81,16 @@ def _passages(exercise: Exercise, texture: Texture, profile: HandProfile) -> Ite
         for section, stretch in groupby(sounding, key=lambda item: bisect_right(onsets, item[1].onset) - 1):
             before = 0
             key = keys[section][1]
-            for is_chord, part in groupby(stretch, key=lambda item: len(item[1].pitches) > 1):
+            for (is_chord, _), part in groupby(stretch, key=lambda item: _stretch_of(item[1], texture)):
                 places, events = zip(*part, strict=True)
                 kind = Kind.CHORDS if is_chord else _kind_of_notes(events, texture, profile.span(hand))
                 yield Passage(hand, kind, key, places, events, before)
                 before += sum(len(event.pitches) for event in events)
+
+
+def _stretch_of(event: Event, texture: Texture) -> tuple[bool, int]:
+    """What neighbours share that are played without lifting the hand."""
+    return len(event.pitches) > 1, event.group if texture is Texture.APART else 0
 
 
 def _kind_of_notes(events: Sequence[Event], texture: Texture, span: float) -> Kind:

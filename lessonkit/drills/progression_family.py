@@ -175,6 +175,10 @@ class ProgressionFamily(DrillFamily):
         """How the chords are voiced, for the summary: ``in root position``."""
         return ""
 
+    def label_in(self, key: Key) -> str:
+        """What stands above a key's first bar."""
+        return str(key)
+
     def summary(self, setting: Setting) -> str:
         keys = self.keys_in(setting)
         first = self.progression_in(keys[0]).text(setting.label_style)
@@ -215,7 +219,7 @@ class ProgressionFamily(DrillFamily):
             now += length
         marks = tuple(ChordMark(span.onset, span.chord, span.roman) for span in spans)
         free = tuple([self.bar * self.bars_each] * len(bars))
-        return Section(key, self.parts(spans, key), marks, label=str(key), starts_line=True, bars=free)
+        return Section(key, self.parts(spans, key), marks, label=self.label_in(key), starts_line=True, bars=free)
 
     def parts(self, spans: Sequence[ChordSpan], key: Key) -> dict[Hand, Sequence[Step]]:
         """What the hands that play do in one key: its chords as they are voiced, held or struck again."""

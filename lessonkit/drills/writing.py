@@ -41,13 +41,17 @@ class Threes(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """What one hand does next: a note, a chord or, without pitches, a rest. Steps of one group belong together."""
+    """What one hand does next: a note, a chord or, without pitches, a rest. Steps of one group belong together.
+
+    ``fingers`` answers each pitch where the trade has usual fingers for a figure; otherwise they are searched for.
+    """
 
     pitches: tuple[Pitch, ...]
     length: Fraction
     group: int = 0
     roll: Roll = Roll.NONE
     is_open: bool = False
+    fingers: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,7 +182,7 @@ def _placed(hand: Hand, part: Sequence[Step], start: Fraction, end: Fraction, gr
     for step in part:
         tuplet = 3 if step.length.denominator % 3 == 0 else 0
         yield Event(
-            hand, now, step.length, step.pitches, (), group + step.group, step.roll, False, tuplet, step.is_open
+            hand, now, step.length, step.pitches, step.fingers, group + step.group, step.roll, False, tuplet, step.is_open
         )  # fmt: skip
         now += step.length
     if part and now < end:
