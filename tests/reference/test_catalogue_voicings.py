@@ -147,3 +147,87 @@ class TestRootless:
         both = made("rootless-voicings", "C", count=1, hands="both")
         assert shapes(both, Hand.RIGHT) == shapes(alone, Hand.LEFT)
         assert shapes(both, Hand.LEFT) == "D2 | G2 | C2 | C2"
+
+
+UPPER = """
+C: E G B D; E G B♭ D; E♭ G B♭ D
+D♭: F A♭ C E♭; F A♭ C♭ E♭; F♭ A♭ C♭ E♭
+D: F♯ A C♯ E; F♯ A C E; F A C E
+E♭: G B♭ D F; G B♭ D♭ F; G♭ B♭ D♭ F
+E: G♯ B D♯ F♯; G♯ B D F♯; G B D F♯
+F: A C E G; A C E♭ G; A♭ C E♭ G
+G♭: B♭ D♭ F A♭; B♭ D♭ F♭ A♭; B𝄫 D♭ F♭ A♭
+F♯: A♯ C♯ E♯ G♯; A♯ C♯ E G♯; A C♯ E G♯
+G: B D F♯ A; B D F A; B♭ D F A
+A♭: C E♭ G B♭; C E♭ G♭ B♭; C♭ E♭ G♭ B♭
+A: C♯ E G♯ B; C♯ E G B; C E G B
+B♭: D F A C; D F A♭ C; D♭ F A♭ C
+B: D♯ F♯ A♯ C♯; D♯ F♯ A C♯; D F♯ A C♯
+"""
+"""Root: 3 5 7 9 of the major ninth; the dominant ninth; the minor ninth. Worked out from the chords."""
+
+HELPED = {"Imaj9": "D♭ E♭ A♭ B♭", "I9": "D♭ E♭ A♭ B♭", "im9": "D♭ G♭ F♯ A♭"}
+HINDERED = {"Imaj9": "D E A B", "I9": "D E A B", "im9": "C F G"}
+"""Roots over which the right thumb is better or worse off on the third; worked out from black and white keys."""
+
+
+class TestUpperExtension:
+    """Third, fifth, seventh and ninth over the root."""
+
+    @pytest.mark.parametrize("row", UPPER.strip().splitlines())
+    def test_the_right_hand_has_the_table(self, row: str) -> None:
+        """Three qualities on each root, and what the thumb gains or loses by leaving the root to the other hand."""
+        root, cells = row.split(": ")
+        for degree, notes in zip(HELPED, cells.split("; "), strict=True):
+            exercise = made("upper-extension", root, progression=degree)
+            assert names(exercise, Hand.RIGHT) == notes
+            assert names(exercise, Hand.LEFT) == root
+            (remark,) = exercise.remarks
+            assert ("helps" in remark) == (root in HELPED[degree].split())
+            assert ("harder" in remark) == (root in HINDERED[degree].split())
+            assert ("changes nothing" in remark) == (root not in f"{HELPED[degree]} {HINDERED[degree]}".split())
+
+    def test_it_lies_as_it_is_taught_in_c(self) -> None:
+        """C3 below, E4 G4 B4 D5 above; with its fifth, in octaves."""
+        assert shapes(made("upper-extension", "C", progression="Imaj9"), Hand.RIGHT) == "E4 G4 B4 D5"
+        for root, left in (("the root", "C3"), ("the root in octaves", "C2 C3"), ("root and fifth", "C3 G3")):
+            assert shapes(made("upper-extension", "C", progression="Imaj9", root=root), Hand.LEFT) == left
+
+    def test_broken_it_fills_each_bar(self) -> None:
+        """Eight eighths to a bar of four quarters, the shape twice."""
+        exercise = made("upper-extension", "C", progression="Imaj9", touch="broken")
+        assert shapes(exercise, Hand.RIGHT) == " | ".join(["E4", "G4", "B4", "D5"] * 2)
+
+    def test_the_remark_says_which_keys_are_meant(self) -> None:
+        """The teacher reads it aloud."""
+        assert made("upper-extension", "Db", progression="Imaj9").remarks == (
+            "D♭maj9: the extension helps, for the right thumb goes from black D♭ to white F",
+        )
+
+
+class TestSpreads:
+    """Five notes for two hands."""
+
+    @pytest.mark.parametrize(
+        ("degree", "left", "right"),
+        [("Imaj9", "C3 G3", "E4 B4 D5"), ("V13", "G2 F3", "B3 E4 A4"), ("iim9", "D3 A3", "F4 C5 E5")],
+    )
+    def test_single_chords_in_c(self, degree: str, left: str, right: str) -> None:
+        """Root and fifth under 3 7 9; in a dominant root and seventh under 3 13 9."""
+        exercise = made("two-hand-spreads", "C", progression=degree, count=1)
+        assert (shapes(exercise, Hand.LEFT), shapes(exercise, Hand.RIGHT)) == (left, right)
+
+    @pytest.mark.parametrize("key", MAJOR_KEYS + MINOR_KEYS, ids=str)
+    @pytest.mark.parametrize("left", ["the fifth, in dominants the seventh", "the fifth", "the seventh"])
+    def test_no_note_is_doubled_and_each_hand_reaches_its_notes(self, key: Key, left: str) -> None:
+        """Five different notes, a ninth at most in a hand; the ninth is there wherever the chord's name has it."""
+        exercise = made("two-hand-spreads", key.ascii, left=left, count=1)
+        for mark, low, high in zip(exercise.chords, exercise.of(Hand.LEFT), exercise.of(Hand.RIGHT), strict=True):
+            sounding = [pitch.name for pitch in (*low.pitches, *high.pitches)]
+            telling = {mark.chord.tone_for("3"), mark.chord.tone_for("7")}
+            assert all(sounding.count(name) == 1 for name in telling), mark
+            assert low.pitches[-1].midi - low.pitches[0].midi <= 14
+            assert high.pitches[-1].midi - high.pitches[0].midi <= 14
+            if any("9" in degree for degree in mark.chord.quality.degrees):
+                assert mark.chord.tone_for("9") in sounding
+            assert low.pitches[0].midi >= 34

@@ -8,12 +8,13 @@ from enum import Enum
 
 from lessonkit.drills import fields
 from lessonkit.drills.chains import Shape, cheapest_chain, octaves_between
+from lessonkit.drills.chord_parts import parts_of, stacked
 from lessonkit.drills.progression_family import Order, ProgressionFamily
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
-from lessonkit.theory.pitch import NoteName, Pitch
+from lessonkit.theory.pitch import NoteName
 from lessonkit.theory.progression import Progression
-from lessonkit.theory.voicing import Shell, Voicing, movement, shell
+from lessonkit.theory.voicing import Voicing, movement
 
 WITHIN = 16
 """How far above the floor the lower guide tone may lie, in semitones: room for third and seventh either way up."""
@@ -86,9 +87,8 @@ class GuideTones(ProgressionFamily):
         orders = (names, names[::-1]) if self.line.has_both else tuple((name,) for name in names)
         found: list[Shape] = []
         for order in orders:
-            shape = [order[0].nearest_above(self.lowest)]
-            shape += [name.nearest_above(shape[-1]) for name in order[1:]]
-            found += octaves_between(tuple(shape), self.lowest.midi, self.lowest.midi + WITHIN)
+            shape = stacked(order, self.lowest)
+            found += octaves_between(shape, self.lowest.midi, self.lowest.midi + WITHIN)
         return sorted(found, key=lambda shape: shape[0].midi)
 
     def _root(self, chord: Chord, right: Shape) -> Shape:
@@ -98,5 +98,6 @@ class GuideTones(ProgressionFamily):
 
 
 def _third_and_seventh(chord: Chord) -> tuple[NoteName, ...]:
-    """The two notes that tell a chord, or what stands for them in triads, sixths and suspended chords."""
-    return tuple(pitch.name for pitch in shell(chord, Shell.ROOT_THIRD_SEVENTH, Pitch.parse("C3"))[1:])
+    """The two notes that tell a chord; a chord that has neither third nor seventh gives its fifth alone."""
+    parts = parts_of(chord)
+    return tuple(dict.fromkeys((parts.third, parts.seventh)))
