@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Protocol
 
 from PySide6.QtCore import QObject, Qt
@@ -170,12 +170,13 @@ class Desk(QObject):
         focus = self.strip.window().focusWidget()
         inside = [place for place, pane in enumerate(panes) if focus is not None and _holds(pane, focus)]
         place = (inside[0] + by) % len(panes) if inside else 0
-        {
+        go: dict[QWidget, Callable[[], None]] = {
             self.strip: self.strip.focus_key,
             self.shelf: self.shelf.focus_search,
             self.view: self.view.setFocus,
             self.panel: self.panel.focus_form,
-        }[panes[place]]()
+        }
+        go[panes[place]]()
 
     def _read_presets(self) -> None:
         try:

@@ -32,7 +32,7 @@ class NotebookFrame(QMainWindow):
         self._empty_room = EmptyRoom(memory.shows_shelf)
         self.setCentralWidget(self._empty_room)
 
-    def when_seen(self, then: Callable[[], None]) -> None:
+    def when_seen(self, then: Callable[[], object]) -> None:
         """Do this once the window has been painted."""
         self._empty_room.then = then
 
@@ -51,7 +51,7 @@ class EmptyRoom(QWidget):
     def __init__(self, shows_shelf: bool) -> None:
         super().__init__()
         self._left = SHELF_WIDTH if shows_shelf else 0
-        self.then: Callable[[], None] | None = None
+        self.then: Callable[[], object] | None = None
 
     # Qt overrides
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from desktop.open_lesson import OpenLesson
+from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.recovery import RecoveryCopy
 from lessonkit.storage.strict import LessonFileError
 
@@ -31,7 +31,6 @@ class Keeping(QObject):
         self._copy: RecoveryCopy | None = None
         self._folder = folder
         self._has_told = False
-        self._is_closed = False
         self._writer: ThreadPoolExecutor | None = None
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
@@ -41,19 +40,23 @@ class Keeping(QObject):
         open_lesson.replaced.connect(self._start_over)
         open_lesson.named.connect(self._forget_if_saved)
 
-    def keep(self) -> Future[None]:
-        """Write the copy now, beside the window's thread."""
+    def keep(self) -> Future[bool]:
+        """Write the copy now, beside the window's thread; the answer says whether it is kept."""
         lesson, path = self._open_lesson.lesson, self._open_lesson.path
-        return self._do(lambda copy: copy.keep(lesson, path))
+        if self._writer is None:
+            # Nothing is written before the first change; the window need not wait for the library.
+            from concurrent.futures import ThreadPoolExecutor
+
+            self._writer = ThreadPoolExecutor(1, "recovery copy")
+        return self._writer.submit(self._write, lesson, path)
 
     def close(self) -> None:
         """The lesson is closed in good order; nothing need be recovered."""
         self._timer.stop()
-        if self._copy is not None and not self._is_closed:
-            self._do(lambda copy: copy.close())
-        self._is_closed = True
         if self._writer is not None:
+            self._writer.submit(self._close_copy)
             self._writer.shutdown()
+            self._writer = None
 
     def _start(self) -> None:
         # The timer is not started anew by each change: a copy would never come while someone types.
@@ -61,32 +64,38 @@ class Keeping(QObject):
             self._timer.start()
 
     def _start_over(self) -> None:
-        self._timer.stop()
-        if self._copy is not None:
-            self._do(lambda copy: copy.forget())
+        self._forget()
         self._start()
 
     def _forget_if_saved(self) -> None:
         if not self._open_lesson.has_unsaved:
-            self._timer.stop()
-            if self._copy is not None:
-                self._do(lambda copy: copy.forget())
+            self._forget()
 
-    def _do(self, work: Callable[[RecoveryCopy], object]) -> Future[None]:
-        def run() -> None:
-            try:
-                if self._copy is None:
-                    self._copy = RecoveryCopy(self._folder)
-                work(self._copy)
-                self._has_told = False
-            except LessonFileError as error:
-                if not self._has_told:
-                    self._has_told = True
-                    self.failed.emit(str(error))
+    def _forget(self) -> None:
+        self._timer.stop()
+        if self._writer is not None:
+            self._writer.submit(self._forget_copy)
 
-        if self._writer is None:
-            # Nothing is written before the first change; the window need not wait for the library.
-            from concurrent.futures import ThreadPoolExecutor
+    # In the writer's thread, one after the other
 
-            self._writer = ThreadPoolExecutor(1, "recovery copy")
-        return self._writer.submit(run)
+    def _write(self, lesson: Lesson, path: Path | None) -> bool:
+        try:
+            if self._copy is None:
+                self._copy = RecoveryCopy(self._folder)
+            self._copy.keep(lesson, path)
+        except LessonFileError as error:
+            if not self._has_told:
+                self._has_told = True
+                self.failed.emit(str(error))
+            return False
+        self._has_told = False
+        return True
+
+    def _forget_copy(self) -> None:
+        if self._copy is not None:
+            self._copy.forget()
+
+    def _close_copy(self) -> None:
+        if self._copy is not None:
+            self._copy.close()
+            self._copy = None

@@ -7,7 +7,7 @@ from typing import Any
 
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
-from lessonkit.lesson.lesson import Block, Drill, Heading, Note, PageBreak, Space, UnknownDrill
+from lessonkit.lesson.lesson import Block, DifficultyMap, Drill, Heading, Note, PageBreak, Space, UnknownDrill
 
 _LONGEST = 120
 
@@ -41,6 +41,10 @@ def _unknown(block: UnknownDrill, setting: Setting) -> str:
     return f"A drill that this version does not know: {block.code}"
 
 
+def _map(block: DifficultyMap, setting: Setting) -> str:
+    return f"{block.map.title}: {block.map.summary(setting)}"
+
+
 def _space(block: Space, setting: Setting) -> str:
     return f"Space of {block.height} millimetres"
 
@@ -54,6 +58,7 @@ SENTENCES: dict[type[Any], Callable[[Any, Setting], str]] = {
     Note: _note,
     Drill: _drill,
     UnknownDrill: _unknown,
+    DifficultyMap: _map,
     Space: _space,
     PageBreak: _page_break,
 }
@@ -64,6 +69,7 @@ NAMES: dict[type[Any], Callable[[Any], str]] = {
     Note: lambda block: "Note",
     Drill: lambda block: str(block.family.title),
     UnknownDrill: lambda block: "Unknown drill",
+    DifficultyMap: lambda block: str(block.map.title),
     Space: lambda block: "Space",
     PageBreak: lambda block: "New page",
 }

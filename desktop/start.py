@@ -88,12 +88,17 @@ def offer_unsaved(notebook: Notebook, folder: Path) -> None:
 
 
 def _recover(notebook: Notebook, found: Recoverable) -> None:
-    from lessonkit.storage.recovery import discard
-
     if notebook.desk.files.may_leave():
         notebook.open_lesson.open(found.lesson, found.path, is_unsaved=True)
-        # The copy goes only when another one has been written in its place.
-        notebook.keeping.keep().add_done_callback(lambda done: discard(found.copy))
+        notebook.keeping.keep().add_done_callback(lambda kept: _let_go(found, kept.result()))
+
+
+def _let_go(found: Recoverable, is_kept: bool) -> None:
+    """The old copy goes only when another one has been written in its place."""
+    from lessonkit.storage.recovery import discard
+
+    if is_kept:
+        discard(found.copy)
 
 
 def _throw_away(notebook: Notebook, found: Recoverable, folder: Path) -> None:

@@ -28,7 +28,7 @@ def on_clipboard() -> tuple[Block, ...]:
     if content is None:
         return ()
     if content.hasFormat(BLOCKS_TYPE):
-        return lesson_from_bytes(content.data(BLOCKS_TYPE).data(), "the clipboard").blocks
+        return lesson_from_bytes(bytes(content.data(BLOCKS_TYPE).data()), "the clipboard").blocks
     if content.hasText() and content.text().strip():
         text = clean_text(content.text())
         if len(text) > LONGEST_NOTE:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from lessonkit.drills.chord_map import ChordMap
 from lessonkit.drills.family import DrillFamily, families
-from lessonkit.lesson.lesson import Block, Drill, Heading, Note, PageBreak, Space
+from lessonkit.lesson.lesson import Block, DifficultyMap, Drill, Heading, Note, PageBreak, Space
 from lessonkit.lesson.presets import Preset
 
 
@@ -53,7 +54,11 @@ def insertables(presets: Sequence[Preset] = ()) -> tuple[Insertable, ...]:
     """Everything that can be put in, drills first."""
     drills = tuple(_drill(family) for family in families().values())
     kept = tuple(Insertable("My presets", one.name, "", ("preset",), one.new_block) for one in presets)
-    return drills + _WORDS + kept
+    return (*drills, _map(), *_WORDS, *kept)
+
+
+def _map() -> Insertable:
+    return Insertable("Drills", ChordMap.title, str(ChordMap.__doc__), ChordMap.words, DifficultyMap)
 
 
 def _drill(family: type[DrillFamily]) -> Insertable:

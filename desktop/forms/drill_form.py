@@ -1,4 +1,4 @@
-"""The form of a drill, made from what its family declares. It knows no family by name."""
+"""The form of a drill or a map, made from what it declares. It knows no family by name."""
 
 from __future__ import annotations
 
@@ -10,27 +10,28 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from desktop.forms.editors import editor_for
 from desktop.forms.row import Group, Row
 from desktop.open_lesson import OpenLesson
+from lessonkit.drills.declared import Declared
 from lessonkit.drills.family import DrillFamily
-from lessonkit.lesson.edits import set_drill_setting
-from lessonkit.lesson.lesson import Drill
+from lessonkit.lesson.edits import declared_of, set_drill_setting
+from lessonkit.lesson.lesson import Block
 
 
 class DrillForm(QWidget):
-    """All settings of one family in their groups; only those that apply are shown, and each edit counts at once."""
+    """All settings of one kind in their groups; only those that apply are shown, and each edit counts at once."""
 
     explained = Signal(str)
 
-    def __init__(self, open_lesson: OpenLesson, family: type[DrillFamily]) -> None:
+    def __init__(self, open_lesson: OpenLesson, kind: type[Declared]) -> None:
         super().__init__()
         self._open_lesson = open_lesson
         self._block_id = ""
         self.rows: dict[str, Row] = {}
         self._groups: dict[str, Group] = {}
-        self._declared = family.declared()
+        self._declared = kind.declared()
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
-        for name in _own_settings_first(family):
+        for name in _own_settings_first(kind):
             param = self._declared[name]
             row = Row(param.label, editor_for(param), param.help)
             row.setObjectName(name)
@@ -43,14 +44,15 @@ class DrillForm(QWidget):
             self._groups[param.group].add(row)
         layout.addStretch(1)
 
-    def show_block(self, block: Drill) -> None:
-        """Show the settings of this drill."""
+    def show_block(self, block: Block) -> None:
+        """Show the settings of this drill or map."""
+        declared = declared_of(block)
         self._block_id = block.id
         setting = self._open_lesson.lesson.setting
         for name, row in self.rows.items():
             applies = self._declared[name].applies
-            row.setVisible(applies is None or applies(block.family))
-            row.editor.show_value(getattr(block.family, name), setting)
+            row.setVisible(applies is None or applies(declared))
+            row.editor.show_value(getattr(declared, name), setting)
         for group in self._groups.values():
             group.hide_if_empty()
 
@@ -65,8 +67,8 @@ class DrillForm(QWidget):
         self._open_lesson.edit(f"Change of {label.lower()}", edited, f"{self._block_id}.{name}")
 
 
-def _own_settings_first(family: type[DrillFamily]) -> list[str]:
+def _own_settings_first(kind: type[Declared]) -> list[str]:
     """What makes the drill what it is stands before what every drill has."""
-    declared = family.declared()
+    declared = kind.declared()
     common = DrillFamily.declared()
     return [name for name in declared if name not in common] + [name for name in declared if name in common]

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QButtonGroup,
     QCheckBox,
     QComboBox,
+    QCompleter,
     QHBoxLayout,
     QLineEdit,
     QSpinBox,
@@ -103,7 +104,7 @@ class WholeEditor(Editor):
 class YesNoEditor(Editor):
     """Yes or no."""
 
-    def __init__(self, param: Param) -> None:
+    def __init__(self) -> None:
         self._box = QCheckBox()
         super().__init__(self._box)
         self._box.clicked.connect(self._report)
@@ -170,6 +171,7 @@ class ListEditor(Editor):
 
     def show_value(self, value: Any, setting: Setting) -> None:
         self._box.setCurrentIndex(self._values.index(value) if value in self._values else -1)
+        self._box.setToolTip(self._box.currentText())
 
     def _report(self, place: int) -> None:
         self.edited.emit(self._values[place])
@@ -197,8 +199,9 @@ class TypedListEditor(Editor):
         self._box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self._box.setMinimumContentsLength(8)
         completer = self._box.completer()
+        assert completer is not None
         completer.setFilterMode(Qt.MatchFlag.MatchContains)
-        completer.setCompletionMode(completer.CompletionMode.PopupCompletion)
+        completer.setCompletionMode(QCompleter.CompletionMode.PopupCompletion)
         self._box.activated.connect(self._report)
         self._line().editingFinished.connect(self._read)
 
@@ -245,35 +248,42 @@ class TypedListEditor(Editor):
 class TextEditor(Editor):
     """A value that is typed. It counts as soon as it can be read; until then the reason stands below it."""
 
-    def __init__(self, param: Param, text_of: Callable[[Any], str], hint: str = "", is_wide: bool = False) -> None:
+    def __init__(
+        self, read: Callable[[str], Any], text_of: Callable[[Any], str], hint: str = "", is_wide: bool = False
+    ) -> None:
         self.line = QLineEdit()
         super().__init__(self.line)
         self.is_wide = is_wide
-        self._param = param
+        self._read_text = read
         self._text_of = text_of
         self._value: Any = None
+        self._is_reporting = False
         self.line.setPlaceholderText(hint)
         self.line.textEdited.connect(self._read)
         self.line.editingFinished.connect(self._tidy)
 
     def show_value(self, value: Any, setting: Setting) -> None:
-        if value == self._value and self.line.hasFocus():
+        self._value = value
+        if self._is_reporting:
             # What is being typed is not put in other words under the hand.
             return
-        self._value = value
         self.line.setText(self._text_of(value))
         self.line.setCursorPosition(0)
         self.refused.emit("")
 
     def _read(self, text: str) -> None:
         try:
-            value = self._param.from_text(text)
+            value = self._read_text(text)
         except ValueError as error:
             self.refused.emit(str(error))
-        else:
-            self._value = value
-            self.refused.emit("")
+            return
+        self._value = value
+        self.refused.emit("")
+        self._is_reporting = True
+        try:
             self.edited.emit(value)
+        finally:
+            self._is_reporting = False
 
     def _tidy(self) -> None:
         """What is no value when the hand leaves gives way to the one that counts."""
@@ -286,7 +296,7 @@ class PitchEditor(TextEditor):
     """A pitch, typed or stepped up and down by semitones."""
 
     def __init__(self, param: Param) -> None:
-        super().__init__(param, str, "C4")
+        super().__init__(param.from_text, str, "C4")
         self.line.setToolTip("Up and Down go by semitones")
 
     def _step(self, by: int) -> None:
@@ -334,17 +344,19 @@ _QUALITIES = [(quality_words(quality), quality) for quality in QUALITIES]
 
 EDITORS: dict[type[Param], Callable[[Any], Editor]] = {
     params.Whole: WholeEditor,
-    params.YesNo: YesNoEditor,
+    params.YesNo: lambda param: YesNoEditor(),
     params.Choice: choice_editor,
     params.QualityChoice: lambda param: TypedListEditor(param, _QUALITIES),
     params.QualityOrKey: lambda param: TypedListEditor(param, [("As the key has it", None), *_QUALITIES]),
     params.KeyChoice: _key_editor,
-    params.KeyList: lambda param: TextEditor(param, list_text, "C, F, B♭ …"),
+    params.KeyList: lambda param: TextEditor(param.from_text, list_text, "C, F, B♭ …"),
     params.NoteValue: lambda param: ListEditor([(length_words(one), one) for one in param.allowed]),
     params.PitchChoice: PitchEditor,
-    params.ProgressionText: lambda param: TextEditor(param, str, "Imaj7 | vim7 | IVmaj7 | V7", is_wide=True),
-    params.Words: lambda param: TextEditor(param, str),
-    params.Numbers: lambda param: TextEditor(param, lambda value: " ".join(str(one) for one in value), "1 2 3 …"),
+    params.ProgressionText: lambda param: TextEditor(param.from_text, str, "Imaj7 | vim7 | IVmaj7 | V7", is_wide=True),
+    params.Words: lambda param: TextEditor(param.from_text, str),
+    params.Numbers: lambda param: TextEditor(
+        param.from_text, lambda value: " ".join(str(one) for one in value), "1 2 3 …"
+    ),
 }
 """Every kind of setting and who edits it; a test holds that none is missing."""
 

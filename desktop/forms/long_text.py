@@ -22,14 +22,19 @@ class LongTextEditor(Editor):
         self.box.setFixedHeight(lines * self.box.fontMetrics().lineSpacing() + 24)
         self.box.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
         self.box.textChanged.connect(self._report)
-        self._is_showing = False
+        self._is_busy = False
 
     def show_value(self, value: Any, setting: Setting) -> None:
-        if self.box.toPlainText() != value:
-            self._is_showing = True
+        if not self._is_busy and self.box.toPlainText() != value:
+            self._is_busy = True
             self.box.setPlainText(value)
-            self._is_showing = False
+            self._is_busy = False
 
     def _report(self) -> None:
-        if not self._is_showing:
-            self.edited.emit(self.box.toPlainText())
+        if not self._is_busy:
+            # What is being typed is not put in other words under the hand.
+            self._is_busy = True
+            try:
+                self.edited.emit(self.box.toPlainText())
+            finally:
+                self._is_busy = False

@@ -9,43 +9,23 @@ from typing import Any
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
-from desktop.forms.editors import Editor, ListEditor, SideBySideEditor, TextEditor, WholeEditor
-from desktop.forms.long_text import LongTextEditor
+from desktop.forms.editors import Editor, SideBySideEditor, TextEditor, WholeEditor
 from desktop.forms.row import Group, Row, quiet_label
 from desktop.open_lesson import OpenLesson
-from lessonkit.drills.params import Whole, Words
+from lessonkit.drills.params import Whole
 from lessonkit.lesson import prose
 from lessonkit.lesson.edits import (
     replace_block,
-    set_aims,
-    set_author,
-    set_house,
-    set_paper,
-    set_tempo,
-    set_title,
 )
 from lessonkit.lesson.lesson import (
-    FASTEST,
     HIGHEST_SPACE,
-    LONGEST_LINE,
     LOWEST_SPACE,
-    SLOWEST,
     Heading,
-    Lesson,
     Note,
     PageBreak,
-    Paper,
     Space,
     UnknownDrill,
 )
-from lessonkit.theory.label_style import CHOICES
-
-_STYLE_WORDS = {
-    "half_diminished": "Half-diminished",
-    "major_seventh": "Major seventh",
-    "minor": "Minor",
-    "diminished": "Diminished",
-}
 
 
 class WordForm(QWidget):
@@ -95,74 +75,6 @@ class WordForm(QWidget):
         return label
 
 
-class LessonForm(WordForm):
-    """The lesson's own settings, shown while no block is selected."""
-
-    def __init__(self, open_lesson: OpenLesson) -> None:
-        super().__init__(open_lesson)
-        lesson = self.add_group("This lesson")
-        line = Words(label="", most=LONGEST_LINE)
-        self.add_row(lesson, "title", "Title", TextEditor(line, str), self._edit("Title", set_title))
-        self.add_row(
-            lesson, "aims", "Aims", LongTextEditor(), self._edit("Aims", set_aims),
-            "What the student should take home. Live words such as {key} follow the lesson here too.",
-        )  # fmt: skip
-        self.add_row(
-            lesson, "author", "Teacher", TextEditor(line, str, "Name on the handout"), self._edit("Teacher", set_author)
-        )
-        tempo = WholeEditor(Whole(label="", least=SLOWEST, most=FASTEST))
-        self.add_row(lesson, "tempo", "Tempo", tempo, self._edit("Tempo", set_tempo), "In quarter notes a minute.")
-        papers = SideBySideEditor([("A4", Paper.A4), ("Letter", Paper.LETTER)])
-        self.add_row(lesson, "paper", "Paper", papers, self._edit("Paper", set_paper))
-        spelling = self.add_group("Spelling")
-        sixes: list[tuple[str, Any]] = [("G♭, six flats", True), ("F♯, six sharps", False)]
-        self.add_row(
-            spelling, "prefers_flats_at_six", "Six signs", ListEditor(sixes), self._house("prefers_flats_at_six"),
-            "Where two keys sound alike and both have six signs, this one is printed.",
-        )  # fmt: skip
-        spellings: list[tuple[str, Any]] = [("Strict", False), ("Easy to read", True)]
-        self.add_row(
-            spelling, "is_friendly", "Notes", ListEditor(spellings), self._house("is_friendly"),
-            "Strict gives every tone of a chord its own letter; easy to read avoids double signs and C♭, F♭, E♯, B♯.",
-        )  # fmt: skip
-        symbols = self.add_group("Chord symbols")
-        for name, faces in CHOICES.items():
-            editor = SideBySideEditor([(f"C{face}", face) for face in faces])
-            self.add_row(symbols, name, _STYLE_WORDS[name], editor, self._style(name))
-        self.body.addStretch(1)
-
-    def show_lesson(self) -> None:
-        """Show the lesson as it is now."""
-        lesson, setting = self.open_lesson.lesson, self.open_lesson.lesson.setting
-        for name in ("title", "aims", "author", "tempo", "paper"):
-            self.rows[name].editor.show_value(getattr(lesson, name), setting)
-        for name in ("prefers_flats_at_six", "is_friendly"):
-            self.rows[name].editor.show_value(getattr(lesson.house, name), setting)
-        for name in CHOICES:
-            self.rows[name].editor.show_value(getattr(lesson.house.label_style, name), setting)
-
-    def _edit(self, label: str, edit: Callable[[Lesson, Any], Lesson]) -> Callable[[Any], None]:
-        def wish(value: Any) -> None:
-            self.open_lesson.edit(label, edit(self.open_lesson.lesson, value), f"lesson.{label}")
-
-        return wish
-
-    def _house(self, name: str) -> Callable[[Any], None]:
-        def wish(value: Any) -> None:
-            lesson = self.open_lesson.lesson
-            self.open_lesson.edit("Spelling", set_house(lesson, replace(lesson.house, **{name: value})))
-
-        return wish
-
-    def _style(self, name: str) -> Callable[[Any], None]:
-        def wish(face: Any) -> None:
-            lesson = self.open_lesson.lesson
-            style = replace(lesson.house.label_style, **{name: face})
-            self.open_lesson.edit("Chord symbols", set_house(lesson, replace(lesson.house, label_style=style)))
-
-        return wish
-
-
 class HeadingForm(WordForm):
     """A heading's words and size."""
 
@@ -170,7 +82,7 @@ class HeadingForm(WordForm):
         super().__init__(open_lesson)
         self._block = Heading("")
         group = self.add_group("This heading")
-        self.add_row(group, "text", "Words", TextEditor(Words(label="", most=LONGEST_LINE), str), self._set("text"))
+        self.add_row(group, "text", "Words", TextEditor(str, str), self._set("text"))
         sizes: list[tuple[str, Any]] = [("Large", 1), ("Small", 2)]
         self.add_row(group, "level", "Size", SideBySideEditor(sizes), self._set("level"))
         self.body.addStretch(1)

@@ -40,6 +40,11 @@ def list_text(keys: Sequence[Key]) -> str:
     return ", ".join(f"{key.tonic}m" if key.ascii.endswith("m") else str(key.tonic) for key in keys)
 
 
+def numbers_text(numbers: Sequence[int]) -> str:
+    """Numbers as they are typed."""
+    return " ".join(str(number) for number in numbers)
+
+
 def unit_words(unit: str, count: int) -> str:
     """A unit as it is said of a count: ``bars``, but one ``bar``."""
     first, blank, rest = unit.partition(" ")

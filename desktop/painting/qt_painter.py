@@ -91,8 +91,8 @@ class QtPainter:
 def colour(ink: str, paper: str, tone: float) -> QColor:
     """The colour of a tone from 0 (ink) to 1 (paper)."""
     dark, light = QColor(ink), QColor(paper)
-    mixed = (round(low + (high - low) * tone) for low, high in zip(dark.getRgb()[:3], light.getRgb()[:3], strict=True))
-    return QColor(*mixed)
+    pairs = ((dark.red(), light.red()), (dark.green(), light.green()), (dark.blue(), light.blue()))
+    return QColor(*(round(low + (high - low) * tone) for low, high in pairs))
 
 
 @lru_cache(maxsize=1024)

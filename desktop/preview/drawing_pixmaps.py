@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import OrderedDict
 
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QPainter, QPixmap
 
 from desktop.painting.qt_painter import QtPainter
@@ -48,7 +48,7 @@ class DrawingPixmaps:
         # Whole device pixels keep the copy as sharp as the picture.
         left = round((x + (placed.x - _BLEED) * scale) * ratio) / ratio
         top = round((y + (placed.y - _BLEED) * scale) * ratio) / ratio
-        painter.drawPixmap(left, top, pixmap) if ratio != 1 else painter.drawPixmap(QPoint(int(left), int(top)), pixmap)
+        painter.drawPixmap(QPointF(left, top), pixmap)
 
     def _pixmap(self, drawing: Drawing) -> QPixmap:
         # Titles and page numbers are set anew with each flow; being small, they are known by what they say.

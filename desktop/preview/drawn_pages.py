@@ -12,7 +12,7 @@ from desktop.open_lesson import OpenLesson
 from lessonkit.drawing.shapes import Drawing
 from lessonkit.drills.setting import Setting
 from lessonkit.engraving.look import Look
-from lessonkit.lesson.lesson import Block, Drill
+from lessonkit.lesson.lesson import Block, DifficultyMap, Drill
 from lessonkit.pages.blocks import BlockDrawing, Part, draw_block, look_of
 from lessonkit.pages.flow import flow
 from lessonkit.pages.page import Page
@@ -134,7 +134,7 @@ class DrawnPages(QObject):
         """Draw the words of the first page, so that what is seen first does not jump; answers what is left."""
         lesson, height, left = self._open_lesson.lesson, 0.0, list(names)
         for name in names:
-            if isinstance(lesson.block(name), Drill):
+            if isinstance(lesson.block(name), Drill | DifficultyMap):
                 height += _UNSEEN_HEIGHT
             else:
                 self._bring_up_to_date([name])

@@ -218,6 +218,14 @@ class PagesView(QAbstractScrollArea):
     def _place_at(self, point: QPointF) -> str:
         return self._layout.block_at(point.x() + self._left, point.y() + self._top)
 
+    def _scroll_at_edge(self, y: float) -> None:
+        """A drag that comes to the edge goes on beyond it."""
+        bar = self.verticalScrollBar()
+        if y < 24:
+            bar.setValue(bar.value() - 24)
+        elif y > self.viewport().height() - 24:
+            bar.setValue(bar.value() + 24)
+
     def _drop(self) -> None:
         before = self._drag.place
         ids = self._selection.ids
@@ -280,6 +288,7 @@ class PagesView(QAbstractScrollArea):
             blocks = [block.id for block in self._open_lesson.lesson.blocks]
             if self._drag.move(event.position(), point, self._layout, blocks, QApplication.startDragDistance()):
                 self._asks_to_write = ""
+                self._scroll_at_edge(event.position().y())
                 self.viewport().setCursor(Qt.CursorShape.ClosedHandCursor)
                 self.viewport().update()
             return

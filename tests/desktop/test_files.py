@@ -126,6 +126,7 @@ def test_a_change_is_in_the_recovery_copy_soon(driver: Driver) -> None:
     assert copy.copy.exists()
     driver.notebook.keeping.close()
     assert not copy.copy.exists()
+    assert driver.notebook.keeping._copy is None
     assert recoverable(copy.copy.parent) == ((), ())
 
 

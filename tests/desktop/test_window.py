@@ -318,3 +318,25 @@ def test_scrolling_and_repainting_use_what_is_painted(driver: Driver) -> None:
     view.viewport().update()
     driver.window.grab()
     assert pixmaps.painted == painted
+
+
+def test_a_title_is_typed_with_its_blanks(driver: Driver) -> None:
+    """The lesson keeps a title without blanks at its end; the field must not take them from under the hand."""
+    line = driver.notebook.desk.panel.form.rows["title"].findChild(QLineEdit)  # type: ignore[attr-defined]
+    line.setFocus()
+    line.selectAll()
+    driver.type("Two hands now")
+    assert driver.lesson.title == "Two hands now"
+
+
+def test_the_hands_of_the_lesson_are_said_in_the_teachers_words(driver: Driver) -> None:
+    """A span in centimetres, or by what lies comfortably (hands/profile.py knows the words)."""
+    row = driver.notebook.desk.panel.form.rows["right_span"]  # type: ignore[attr-defined]
+    line = row.findChild(QLineEdit)
+    line.setFocus()
+    line.selectAll()
+    driver.type("18.5 cm")
+    assert driver.lesson.house.hands.right_span == 185
+    line.selectAll()
+    driver.type("giant")
+    assert "is not a hand" in row.reason

@@ -1,0 +1,143 @@
+"""The form of the lesson itself: its head, its spelling, its chord symbols and the hands it is for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+from desktop.forms.editors import ListEditor, SideBySideEditor, TextEditor, WholeEditor, YesNoEditor
+from desktop.forms.long_text import LongTextEditor
+from desktop.forms.row import Group
+from desktop.forms.word_forms import WordForm
+from desktop.open_lesson import OpenLesson
+from lessonkit.drills.params import Whole
+from lessonkit.hands.profile import span_from_words
+from lessonkit.lesson.edits import set_aims, set_author, set_hands, set_house, set_paper, set_tempo, set_title
+from lessonkit.lesson.lesson import FASTEST, SLOWEST, Lesson, Paper, clean_line
+from lessonkit.theory.label_style import CHOICES
+
+_STYLE_WORDS = {
+    "half_diminished": "Half-diminished",
+    "major_seventh": "Major seventh",
+    "minor": "Minor",
+    "diminished": "Diminished",
+}
+
+_SPAN_HELP = (
+    "From the tip of the thumb to the tip of the little finger, spread flat: 205, 20.5 cm, small, medium, large "
+    "or comfortable ninth."
+)
+
+
+class LessonForm(WordForm):
+    """The lesson's own settings, shown while no block is selected."""
+
+    def __init__(self, open_lesson: OpenLesson) -> None:
+        super().__init__(open_lesson)
+        self._add_head(self.add_group("This lesson"))
+        self._add_hands(self.add_group("Hands"))
+        self._add_spelling(self.add_group("Spelling"))
+        symbols = self.add_group("Chord symbols")
+        for name, faces in CHOICES.items():
+            editor = SideBySideEditor([(f"C{face}", face) for face in faces])
+            self.add_row(symbols, name, _STYLE_WORDS[name], editor, self._style(name))
+        care = self.add_group("Care")
+        self.add_row(
+            care, "caution", "At the foot of the handout", LongTextEditor(), self._caution,
+            "What a handout with drills says of looking after the hands; left empty, the usual words.",
+        )  # fmt: skip
+        self.body.addStretch(1)
+
+    def show_lesson(self) -> None:
+        """Show the lesson as it is now."""
+        lesson = self.open_lesson.lesson
+        for place in (lesson, lesson.house, lesson.house.label_style, lesson.house.hands):
+            for name, row in self.rows.items():
+                if hasattr(place, name):
+                    row.editor.show_value(getattr(place, name), lesson.setting)
+
+    def _add_head(self, group: Group) -> None:
+        self.add_row(group, "title", "Title", TextEditor(str, str), self._edit("Title", set_title))
+        self.add_row(
+            group, "aims", "Aims", LongTextEditor(), self._edit("Aims", set_aims),
+            "What the student should take home. Live words such as {key} follow the lesson here too.",
+        )  # fmt: skip
+        author = TextEditor(str, str, "Name on the handout")
+        self.add_row(group, "author", "Teacher", author, self._edit("Teacher", set_author))
+        tempo = WholeEditor(Whole(label="", least=SLOWEST, most=FASTEST))
+        self.add_row(group, "tempo", "Tempo", tempo, self._edit("Tempo", set_tempo), "In quarter notes a minute.")
+        papers = SideBySideEditor([("A4", Paper.A4), ("Letter", Paper.LETTER)])
+        self.add_row(group, "paper", "Paper", papers, self._edit("Paper", set_paper))
+
+    def _add_hands(self, group: Group) -> None:
+        for name, words in (("right_span", "Right hand opens"), ("left_span", "Left hand opens")):
+            span = TextEditor(span_from_words, lambda millimetres: f"{millimetres:.0f} mm", "205 mm")
+            self.add_row(group, name, words, span, self._hands(name), _SPAN_HELP)
+        strengths: list[tuple[str, Any]] = [("No matter", 0), ("As usual", 1), ("Strongly", 2), ("Nearly always", 3)]
+        for name, words in (
+            ("keep_thumb_off_black", "Thumb off black keys"),
+            ("keep_little_finger_off_black", "Little finger off black keys"),
+        ):
+            self.add_row(group, name, words, ListEditor(strengths), self._hands(name))
+        self.add_row(
+            group, "avoid_stretches", "Spare wide stretches", YesNoEditor(), self._hands("avoid_stretches")
+        )  # fmt: skip
+        self.add_row(
+            group, "starts_black_with_second", "2 on a low black key", YesNoEditor(),
+            self._house("starts_black_with_second", "Fingers"),
+            "Broken chords whose lowest note is black and the next one white begin with 2-1.",
+        )  # fmt: skip
+        self.add_row(
+            group, "shows_difficulty", "Show difficulty", YesNoEditor(), self._house("shows_difficulty", "Difficulty"),
+            "Prints beside each drill how hard it is for these hands.",
+        )  # fmt: skip
+
+    def _add_spelling(self, group: Group) -> None:
+        sixes: list[tuple[str, Any]] = [("G♭, six flats", True), ("F♯, six sharps", False)]
+        self.add_row(
+            group, "prefers_flats_at_six", "Six signs", ListEditor(sixes),
+            self._house("prefers_flats_at_six", "Spelling"),
+            "Where two keys sound alike and both have six signs, this one is printed.",
+        )  # fmt: skip
+        spellings: list[tuple[str, Any]] = [("Strict", False), ("Easy to read", True)]
+        self.add_row(
+            group, "is_friendly", "Notes", ListEditor(spellings), self._house("is_friendly", "Spelling"),
+            "Strict gives every tone of a chord its own letter; easy to read avoids double signs and C♭, F♭, E♯, B♯.",
+        )  # fmt: skip
+
+    def _edit(self, label: str, edit: Callable[[Lesson, Any], Lesson]) -> Callable[[Any], None]:
+        def wish(value: Any) -> None:
+            self.open_lesson.edit(label, edit(self.open_lesson.lesson, value), f"lesson.{label}")
+
+        return wish
+
+    def _house(self, name: str, label: str) -> Callable[[Any], None]:
+        def wish(value: Any) -> None:
+            lesson = self.open_lesson.lesson
+            house = replace(lesson.house, **{name: value})
+            self.open_lesson.edit(label, set_house(lesson, house), f"lesson.{name}")
+
+        return wish
+
+    def _hands(self, name: str) -> Callable[[Any], None]:
+        def wish(value: Any) -> None:
+            lesson = self.open_lesson.lesson
+            whole = value if isinstance(value, bool) else round(value)
+            hands = replace(lesson.house.hands, **{name: whole})
+            self.open_lesson.edit("Hands", set_hands(lesson, hands), f"lesson.{name}")
+
+        return wish
+
+    def _style(self, name: str) -> Callable[[Any], None]:
+        def wish(face: Any) -> None:
+            lesson = self.open_lesson.lesson
+            style = replace(lesson.house.label_style, **{name: face})
+            self.open_lesson.edit("Chord symbols", set_house(lesson, replace(lesson.house, label_style=style)))
+
+        return wish
+
+    def _caution(self, text: str) -> None:
+        lesson = self.open_lesson.lesson
+        house = replace(lesson.house, caution=clean_line(text))
+        self.open_lesson.edit("Care", set_house(lesson, house), "lesson.caution")
