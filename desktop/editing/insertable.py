@@ -51,10 +51,10 @@ def _begin(search: str, text: str) -> bool:
 
 
 def insertables(presets: Sequence[Preset] = ()) -> tuple[Insertable, ...]:
-    """Everything that can be put in, drills first."""
+    """Everything that can be put in: words and room, the many drills, and what the teacher has kept."""
     drills = tuple(_drill(family) for family in families().values())
     kept = tuple(Insertable("My presets", one.name, "", ("preset",), one.new_block) for one in presets)
-    return (*drills, _map(), *_WORDS, *kept)
+    return (*_WORDS, *drills, _map(), *kept)
 
 
 def _map() -> Insertable:

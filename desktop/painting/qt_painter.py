@@ -5,6 +5,7 @@ Units are points; whoever makes the painter scales it to the screen.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import lru_cache
 
 from PySide6.QtCore import QByteArray, QLineF, QPointF, QRectF, Qt
@@ -137,7 +138,12 @@ def _glyph_path(code: int, size: float) -> QPainterPath:
 def _scaled_path(commands: tuple[Command, ...], scale: float) -> QPainterPath:
     path = QPainterPath()
     path.setFillRule(Qt.FillRule.WindingFill)
-    steps = {"M": path.moveTo, "L": path.lineTo, "C": path.cubicTo, "Z": path.closeSubpath}
+    steps: dict[str, Callable[..., None]] = {
+        "M": path.moveTo,
+        "L": path.lineTo,
+        "C": path.cubicTo,
+        "Z": path.closeSubpath,
+    }
     for step, numbers in commands:
         steps[step](*numbers if scale == 1.0 else [number * scale for number in numbers])
     return path
