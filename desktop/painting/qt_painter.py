@@ -83,9 +83,8 @@ class QtPainter:
         self._painter.setPen(_pen(self._ink, self._paper, tone, stroke, ()) if stroke else _NO_PEN)
 
     def _moved(self, path: QPainterPath, dx: float, dy: float) -> None:
-        self._painter.translate(dx, dy)
-        self._painter.drawPath(path)
-        self._painter.translate(-dx, -dy)
+        # A moved copy of so small a path is cheaper than moving the painter there and back.
+        self._painter.drawPath(path.translated(dx, dy))
 
 
 @lru_cache(maxsize=256)

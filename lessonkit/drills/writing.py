@@ -182,7 +182,8 @@ def _placed(hand: Hand, part: Sequence[Step], start: Fraction, end: Fraction, gr
     for step in part:
         tuplet = 3 if step.length.denominator % 3 == 0 else 0
         yield Event(
-            hand, now, step.length, step.pitches, step.fingers, group + step.group, step.roll, False, tuplet, step.is_open
+            hand, now, step.length, step.pitches, step.fingers, group + step.group, step.roll, False, tuplet,
+            step.is_open,
         )  # fmt: skip
         now += step.length
     if part and now < end:

@@ -100,7 +100,8 @@ def collisions(drawing: Drawing) -> list[tuple[Mark, Mark]]:
     return [
         (one, other)
         for one, other in combinations(boxes, 2)
-        if (one.kind in placed or other.kind in placed) and one.box.overlaps(other.box, 0.2)
+        if (one.kind in placed or other.kind in placed)
+        and one.box.overlaps(other.box, 0.2)
         # The figures of a time signature and of a loud mark are placed by the engraver, and so is a tuplet's.
         and not (one.kind == other.kind == "text")
     ]

@@ -192,9 +192,11 @@ def test_words_without_marks_all_reach_the_page(text: str) -> None:
     """Nothing but blanks and doubled braces may be lost on the way."""
     wanted = text.replace("{{", "{").replace("}}", "}")
     found = plain(text)
-    assert sorted(found.replace("{", "").replace("}", "").split()) == sorted(
-        wanted.replace("{", "").replace("}", "").split()
-    ) or "\n" in text
+    assert (
+        sorted(found.replace("{", "").replace("}", "").split())
+        == sorted(wanted.replace("{", "").replace("}", "").split())
+        or "\n" in text
+    )
     assert [letter for letter in found if letter in "abc"] == [letter for letter in text if letter in "abc"]
 
 

@@ -452,7 +452,7 @@ def test_an_older_file_is_brought_up_step_by_step() -> None:
 
 def test_written_json_is_json() -> None:
     """Our own writer against a reader that is not ours."""
-    tree = {"a": [], "b": {}, "c": [1, 2], "d": ["long enough to break"], "é": "\u2028\"\\\n", "g": None}
+    tree = {"a": [], "b": {}, "c": [1, 2], "d": ["long enough to break"], "é": '\u2028"\\\n', "g": None}
     tree["f"] = Verbatim("[1.50]")
     data = json_bytes(tree)
     assert msgspec.json.decode(data) == {**tree, "f": [1.5]}
