@@ -1,5 +1,7 @@
 """The fonts are there, the table of advances is theirs, and every sign that music prose needs can be written."""
 
+from itertools import pairwise
+
 import pytest
 
 from lessonkit.drawing.font_tables import SIGNS, table_of_advances
