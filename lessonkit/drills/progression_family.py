@@ -131,12 +131,8 @@ class ProgressionFamily(DrillFamily):
         "Bb3", label="Chords begin near", group="Hands and range",
         help="The right hand's chords lie from here up; the left hand's notes an octave or more below.",
     )  # fmt: skip
-    octaves: int = fields.whole(
-        1, least=1, most=4, label="Octaves", group="Hands and range", applies=fields.never
-    )
-    direction: Direction = fields.choice(
-        Direction.UP, label="Direction", group="Hands and range", applies=fields.never
-    )
+    octaves: int = fields.whole(1, least=1, most=4, label="Octaves", group="Hands and range", applies=fields.never)
+    direction: Direction = fields.choice(Direction.UP, label="Direction", group="Hands and range", applies=fields.never)
     note_length: Fraction = fields.note_value(
         "1", label="Chords are struck every", group="Time", help="A chord is held or struck again until the next one."
     )

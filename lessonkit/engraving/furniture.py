@@ -152,9 +152,7 @@ def _place_fingers(furniture: Furniture, heads: list[Head], words: Words, sky: S
             width = _digit_width(digit)
             left = center - width / 2
             furniture.letters.append(Letters(left, y, digit, Face.STAFF, FINGER_SIZE))
-            furniture.places.append(
-                Place("finger", f"{event}.{head.pitch}", left, y - height, left + width, y, digit)
-            )
+            furniture.places.append(Place("finger", f"{event}.{head.pitch}", left, y - height, left + width, y, digit))
             sky.add(left, left + width, y - height, y)
             y += -(height + gap) if is_right else height + gap
 

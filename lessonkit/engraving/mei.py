@@ -36,9 +36,7 @@ class Labels:
     rooms: tuple[str, ...]
 
 
-def mei_text(
-    score: Score, stands: dict[Hand, Stands], lines: Lines, labels: Labels, hidden: frozenset[Hand]
-) -> str:
+def mei_text(score: Score, stands: dict[Hand, Stands], lines: Lines, labels: Labels, hidden: frozenset[Hand]) -> str:
     """The whole exercise as MEI; raises ValueError for a note with more accidentals than can be written."""
     exercise = score.exercise
     hands = tuple(score.bars)
@@ -200,9 +198,7 @@ def _signs(number: int, staves: list[_Staff], score: Score, memory: Memory) -> S
     return found
 
 
-def _layer(
-    out: list[str], staff: _Staff, number: int, written: WrittenBar, score: Score, signs: Signs
-) -> None:
+def _layer(out: list[str], staff: _Staff, number: int, written: WrittenBar, score: Score, signs: Signs) -> None:
     pieces, row = written.pieces, staff.stands[number]
     opens: dict[int, list[str]] = {}
     closes: dict[int, list[str]] = {}
@@ -272,8 +268,10 @@ def _piece(
     for index, pitch in enumerate(pitches):
         tie = ""
         if pitch.midi in following or pitch.midi in before:
-            tie = ' tie="m"' if pitch.midi in following and pitch.midi in before else (
-                ' tie="i"' if pitch.midi in following else ' tie="t"'
+            tie = (
+                ' tie="m"'
+                if pitch.midi in following and pitch.midi in before
+                else (' tie="i"' if pitch.midi in following else ' tie="t"')
             )
         note = (
             f'<note xml:id="e{event}.{index}{tail}" {value} pname="{_LETTERS[pitch.letter]}"'

@@ -54,9 +54,7 @@ def read_bytes(path: Path) -> bytes:
     raise LessonFileError(f"{path.name}: this is {kind}; choose a lesson file")
 
 
-def decode(
-    data: bytes, name: str, wanted: str, newest: int, shape: type[Shape], steps: Sequence[Step] = ()
-) -> Shape:
+def decode(data: bytes, name: str, wanted: str, newest: int, shape: type[Shape], steps: Sequence[Step] = ()) -> Shape:
     """The struct that a file's bytes hold; raises LessonFileError with one sentence for anything else.
 
     ``wanted`` is the format that the file must say it has, ``newest`` the highest version that can be read.
