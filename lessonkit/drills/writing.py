@@ -146,6 +146,13 @@ def in_groups(groups: Sequence[Sequence[Pitch]], length: Fraction) -> list[Step]
     return [Step((pitch,), length, number) for number, group in enumerate(groups) for pitch in group]
 
 
+def held_to_the_bar(steps: Sequence[Step], drill: DrillFamily) -> list[Step]:
+    """The steps with the last one held to the end of its bar; in free time they stay as they are."""
+    meter = drill.metre.meter
+    missing = Fraction(0) if meter is None else -sum((step.length for step in steps), Fraction(0)) % meter.bar
+    return [*steps[:-1], replace(steps[-1], length=steps[-1].length + missing)]
+
+
 def onsets(steps: Sequence[Step]) -> Iterator[Fraction]:
     """When each step begins, counted from the first."""
     now = Fraction(0)

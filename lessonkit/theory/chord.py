@@ -156,7 +156,11 @@ def friendly_chord(chord: Chord, key: Key | None = None) -> Friendly:
     if key is not None and key.notes.issuperset(chord.tones):
         return Friendly(chord, chord.tones, (), chord)
     root = _friendly_root(chord, key)
-    tones = _friendly_tones(Chord(root, chord.quality))
+    named = Chord(root, chord.quality)
+    at_home = frozenset[NoteName]() if key is None else key.notes
+    tones = tuple(
+        own if own in at_home else read for own, read in zip(named.tones, _friendly_tones(named), strict=True)
+    )
     printed = dict(zip(chord.tones, tones, strict=True))
     bass = chord.bass
     if bass is not None:

@@ -231,3 +231,175 @@ class TestSpreads:
             if any("9" in degree for degree in mark.chord.quality.degrees):
                 assert mark.chord.tone_for("9") in sounding
             assert low.pitches[0].midi >= 34
+
+
+BLOCKS = """
+C: E G A C; F A♭ B D; G A C E; A♭ B D F; A C E G; B D F A♭; C E G A; D F A♭ B
+E♭: G B♭ C E♭; A♭ C♭ D F; B♭ C E♭ G; C♭ D F A♭; C E♭ G B♭; D F A♭ C♭; E♭ G B♭ C; F A♭ C♭ D
+F: A C D F; B♭ D♭ E G; C D F A; D♭ E G B♭; D F A C; E G B♭ D♭; F A C D; G B♭ D♭ E
+G♭: B♭ D♭ E♭ G♭; C♭ E𝄫 F A♭; D♭ E♭ G♭ B♭; E𝄫 F A♭ C♭; E♭ G♭ B♭ D♭; F A♭ C♭ E𝄫; G♭ B♭ D♭ E♭; A♭ C♭ E𝄫 F
+"""
+"""Key: the four notes under 1 2 3 4 5 ♭6 6 7, low to high. That the eight-note scale gives a sixth and a diminished
+chord is taught so; the rows are worked out from it."""
+
+
+class TestBlockChords:
+    """Locked hands."""
+
+    @pytest.mark.parametrize("row", BLOCKS.strip().splitlines())
+    def test_the_harmonised_scale(self, row: str) -> None:
+        """Each melody note carries its own inversion."""
+        key, cells = row.split(": ")
+        exercise = made("block-chords", key)
+        assert names(exercise, Hand.RIGHT).split(" | ")[:8] == cells.split("; ")
+        tops = [event.pitches[-1] for event in exercise.of(Hand.RIGHT)]
+        assert [event.pitches for event in exercise.of(Hand.LEFT)] == [(top.octaves_up(-1),) for top in tops]
+
+    @pytest.mark.parametrize("key", MAJOR_KEYS + MINOR_KEYS, ids=str)
+    def test_tonic_and_passing_chords_alternate(self, key: Key) -> None:
+        """Through all eight degrees without exception, in minor with the minor sixth chord."""
+        names_of = [mark.chord.quality.key for mark in made("block-chords", key.ascii).chords]
+        tonic = "m6" if key in MINOR_KEYS else "6"
+        assert names_of == [tonic, "dim7"] * 4 + [tonic]
+
+    def test_a_reader_of_g_flat_gets_d_for_e_double_flat(self) -> None:
+        """Friendly spelling of the passing note."""
+        exercise = realise(family("block-chords")(), Setting(Key.parse("Gb"), is_friendly=True))
+        assert names(exercise, Hand.RIGHT).split(" | ")[1] == "C♭ D F A♭"
+
+    def test_drop_2_gives_the_second_voice_to_the_left_hand(self) -> None:
+        """E G A C opens to A – E G C."""
+        exercise = made("block-chords", "C", lower="the second voice an octave lower")
+        assert shapes(exercise, Hand.RIGHT).startswith("E4 G4 C5 | F4 Ab4 D5")
+        assert shapes(exercise, Hand.LEFT).startswith("A3 | B3")
+
+
+DROP_2 = """
+Cmaj7: G C E B; B E G C; C G B E; E B C G
+Dm7: A D F C; C F A D; D A C F; F C D A
+G7: D G B F; F B D G; G D F B; B F G D
+Bm7b5: F B D A; A D F B; B F A D; D A B F
+Gbmaj7: D♭ G♭ B♭ F; F B♭ D♭ G♭; G♭ D♭ F B♭; B♭ F G♭ D♭
+Ebm7: B♭ E♭ G♭ D♭; D♭ G♭ B♭ E♭; E♭ B♭ D♭ G♭; G♭ D♭ E♭ B♭
+Ab7: E♭ A♭ C G♭; G♭ C E♭ A♭; A♭ E♭ G♭ C; C G♭ A♭ E♭
+C#dim7: G C♯ E B♭; B♭ E G C♯; C♯ G B♭ E; E B♭ C♯ G
+C6: G C E A; A E G C; C G A E; E A C G
+"""
+"""Chord: its four inversions in drop-2, by the definition in a dissertation's annotation (the second note from the top
+an octave lower); the rows are worked out from it."""
+
+
+class TestDropVoicings:
+    """Open four-part chords."""
+
+    @pytest.mark.parametrize("row", DROP_2.strip().splitlines())
+    def test_drop_2_through_the_inversions(self, row: str) -> None:
+        """The left hand has the voice that was taken down, the right hand the other three."""
+        symbol, cells = row.split(": ")
+        root = symbol[:2] if symbol[1] in "b#" else symbol[0]
+        exercise = made("drop-voicings", root, quality=symbol[len(root) :], shows_close=False)
+        lows, highs = (names(exercise, hand).split(" | ") for hand in (Hand.LEFT, Hand.RIGHT))
+        assert [f"{low} {high}" for low, high in zip(lows, highs, strict=True)][:4] == cells.split("; ")
+
+    def test_the_close_position_comes_first(self) -> None:
+        """So that the hand sees where the open chord comes from; the left hand rests meanwhile."""
+        exercise = made("drop-voicings", "C", quality="maj7")
+        assert shapes(exercise, Hand.RIGHT).startswith("C4 E4 G4 B4 | C4 E4 B4 | E4 G4 B4 C5 | E4 G4 C5")
+        assert [bool(event.pitches) for event in exercise.of(Hand.LEFT)][:4] == [False, True, False, True]
+
+    @pytest.mark.parametrize(
+        ("drop", "left", "right"),
+        [("drop-2", "G3", "C4 E4 B4"), ("drop-3", "E3", "C4 G4 B4"), ("drop-2 and 4", "C3 G3", "E4 B4")],
+    )
+    def test_voices_are_counted_from_the_top(self, drop: str, left: str, right: str) -> None:
+        """Cmaj7 from C E G B; counting from the bottom would give the wrong note."""
+        exercise = made("drop-voicings", "C", quality="maj7", drop=drop, shows_close=False)
+        assert shapes(exercise, Hand.LEFT).split(" | ")[0] == left
+        assert shapes(exercise, Hand.RIGHT).split(" | ")[0] == right
+
+    def test_the_keys_chords_climb_the_scale_in_one_shape(self) -> None:
+        """Seven sevenths and the first again, each a step higher than the one before."""
+        exercise = made("drop-voicings", "C", path="the key's chords up the scale", shows_close=False)
+        assert [str(mark.chord) for mark in exercise.chords][:4] == ["Cmaj7", "Dm7", "Em7", "Fmaj7"]
+        assert shapes(exercise, Hand.LEFT) == "G3 | A3 | B3 | C4 | D4 | E4 | F4 | G4"
+
+    def test_one_hand_rolls_what_is_wider_than_a_ninth(self) -> None:
+        """G3 to B4 is a tenth."""
+        exercise = made("drop-voicings", "C", quality="maj7", shows_close=False, hands="right")
+        assert exercise.of(Hand.RIGHT)[0].roll.value == "up"
+
+    @pytest.mark.parametrize("quality", ["maj9", "m(add9)"])
+    def test_other_chords_are_refused(self, quality: str) -> None:
+        """Five notes or a wide close position would let the hands cross."""
+        with pytest.raises(ValueError, match="choose a sixth or seventh chord"):
+            made("drop-voicings", "C", quality=quality)
+
+
+class TestLineCliches:
+    """One voice moves by semitones."""
+
+    @pytest.mark.parametrize(
+        ("key", "settings", "chords", "line"),
+        [
+            ("Cm", {}, "Cm Cm(maj7) Cm7 Cm6", "C B B♭ A"),
+            ("C", {}, "C C+ C6 C7", "G G♯ A B♭"),
+            ("C", {"degree": "2"}, "Dm Dm(maj7) Dm7 Dm6", "D C♯ C B"),
+            ("Gb", {}, "G♭ G♭+ G♭6 G♭7", "D♭ D E♭ F♭"),
+            ("Em", {"line": "minor chord, rising from the fifth"}, "Em C/E Em6 Em7", "B C C♯ D"),
+            ("Eb", {"line": "major chord, falling from the root"}, "E♭ E♭maj7 E♭7 E♭6", "E♭ D D♭ C"),
+        ],
+    )
+    def test_names_and_notes(self, key: str, settings: dict[str, Plain], chords: str, line: str) -> None:
+        """Rising a voice is sharpened, falling it is flattened, and the seventh keeps its letter."""
+        exercise = made("line-cliches", key, **settings)
+        assert " ".join(str(mark.chord) for mark in exercise.chords) == chords
+        tops = [event.pitches[-1] for event in exercise.of(Hand.RIGHT)]
+        assert " ".join(str(pitch.name) for pitch in tops) == line
+        assert {abs(before.midi - after.midi) for before, after in pairwise(tops)} == {1}
+
+    @pytest.mark.parametrize(("voice", "place"), [("lowest", 0), ("in the middle", 1), ("on top", 2)])
+    def test_one_voice_moves_and_the_others_stay(self, voice: str, place: int) -> None:
+        """In every key, there and back."""
+        for key in MAJOR_KEYS + MINOR_KEYS:
+            exercise = made("line-cliches", key.ascii, voice=voice, comes_back=True)
+            held = {event.pitches[:place] + event.pitches[place + 1 :] for event in exercise.of(Hand.RIGHT)}
+            assert len(held) == 1
+            moving = [event.pitches[place].midi for event in exercise.of(Hand.RIGHT)]
+            assert len(moving) == 7
+            assert moving == moving[::-1]
+            assert {abs(before - after) for before, after in pairwise(moving)} == {1}
+
+
+class TestPedalPoints:
+    """Slash chords."""
+
+    @pytest.mark.parametrize(
+        ("key", "settings", "expected"),
+        [
+            ("C", {}, "C F/C G/C C"),
+            ("C", {"progression": "iim7 | V7 | I | V7", "pedal": "dominant"}, "Dm7/G G7 C/G G7"),
+            ("Gb", {}, "G♭ C♭/G♭ D♭/G♭ G♭"),
+            ("Cm", {}, "Cm Fm/C G/C Cm"),
+            ("Db", {"progression": "I | subV7 | I"}, "D♭ D7/D♭ D♭"),
+        ],
+    )
+    def test_the_bass_is_named_and_stays(self, key: str, settings: dict[str, Plain], expected: str) -> None:
+        """Spelled as the key spells it, also under a chord that does not belong to the key."""
+        exercise = made("pedal-points", key, **settings)
+        assert " ".join(str(mark.chord) for mark in exercise.chords) == expected
+        assert len({event.pitches for event in exercise.of(Hand.LEFT)}) == 1
+
+
+class TestVoiceLeading:
+    """Progressions in the nearest inversions."""
+
+    def test_one_six_four_five_one_moves_twelve_semitones(self) -> None:
+        """C E G B, C E G A, C E F A, B D F G, B C E G: motions 2, 2, 5, 3; worked out voice by voice."""
+        exercise = made(
+            "progression-through-keys", "C",
+            progression="Imaj7 | vim7 | IVmaj7 | V7 | Imaj7", plan="smooth", hands="right", count=1,
+        )  # fmt: skip
+        chords = [[pitch.midi for pitch in event.pitches] for event in exercise.of(Hand.RIGHT)]
+        steps = [zip(before, after, strict=True) for before, after in pairwise(chords)]
+        moved = [sum(abs(one - other) for one, other in step) for step in steps]
+        assert moved == [2, 2, 5, 3]
