@@ -20,6 +20,7 @@ from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
 from lessonkit.hands.difficulty import TROUBLE, Band, Difficulty, Trouble, band_of, rate_jump, rate_run
 from lessonkit.hands.fingering import run_shape
+from lessonkit.hands.hand import Hand
 from lessonkit.hands.profile import MOST_SPAN_MM, HandProfile
 
 MEASURED_AT = 60
@@ -49,11 +50,14 @@ def difficulty(drill: DrillFamily, setting: Setting) -> DrillDifficulty:
     """How hard a drill is for the player at the lesson's tempo; raises ValueError as ``realise`` does."""
     exercise = realise(drill, setting)
     hardest = DrillDifficulty(0.0, (), "")
+    landed: dict[Hand, Landing] = {}
     for passage in passages(exercise, drill.texture(), setting.hands):
-        for place, score in _scores(passage, setting):
+        for place, score in _scores(passage, setting, landed.get(passage.hand)):
             if score.score > hardest.score:
                 reasons = tuple(reason.sentence for reason in score.reasons)
                 hardest = DrillDifficulty(score.score, reasons, _where(exercise, passage, place))
+        last = passage.events[-1]
+        landed[passage.hand] = min(pitch.midi for pitch in last.pitches), last.onset
     return hardest
 
 
@@ -62,16 +66,18 @@ def speed_of_run(note_length: Fraction, notes: int, tempo: int) -> float:
     return float(Fraction(tempo) / 4 / note_length / notes)
 
 
-def _scores(passage: Passage, setting: Setting) -> Iterator[tuple[int, Difficulty]]:
-    if passage.kind is Kind.LINE:
+Landing = tuple[int, Fraction]
+"""The lowest key that a hand struck last, and when."""
+
+
+def _scores(passage: Passage, setting: Setting, before: Landing | None) -> Iterator[tuple[int, Difficulty]]:
+    if passage.kind is Kind.LINE and len(passage.events) > 1:
         yield from _of_line(passage, setting)
     else:
-        yield from _of_landings(passage, setting)
+        yield from _of_landings(passage, setting, before)
 
 
 def _of_line(passage: Passage, setting: Setting) -> Iterator[tuple[int, Difficulty]]:
-    if len(passage.events) < 2:
-        return
     pitches = tuple(event.pitches[0] for event in passage.events)
     shape = run_shape(tuple(pitch.midi for pitch in pitches))
     notes = shape[1] if shape is not None and shape[1] in (3, 4) else NOTES_TO_THE_BEAT
@@ -80,8 +86,7 @@ def _of_line(passage: Passage, setting: Setting) -> Iterator[tuple[int, Difficul
     yield passage.places[0], _at_speed(score, speed_of_run(length, notes, setting.tempo))
 
 
-def _of_landings(passage: Passage, setting: Setting) -> Iterator[tuple[int, Difficulty]]:
-    before: tuple[int, Fraction] | None = None
+def _of_landings(passage: Passage, setting: Setting, before: Landing | None) -> Iterator[tuple[int, Difficulty]]:
     for place, events in _landings(passage):
         pitches = tuple({pitch.midi: pitch for event in events for pitch in event.pitches}.values())
         lowest, onset = min(pitch.midi for pitch in pitches), events[0].onset

@@ -143,7 +143,7 @@ class _Held:
         frames: dict[int, tuple[int, ...]] = {}
         for number, (group, fingers) in enumerate(zip(self.groups, chained.fingers, strict=True)):
             given = {self._turned(key): finger for key, finger in zip(group, fingers, strict=True) if finger}
-            if given:
+            if len(given) > 1:
                 frames[number] = tuple(given[key] for key in shapes[number])
         return self._answer(shapes, frames)
 
@@ -159,7 +159,7 @@ class _Held:
             fits = _fitting(ways, shape, {**_on(shape, shared), **typed}) or _fitting(ways, shape, typed)
             if not ways or not fits:
                 frames.append(ways[0][0] if ways else None)
-                problems.append(str(number))
+                problems.append(str(number) if ways else "too many notes")
                 continue
             kept = chosen.get(number)
             if kept is None or shared or typed:

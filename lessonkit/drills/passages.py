@@ -28,6 +28,13 @@ SMALLEST_POSITION = 3
 """Fewer notes than these make no position of the hand by themselves."""
 
 
+MOST_BETWEEN_CHORDS = 2
+"""So many single notes among chords are no line of their own."""
+
+Placed = tuple[int, Event]
+"""The index of an event in its exercise, and the event."""
+
+
 class Kind(Enum):
     """What a hand does in a passage."""
 
@@ -81,11 +88,29 @@ def _passages(exercise: Exercise, texture: Texture, profile: HandProfile) -> Ite
         for section, stretch in groupby(sounding, key=lambda item: bisect_right(onsets, item[1].onset) - 1):
             before = 0
             key = keys[section][1]
-            for (is_chord, _), part in groupby(stretch, key=lambda item: _stretch_of(item[1], texture)):
+            for is_chord, part in _parted(list(stretch), texture):
                 places, events = zip(*part, strict=True)
                 kind = Kind.CHORDS if is_chord else _kind_of_notes(events, texture, profile.span(hand))
                 yield Passage(hand, kind, key, places, events, before)
                 before += sum(len(event.pitches) for event in events)
+
+
+def _parted(stretch: list[Placed], texture: Texture) -> list[tuple[bool, list[Placed]]]:
+    """Chords and single notes parted; a note or two among chords, as a bass between them, is struck as they are."""
+    parts = [
+        (is_chord, list(part))
+        for (is_chord, _), part in groupby(stretch, key=lambda item: _stretch_of(item[1], texture))
+    ]
+    if texture is Texture.APART or not any(is_chord for is_chord, _ in parts):
+        return parts
+    merged: list[tuple[bool, list[Placed]]] = []
+    for is_chord, part in parts:
+        is_struck = is_chord or len(part) <= MOST_BETWEEN_CHORDS
+        if merged and merged[-1][0] and is_struck:
+            merged[-1][1].extend(part)
+        else:
+            merged.append((is_struck, part))
+    return merged
 
 
 def _stretch_of(event: Event, texture: Texture) -> tuple[bool, int]:
