@@ -47,7 +47,12 @@ def start(lesson_path: Path | None) -> int:
     heartbeat = QTimer(frame)
     heartbeat.timeout.connect(lambda: None)
     heartbeat.start(HEARTBEAT)
-    return application.exec()
+    answer = application.exec()
+    # Fetched only now, because the room is painted before what fills it is fetched.
+    from desktop.editing.clipboard import leave_words
+
+    leave_words()
+    return answer
 
 
 def furnish(frame: NotebookFrame, memory: Memory, lesson_path: Path | None) -> Notebook:

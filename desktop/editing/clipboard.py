@@ -43,6 +43,17 @@ def has_something() -> bool:
     return content is not None and (content.hasFormat(BLOCKS_TYPE) or content.hasText())
 
 
+def leave_words() -> None:
+    """Leave only plain words on the clipboard as the program ends.
+
+    Qt gives the clipboard's content up after Python has gone; content that Python made would crash it then.
+    """
+    clipboard = QGuiApplication.clipboard()
+    content = clipboard.mimeData()
+    if content is not None and content.hasFormat(BLOCKS_TYPE):
+        clipboard.setText(content.text())
+
+
 def _words(block: Block, setting: Setting) -> str:
     if isinstance(block, Heading):
         return prose.plain_line(prose.read_line(block.text, setting), setting.label_style)

@@ -11,6 +11,7 @@ from PySide6.QtCore import QPoint, QPointF, Qt
 from pytestqt.qtbot import QtBot
 
 from desktop.dialogs.questions import Unsaved
+from desktop.editing.clipboard import leave_words
 from desktop.frame import NotebookFrame
 from desktop.memory import Memory
 from desktop.notebook import Notebook
@@ -138,6 +139,7 @@ def driver(qtbot: QtBot) -> Iterator[Driver]:
     driver = Driver(window, notebook, answers, qtbot)
     driver.settle()
     yield driver
+    leave_words()
     application.removeEventFilter(one_undo)
     notebook.desk.writing.end()
     notebook.keeping.close()
