@@ -403,3 +403,64 @@ class TestVoiceLeading:
         steps = [zip(before, after, strict=True) for before, after in pairwise(chords)]
         moved = [sum(abs(one - other) for one, other in step) for step in steps]
         assert moved == [2, 2, 5, 3]
+
+
+STRUCTURES = """
+D: 9 ♯11 13; E♭: ♯9 5 ♭7; G♭: ♯11 ♭7 ♭9; A♭: ♭13 R ♯9; A: 13 ♭9 3;
+Cm: R ♯9 5; D♭m: ♭9 3 ♭13; E♭m: ♯9 ♯11 ♭7; F♯m: ♯11 13 ♭9
+"""
+"""The triads over C7 and the tensions they bring; a table of the trade seen, the tensions' names by arithmetic."""
+
+
+class TestUpperStructures:
+    """Triads over third and seventh."""
+
+    def test_over_c7_they_are_the_table(self) -> None:
+        """In F major, where C7 is the dominant; the triads keep their own spelling, A with C♯ and not D♭."""
+        exercise = made("upper-structures", "F", structures="major and minor triads")
+        wanted = [row.strip() for row in STRUCTURES.replace("\n", "").split(";")]
+        assert [bar.label for bar in exercise.bars] == wanted
+        assert {str(mark.chord) for mark in exercise.chords} == {"C7"}
+        assert names(exercise, Hand.RIGHT).split(" | ")[4] == "E A C♯"
+        assert set(names(exercise, Hand.LEFT).split(" | ")) == {"E B♭"}
+
+    @pytest.mark.parametrize("key", MAJOR_KEYS + MINOR_KEYS, ids=str)
+    def test_no_triad_has_the_fourth_or_the_major_seventh(self, key: Key) -> None:
+        """Over C7 neither F nor B, which leaves out D♭, F, B♭, E, G and B; and no triad needs a double accidental."""
+        exercise = made("upper-structures", key.ascii, structures="major and minor triads")
+        root = exercise.chords[0].chord.root.pitch_class
+        for event in exercise.of(Hand.RIGHT):
+            assert not {(pitch.midi - root) % 12 for pitch in event.pitches} & {5, 11}
+            assert not any(pitch.name.is_double for pitch in event.pitches)
+
+
+class TestQuartal:
+    """Stacks of perfect fourths."""
+
+    @pytest.mark.parametrize(
+        ("settings", "expected"),
+        [
+            ({}, "A3 D4 G4 | B3 E4 A4 | D4 G4 C5 | E4 A4 D5 | G4 C5 F5 | A4 D5 G5"),
+            ({"sound": "six-nine"}, "A3 D4 G4 | D4 G4 C5 | E4 A4 D5 | A4 D5 G5"),
+            ({"sound": "suspended dominant"}, "A3 D4 G4 | D4 G4 C5 | E4 A4 D5 | G4 C5 F5 | A4 D5 G5"),
+        ],
+    )
+    def test_three_notes_in_c(self, settings: dict[str, Plain], expected: str) -> None:
+        """Dm7 from the whole mode; C6/9 as E A D and its like, without F and B; G9sus4 without B."""
+        assert shapes(made("quartal-voicings", "C", direction="up", **settings), Hand.RIGHT) == expected
+
+    def test_three_fourths_and_a_third(self) -> None:
+        """D G C F A over both hands, spelled in fourths."""
+        exercise = made(
+            "quartal-voicings", "C", stack="four notes in fourths and a third on top", direction="up"
+        )  # fmt: skip
+        left, right = (shapes(exercise, hand).split(" | ") for hand in (Hand.LEFT, Hand.RIGHT))
+        assert "D3 G3 C4 F4 A4" in [f"{low} {high}" for low, high in zip(left, right, strict=True)]
+
+    @pytest.mark.parametrize("key", MAJOR_KEYS + MINOR_KEYS, ids=str)
+    def test_each_step_is_a_perfect_fourth_by_letter_and_sound(self, key: Key) -> None:
+        """No stack has the tritone of the key, and all notes belong to it."""
+        exercise = made("quartal-voicings", key.ascii)
+        for event in exercise.of(Hand.RIGHT):
+            assert {before.interval_to(after).name for before, after in pairwise(event.pitches)} == {"P4"}
+            assert {pitch.name for pitch in event.pitches} <= key.notes
