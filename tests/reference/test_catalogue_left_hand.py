@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from lessonkit.drills.exercise import Exercise, Hand
@@ -9,7 +11,7 @@ from lessonkit.drills.family import family
 from lessonkit.drills.params import Plain
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
-from lessonkit.theory.key import MAJOR_KEYS, Key
+from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key
 
 ROWS = [
     # family, key, settings, the left hand's notes by bars; chords joined by +
@@ -42,6 +44,18 @@ ROWS = [
     ("stride", "C", {"progression": "V7", "metre": "3/4"}, "G1 F3+B3+D4 F3+B3+D4"),
     ("stride", "Gb", {"progression": "IVmaj7", "bass": "root only"}, "Cb2 Gb3+Bb3+Eb4 Cb2 Gb3+Bb3+Eb4"),
     ("stride", "C", {"progression": "I V", "has_octaves": True}, "C2+C3 G3+C4+E4 G1+G2 G3+B3+D4"),
+    # A walking bass through ii, V and I; common practice, no source.
+    ("walking-bass", "C", {"progression": "iim7 | V7 | I"}, "D2 F2 A2 Ab2 | G2 F2 E2 D2 | C2"),
+    # Root and fifth, twice in a bar; by the definition.
+    ("walking-bass", "C", {"progression": "iim7 | V7 | I", "feel": "twice in a bar"}, "D2 A2 | G2 D3 | C2"),
+    ("walking-bass", "Gb", {"progression": "I | IV | I", "feel": "twice in a bar", "metre": "3/4"},
+     "Gb2 Db3 | Cb2 Gb2 | Gb2"),
+    # A boogie's left hand over a dominant seventh; common practice, no source.
+    ("rocking-fifths", "C", {"progression": "I7", "times": 1},
+     "C3+G3 C3+A3 C3+Bb3 C3+A3 C3+G3 C3+A3 C3+Bb3 C3+A3"),
+    ("rocking-fifths", "Eb", {"progression": "I7"}, "Eb3+Bb3 Eb3+Bb3 Eb3+C4 Eb3+C4 Eb3+Db4 Eb3+Db4 Eb3+C4 Eb3+C4"),
+    ("rocking-fifths", "F", {"progression": "I7", "figure": "fifth and sixth", "note_length": "1/4"},
+     "F2+C3 F2+C3 F2+D3 F2+D3"),
 ]  # fmt: skip
 
 
@@ -74,6 +88,28 @@ def test_usual_fingers_of_figures(code: str, settings: dict[str, Plain], fingers
     for key in MAJOR_KEYS:
         exercise = realise(family(code).from_settings(settings), Setting(key))
         assert [finger for event in exercise.events for finger in event.fingers] == fingers
+
+
+CHANGES = "Imaj7 | vim7 | iim7 | V7 | iiim7 | V7/ii | iim7 | V7 | Imaj7"
+
+
+@pytest.mark.parametrize("key", [*MAJOR_KEYS, *MINOR_KEYS], ids=str)
+def test_a_walking_bass_has_the_root_on_one_and_leads_to_the_next_on_four(key: Key) -> None:
+    """By the definition: the last beat is a step or less from the next root; no beat repeats the one before."""
+    exercise = realise(family("walking-bass").from_settings({"progression": CHANGES}), Setting(key))
+    notes = [event.pitches[0] for event in exercise.of(Hand.LEFT)]
+    assert [note.name for note in notes[::4]] == [mark.chord.root for mark in exercise.chords]
+    assert all(1 <= abs(before.midi - root.midi) <= 2 for before, root in zip(notes[3::4], notes[4::4], strict=True))
+    assert all(one.midi != other.midi for one, other in pairwise(notes))
+    assert not any(note.name.is_double for note in notes[3::4])
+
+
+@pytest.mark.parametrize("key", MAJOR_KEYS, ids=str)
+def test_a_walking_bass_can_be_led_by_semitones_only(key: Key) -> None:
+    """By the definition of a chromatic approach."""
+    drill = family("walking-bass").from_settings({"progression": CHANGES, "approach": "by a semitone"})
+    notes = [event.pitches[0] for event in realise(drill, Setting(key)).of(Hand.LEFT)]
+    assert {abs(before.midi - root.midi) for before, root in zip(notes[3::4], notes[4::4], strict=True)} == {1}
 
 
 def written(exercise: Exercise, hand: Hand = Hand.LEFT) -> str:
