@@ -50,8 +50,9 @@ def _changes(mine: list[tuple[int, Event]], hand: Hand) -> list[tuple[int, Event
         is_new = frame != frame_before
         before = last
         for place, (index, event) in enumerate(group):
-            starts_anew = is_new and (place == 0 or _is_chord(event, before) or not _is_next(before, event, hand))
-            passes_on = place == 0 and before is not None and _passes(before, group, hand)
+            is_next = _is_next(before, event, hand) and (place > 0 or _goes_on(before, group))
+            starts_anew = is_new and (_is_chord(event, before) or not is_next)
+            passes_on = place == 0 and _goes_on(before, group) and _passes(before, event, hand)
             if starts_anew or passes_on or event.pinned:
                 kept.append((index, event))
             before = event
@@ -80,12 +81,18 @@ def _is_next(before: Event | None, event: Event, hand: Hand) -> bool:
     return event.fingers[0] == before.fingers[0] + step * (1 if hand is Hand.RIGHT else -1)
 
 
-def _passes(last: Event, group: list[tuple[int, Event]], hand: Hand) -> bool:
-    """Whether a line goes on into a group in its own direction while the fingers go the other way."""
+def _goes_on(last: Event | None, group: list[tuple[int, Event]]) -> bool:
+    """Whether a group goes on in the direction in which the line came to it."""
     first = group[0][1]
-    if _is_chord(first, last) or len(group) < 2 or last.fingers[0] is None or first.fingers[0] is None:
+    if last is None or _is_chord(first, last) or len(group) < 2:
         return False
     rise = first.pitches[0].midi - last.pitches[0].midi
-    goes_on = rise * (group[1][1].pitches[0].midi - first.pitches[0].midi) > 0
-    way = (first.fingers[0] - last.fingers[0]) * (1 if hand is Hand.RIGHT else -1)
-    return goes_on and rise * way < 0
+    return rise * (group[1][1].pitches[0].midi - first.pitches[0].midi) > 0
+
+
+def _passes(last: Event | None, event: Event, hand: Hand) -> bool:
+    """Whether the fingers go the other way than the notes."""
+    if last is None or last.fingers[0] is None or event.fingers[0] is None:
+        return False
+    rise = event.pitches[0].midi - last.pitches[0].midi
+    return rise * (event.fingers[0] - last.fingers[0]) * (1 if hand is Hand.RIGHT else -1) < 0

@@ -7,11 +7,12 @@ from pathlib import Path
 
 import pytest
 
+from lessonkit.drills.difficulty import difficulty
 from lessonkit.drills.exercise import Blank, Hand
 from lessonkit.drills.family import DrillFamily, family
 from lessonkit.drills.realise import realise
 from lessonkit.lesson import edits, prose
-from lessonkit.lesson.lesson import Drill, Heading, Lesson, Note, Space
+from lessonkit.lesson.lesson import DifficultyMap, Drill, Heading, Lesson, Note, Space
 from lessonkit.lesson.problems import problems
 from lessonkit.storage.lesson_file import lesson_to_bytes, read_lesson
 from lessonkit.theory.key import MAJOR_KEYS, Key
@@ -74,6 +75,26 @@ def test_together_the_samples_use_all_four_families_and_a_worksheet() -> None:
     assert {family.code for family, _ in drills} >= FOUR_FAMILIES
     blanks = frozenset[Blank]().union(*(realise(family, setting).blank for family, setting in drills))
     assert {Blank.CHORD_NAMES, Blank.NOTES} <= blanks
+
+
+def test_a_sample_has_a_map_and_runs_and_hands_that_lie_as_it_says() -> None:
+    """Said of runs: fingers repeat in every octave, and in many keys the upper part lies far better than the root."""
+    lesson = read_lesson(next(path for path in SAMPLES if path.stem == "broken_chords"))
+    assert any(isinstance(block, DifficultyMap) for block in lesson.blocks)
+    runs = [drill.family for drill in drills_of(lesson) if drill.family.code == "arpeggio-run"]
+    from_third, upper = runs
+    from_root = from_third.with_value("inversion", 0)
+    long = from_third.with_value("octaves", 4).with_text("lowest", "C2").with_text("direction", "up")
+    better = 0
+    for key in MAJOR_KEYS:
+        setting = edits.set_key(lesson, key).setting
+        notes = [event.fingers for event in realise(long, setting).events if event.pitches]
+        assert notes[4:8] == notes[8:12]
+        better += difficulty(upper, setting).score < difficulty(from_root, setting).score / 2
+    assert better >= 7
+    words = words_of(lesson)
+    assert "In the middle every octave has the same fingers; only the beginning and the end may have others" in words
+    assert "in many keys it lies far better" in words
 
 
 def voices(family: DrillFamily, key: Key) -> list[tuple[int, ...]]:
