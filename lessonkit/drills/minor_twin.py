@@ -15,9 +15,10 @@ _TABLE = {
     "V9": "V7b9", "V13": "V7b9b13", "I6/9": "im6/9",
     "vi": "VI", "vim7": "VImaj7", "vim9": "VImaj9",
     "viim7b5": "viidim7",
+    "I7": "im7", "IV7": "ivm7",
 }  # fmt: skip
 """Common practice, no source: the fifth degree keeps its major third and takes the minor key's ninth and thirteenth;
-the seventh degree keeps its leading note."""
+the seventh degree keeps its leading note; the dominant sevenths on I and IV are those of a blues."""
 
 _TWINS = {RomanChord.parse(major): RomanChord.parse(minor) for major, minor in _TABLE.items()}
 

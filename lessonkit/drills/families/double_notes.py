@@ -1,0 +1,88 @@
+"""Double notes: a scale in thirds, sixths or octaves, as a melody is thickened in one hand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+
+from lessonkit.drills import fields
+from lessonkit.drills.exercise import ChordMark, Exercise
+from lessonkit.drills.family import Direction, DrillFamily
+from lessonkit.drills.patterns import Group
+from lessonkit.drills.scale_choice import ScaleChoice
+from lessonkit.drills.setting import Setting
+from lessonkit.drills.wording import hands_words, range_words
+from lessonkit.drills.writing import Section, Step, for_hands, held_to_the_bar, write
+from lessonkit.theory.pitch import Pitch
+from lessonkit.theory.roman import recognise
+
+SEVEN = 7
+"""How many notes a scale needs so that every other one makes a third."""
+
+
+class Doubled(Enum):
+    """What lies under the melody."""
+
+    THIRDS = "thirds"
+    SIXTHS = "sixths"
+    OCTAVES = "octaves"
+    OCTAVES_AND_THIRDS = "octaves with the third inside"
+
+    @property
+    def below(self) -> tuple[int, ...]:
+        """How many notes of the scale below the melody, the lowest first."""
+        return {
+            Doubled.THIRDS: (2,), Doubled.SIXTHS: (5,), Doubled.OCTAVES: (7,), Doubled.OCTAVES_AND_THIRDS: (7, 5),
+        }[self]  # fmt: skip
+
+
+@dataclass(frozen=True)
+class DoubleNotes(DrillFamily):
+    """A scale is played as a melody that one hand thickens, in thirds, sixths or octaves of the scale itself.
+
+    The intervals are the key's own, large or small as the scale makes them. Sixths and thirds under a melody are the
+    quickest way to make a tune sound full.
+    """
+
+    code = "double-notes"
+    title = "Double notes"
+    words = ("thirds", "sixths", "octaves", "harmonised melody", "thickened melody")
+    has_passing_notes = True
+
+    doubled: Doubled = fields.choice(Doubled.THIRDS, label="The melody goes in", group="Scale")
+    scale: ScaleChoice = fields.choice(
+        ScaleChoice.KEY, label="Scale", group="Scale", help="A scale of seven notes; a third is every other note of it."
+    )
+    lowest: Pitch = fields.pitch(
+        "Bb3", label="Begin near", group="Hands and range",
+        help="The lower notes of the right hand begin at the tonic from here up, in sixths at the third; the left hand "
+        "an octave or more below.",
+    )  # fmt: skip
+    octaves: int = fields.whole(1, least=1, most=4, label="Octaves", group="Hands and range")
+    note_length: Fraction = fields.note_value("1/4", label="Note length", group="Time")
+
+    def build(self, setting: Setting) -> Exercise:
+        key = self.key_in(setting)
+        steps = [Step(shape, self.note_length, number // 4) for number, shape in enumerate(self._shapes(setting))]
+        chord = self.scale.chord_on(key)
+        mark = ChordMark(Fraction(0), chord, recognise(chord, key))
+        section = Section(key, for_hands(self, held_to_the_bar(steps, self)), (mark,))
+        return write(self, [section], summary=self.summary(setting))
+
+    def summary(self, setting: Setting) -> str:
+        key = self.key_in(setting)
+        scale = str(key) if self.scale is ScaleChoice.KEY else f"{key.tonic} {self.scale.value}"
+        return f"{scale} in {self.doubled.value}, {hands_words(self)}, {range_words(self)}"
+
+    def _shapes(self, setting: Setting) -> list[Group]:
+        """Melody and what lies under it, each low to high; the melody of sixths begins on the tonic above its third."""
+        scale = self.scale.on(self.key_in(setting))
+        if len(scale.kind.tones) != SEVEN:
+            raise ValueError(f"the {scale.kind.key} scale has not seven notes and makes no thirds; choose another one")
+        below = self.doubled.below
+        lowest = scale.degree(3) if self.doubled is Doubled.SIXTHS else scale.tonic
+        ladder = scale.ladder(lowest.nearest_above(self.lowest), SEVEN * self.octaves + below[0] + 1)
+        melody = range(below[0], below[0] + SEVEN * self.octaves + 1)
+        up = [tuple(ladder[place - under] for under in (*below, 0)) for place in melody]
+        return {Direction.UP: up, Direction.DOWN: up[::-1]}.get(self.direction, up + up[-2::-1])

@@ -1,0 +1,185 @@
+"""Sequences: a short cell of scale steps, played again from each next note of a scale, or in key after key."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+
+from lessonkit.drills import fields
+from lessonkit.drills.exercise import ChordMark, Exercise
+from lessonkit.drills.family import Direction, DrillFamily, Texture
+from lessonkit.drills.patterns import Group
+from lessonkit.drills.scale_choice import ScaleChoice, as_it_moves
+from lessonkit.drills.setting import Setting
+from lessonkit.drills.wording import hands_words, range_words
+from lessonkit.drills.writing import (
+    Section,
+    Step,
+    Threes,
+    for_hands,
+    group_onsets,
+    held_to_the_bar,
+    note_in_group,
+    write,
+)
+from lessonkit.theory.enharmonic import printed_key
+from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key
+from lessonkit.theory.pitch import Pitch
+from lessonkit.theory.roman import recognise
+
+
+class Cell(Enum):
+    """The steps of the scale that a cell takes, counted from its first note."""
+
+    CROSSED = "1-3-2-4"
+    FOURS = "1-2-3-4"
+    FIFTH = "1-2-3-5"
+    THIRDS = "1-3"
+    THREES = "1-2-3"
+    CHORD = "1-3-5-3"
+    TYPED = "as typed"
+
+
+class Moves(Enum):
+    """Where the next cell begins."""
+
+    SCALE = "on the next note of the scale"
+    SEMITONE = "a semitone higher"
+    TONE = "a whole tone higher"
+    MINOR_THIRD = "a minor third higher"
+    FOURTH = "a fourth higher"
+
+    @property
+    def semitones(self) -> int:
+        """How far the whole cell moves; 0 where it follows the scale."""
+        return {Moves.SEMITONE: 1, Moves.TONE: 2, Moves.MINOR_THIRD: 3, Moves.FOURTH: 5}.get(self, 0)
+
+
+@dataclass(frozen=True)
+class Sequences(DrillFamily):
+    """A short cell is played again from every note of a scale, so that fingers and ear own the scale in any order.
+
+    The cells follow the scale, pentatonic and blues scales too, or move as they are by a fixed step, which takes them
+    through other keys. On the way down the cell is turned upside down. The line ends on the tonic.
+    """
+
+    code = "sequences"
+    title = "Sequences"
+    words = ("patterns", "pentatonic cells", "blues cells", "scale patterns", "broken thirds", "improvisation")
+    has_passing_notes = True
+
+    scale: ScaleChoice = fields.choice(ScaleChoice.KEY, label="Scale", group="Cell")
+    cell: Cell = fields.choice(Cell.CROSSED, label="Cell", group="Cell")
+    typed: tuple[int, ...] = fields.numbers(
+        label="Cell typed", group="Cell", least=0, most=9, longest=16,
+        help="Steps of the scale, such as 1 2 3 5; 0 is the note below the first.",
+        applies=lambda drill: drill.cell is Cell.TYPED,
+    )  # fmt: skip
+    moves: Moves = fields.choice(Moves.SCALE, label="The next cell begins", group="Cell")
+    threes: Threes = fields.choice(
+        Threes.TRIPLETS, label="Groups of three are", group="Time",
+        help="Triplets stand in a metre of quarters only; elsewhere threes are even.",
+    )  # fmt: skip
+    lowest: Pitch = fields.pitch(
+        "Bb3", label="Begin near", group="Hands and range",
+        help="The right hand begins at the nearest fitting note from here up; the left hand an octave or more below.",
+    )  # fmt: skip
+    octaves: int = fields.whole(1, least=1, most=4, label="Octaves", group="Hands and range")
+
+    def texture(self) -> Texture:
+        return Texture.LINE
+
+    def build(self, setting: Setting) -> Exercise:
+        key = self.key_in(setting)
+        steps_of_cell = self._steps_of_cell()
+        length = note_in_group(self.note_length, len(steps_of_cell), self, self.threes)
+        if self.moves is Moves.SCALE:
+            cells, keys = self._along_the_scale(key, steps_of_cell), [key]
+        else:
+            keys = list(self._keys(key, setting))
+            cells = self._through_keys(keys, steps_of_cell)
+        if cells[-1][-1] == cells[-2][-1] and not self._fills_bars(cells[:-1], length):
+            # The last cell ends on the tonic and has time to hold it.
+            del cells[-1]
+        steps = [Step((pitch,), length, number) for number, cell in enumerate(cells) for pitch in cell]
+        onsets = group_onsets(steps)[: len(keys)]
+        marks = tuple(self._mark(onset, one, key) for onset, one in zip(onsets, keys, strict=True))
+        section = Section(key, for_hands(self, held_to_the_bar(steps, self)), marks)
+        return write(self, [section], summary=self.summary(setting))
+
+    def summary(self, setting: Setting) -> str:
+        key = self.key_in(setting)
+        scale = str(key) if self.scale is ScaleChoice.KEY else f"{key.tonic} {self.scale.value}"
+        cell = "-".join(map(str, self._steps_of_cell()))
+        moves = "" if self.moves is Moves.SCALE else f", each cell {self.moves.value}"
+        return f"{scale} in cells of {cell}{moves}, {hands_words(self)}, {range_words(self)}"
+
+    def _fills_bars(self, cells: Sequence[Group], length: Fraction) -> bool:
+        meter = self.metre.meter
+        return meter is not None and sum(map(len, cells)) * length % meter.bar == 0
+
+    def _steps_of_cell(self) -> tuple[int, ...]:
+        if self.cell is not Cell.TYPED:
+            return tuple(int(step) for step in self.cell.value.split("-"))
+        if not self.typed:
+            raise ValueError("no cell is typed; type steps of the scale, such as 1 2 3 5")
+        return self.typed
+
+    def _along_the_scale(self, key: Key, cell: Sequence[int]) -> list[Group]:
+        """The cells from each note of the scale, and the tonic that ends the line in a group of its own."""
+        scale = self.scale.on(key)
+        size = len(scale.kind.tones)
+        top = size * self.octaves
+        start = scale.tonic.nearest_above(self.lowest)
+        ladder = scale.ladder(start.octaves_up(-1), top + 2 * size + 10)
+        first = next(place for place, pitch in enumerate(ladder) if pitch.midi >= start.midi)
+        begins = range(max(1, top + 2 - max(cell)))
+        up = [[first + place + step - 1 for step in cell] for place in begins]
+        down = [[first + top - place - step + 1 for step in cell] for place in begins]
+        cells = {Direction.UP: up, Direction.DOWN: down}.get(self.direction, up + down)
+        end = first + (top if self.direction is Direction.UP else 0)
+        line = as_it_moves([ladder[place] for one in [*cells, [end]] for place in one], scale)
+        width = len(cell)
+        return [tuple(line[place : place + width]) for place in range(0, len(line), width)]
+
+    def _keys(self, key: Key, setting: Setting) -> Iterator[Key]:
+        """The key of each cell, as far as the octaves reach."""
+        up = range(0, 12 * self.octaves + 1, self.moves.semitones)
+        order = {Direction.UP: [*up], Direction.DOWN: [*up][::-1]}.get(self.direction, [*up, *[*up][-2::-1]])
+        for semitones in order:
+            yield _key_above(key, semitones, setting.prefers_flats_at_six)
+
+    def _through_keys(self, keys: Sequence[Key], cell: Sequence[int]) -> list[Group]:
+        """The same cell in each key, and the tonic of the last that ends the line."""
+        start = keys[0].tonic.nearest_above(self.lowest)
+        groups: list[Group] = []
+        floor = start
+        is_up = self.direction is not Direction.DOWN
+        for number, key in enumerate(keys):
+            scale = self.scale.on(key)
+            near = key.tonic.nearest_above(floor)
+            if number == 0 and not is_up:
+                near = near.octaves_up(self.octaves)
+            elif number:
+                near = min((near.octaves_up(-1), near), key=lambda pitch: abs(pitch.midi - floor.midi))
+            size = len(scale.kind.tones)
+            ladder = scale.ladder(near.octaves_up(-1), 3 * size)
+            line = as_it_moves([ladder[size + step - 1] for step in cell], scale)
+            groups.append(tuple(line))
+            floor = near
+        return [*groups, (floor,)]
+
+    def _mark(self, onset: Fraction, own: Key, key: Key) -> ChordMark:
+        chord = self.scale.chord_on(own)
+        return ChordMark(onset, chord, recognise(chord, key))
+
+
+def _key_above(key: Key, semitones: int, prefers_flats_at_six: bool) -> Key:
+    """The key so many semitones higher as it is printed; the same key in other octaves."""
+    if semitones % 12 == 0:
+        return key
+    wanted = (key.tonic.pitch_class + semitones) % 12
+    keys = MINOR_KEYS if key.is_minor else MAJOR_KEYS
+    return printed_key(next(one for one in keys if one.tonic.pitch_class == wanted), prefers_flats_at_six)

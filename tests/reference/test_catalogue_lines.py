@@ -1,0 +1,112 @@
+"""Lines for improvising against worked examples, note by note. Each row names its source in words."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import pairwise
+
+import pytest
+
+from lessonkit.drills.exercise import Exercise, Hand
+from lessonkit.drills.family import family
+from lessonkit.drills.params import Plain
+from lessonkit.drills.realise import realise
+from lessonkit.drills.setting import Setting
+from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key
+
+ROWS = [
+    # family, key, settings, the first notes of the right hand; notes struck together joined by +
+    # Each note of a major seventh from the scale above and a semitone below; common practice, no source.
+    ("enclosures", "C", {}, "D4 B3 C4 F4 D#4 E4 A4 F#4 G4 C5 A#4 B4 D5 B4 C5"),
+    # By the definition: the letter below raised, the key's own note above, never a double sharp.
+    ("enclosures", "Gb", {}, "Ab4 F4 Gb4 Cb5 A4 Bb4 Eb5 C5 Db5 Gb5 E5 F5"),
+    ("enclosures", "F#", {}, "G#4 E#4 F#4 B4 A4 A#4 D#5 B#4 C#5 F#5 E5 E#5"),
+    ("enclosures", "C", {"approach": "by two semitones from below"}, "Bb3 B3 C4 D4 D#4 E4 F4 F#4 G4"),
+    ("enclosures", "C", {"approach": "by two semitones from above"}, "D4 Db4 C4 F#4 F4 E4 A4 Ab4 G4"),
+    ("enclosures", "C", {"approach": "from a semitone below, then the scale above"}, "B3 D4 C4 D#4 F4 E4"),
+    # A cell of thirds and steps along the scale, and the same a whole tone higher each time; worked out by hand.
+    ("sequences", "C", {}, "C4 E4 D4 F4 D4 F4 E4 G4 E4 G4 F4 A4"),
+    ("sequences", "C", {"moves": "a whole tone higher"}, "C4 E4 D4 F4 D4 F#4 E4 G4 E4 G#4 F#4 A4"),
+    # Windows of four over the ladder of five; common practice, no source.
+    ("sequences", "C", {"scale": "major pentatonic", "cell": "1-2-3-4", "octaves": 2},
+     "C4 D4 E4 G4 D4 E4 G4 A4 E4 G4 A4 C5 G4 A4 C5 D5 A4 C5 D5 E5"),
+    # The blue note is sharp where it rises by a semitone, flat where it falls; E♭ has A for a double flat.
+    ("sequences", "C", {"scale": "blues", "cell": "as typed", "typed": [1, 2, 3, 4, 5, 6], "direction": "up"},
+     "C4 Eb4 F4 F#4 G4 Bb4"),
+    ("sequences", "C", {"scale": "blues", "cell": "as typed", "typed": [1, 2, 3, 4, 5, 6], "direction": "down"},
+     "C5 Bb4 G4 Gb4 F4 Eb4"),
+    ("sequences", "Eb", {"scale": "blues", "cell": "as typed", "typed": [1, 2, 3, 4, 5, 6], "direction": "down"},
+     "Eb5 Db5 Bb4 A4 Ab4 Gb4"),
+    ("sequences", "C", {"scale": "major blues", "cell": "as typed", "typed": [1, 2, 3, 4, 5, 6], "direction": "up"},
+     "C4 D4 D#4 E4 G4 A4"),
+    # Thirds and sixths of a major scale; common practice, no source.
+    ("double-notes", "C", {}, "C4+E4 D4+F4 E4+G4"),
+    ("double-notes", "C", {"doubled": "sixths"}, "E4+C5 F4+D5"),
+    ("double-notes", "Gb", {"doubled": "sixths"}, "Bb3+Gb4 Cb4+Ab4 Db4+Bb4"),
+    ("double-notes", "Eb", {"doubled": "octaves"}, "Eb4+Eb5 F4+F5 G4+G5"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("code", "key", "settings", "row"), ROWS)
+def test_the_right_hand_plays_the_worked_example(code: str, key: str, settings: dict[str, Plain], row: str) -> None:
+    """Spelled, and in the register in which it is played."""
+    notes = played(realise(family(code).from_settings(settings), Setting(Key.parse(key))))
+    wanted = row.split()
+    assert notes[: len(wanted)] == wanted
+
+
+@pytest.mark.parametrize("key", [*MAJOR_KEYS, *MINOR_KEYS], ids=str)
+def test_targets_land_on_strong_beats_from_a_tone_away_at_most(key: Key) -> None:
+    """By the definition of an enclosure: the target is a note of the chord, its neighbours are within two semitones."""
+    exercise = realise(family("enclosures")(), Setting(key))
+    notes = [event for event in exercise.of(Hand.RIGHT) if event.pitches]
+    targets = notes[2::3]
+    assert {target.pitches[0].name for target in targets} == set(exercise.chords[0].chord.tones)
+    assert all((target.onset * 2).denominator == 1 for target in targets)
+    for place, target in enumerate(targets):
+        above, below = (event.pitches[0].midi - target.pitches[0].midi for event in notes[3 * place : 3 * place + 2])
+        assert 1 <= above <= 2
+        assert below == -1
+
+
+@pytest.mark.parametrize(
+    ("doubled", "sizes"), [("thirds", {"M3", "m3"}), ("sixths", {"M6", "m6"}), ("octaves", {"P8"})]
+)
+def test_double_notes_are_the_scales_own_intervals(doubled: str, sizes: set[str]) -> None:
+    """Large or small as the scale makes them, never one fixed size."""
+    for key in MAJOR_KEYS:
+        exercise = realise(family("double-notes").from_settings({"doubled": doubled}), Setting(key))
+        events = [event for event in exercise.events if event.pitches]
+        assert {event.pitches[0].interval_to(event.pitches[1]).name for event in events} == sizes
+        assert {pitch.name for event in events for pitch in event.pitches} <= key.notes
+
+
+@pytest.mark.parametrize("code", ["sequences", "enclosures", "double-notes"])
+def test_a_line_comes_home(code: str) -> None:
+    """Up and down, it ends on the note on which its chord stands and holds it to the end."""
+    for key in MAJOR_KEYS:
+        exercise = realise(family(code)(), Setting(key))
+        last = exercise.of(Hand.RIGHT)[-1]
+        assert last.pitches[0].name == key.tonic
+        assert last.end == exercise.length
+        assert last.length > Fraction(1, 4)
+
+
+@pytest.mark.parametrize(
+    "moves", ["a semitone higher", "a whole tone higher", "a minor third higher", "a fourth higher"]
+)
+def test_a_cell_that_moves_as_it_is_keeps_its_intervals(moves: str) -> None:
+    """The same cell in every key that it comes through: the same steps in letters and in semitones."""
+    drill = family("sequences").from_settings({"moves": moves, "octaves": 2})
+    exercise = realise(drill, Setting(Key.parse("D")))
+    groups: dict[int, list[str]] = {}
+    events = [event for event in exercise.events if event.pitches]
+    for before, after in pairwise(events):
+        if before.group == after.group:
+            groups.setdefault(before.group, []).append(before.pitches[0].interval_to(after.pitches[0]).name)
+    assert set(map(tuple, groups.values())) == {("M3", "-M2", "m3")}
+
+
+def played(exercise: Exercise, hand: Hand = Hand.RIGHT) -> list[str]:
+    """The notes of a hand in order, those struck together joined by +; rests are left out."""
+    return ["+".join(pitch.ascii for pitch in event.pitches) for event in exercise.of(hand) if event.pitches]
