@@ -107,6 +107,32 @@ def test_a_cell_that_moves_as_it_is_keeps_its_intervals(moves: str) -> None:
     assert set(map(tuple, groups.values())) == {("M3", "-M2", "m3")}
 
 
+@pytest.mark.parametrize(
+    ("settings", "strokes"),
+    [
+        # Eighths of the bar on which each chord comes; worked out from the definition of each rhythm.
+        ({"rhythm": "1 and the and of 2"}, ["1 Dm7", "4 Dm7", "9 G7", "12 G7", "17 Cmaj7", "20 Cmaj7"]),
+        ({"rhythm": "2 and 4"}, ["3 Dm7", "7 Dm7", "11 G7", "15 G7", "19 Cmaj7", "23 Cmaj7"]),
+        # The last eighth of a bar is the next bar's chord, and is tied over a stroke on 1.
+        ({"rhythm": "the and of 2 and the and of 4"}, ["4 Dm7", "8 G7", "12 G7", "16 Cmaj7", "20 Cmaj7", "24 Cmaj7"]),
+        ({"rhythm": "as typed", "typed": [1, 8]}, ["1 Dm7", "8 G7", "16 Cmaj7", "24 Cmaj7"]),
+        ({"rhythm": "as typed", "typed": [1, 8], "anticipates": False},
+         ["1 Dm7", "8 Dm7", "9 G7", "16 G7", "17 Cmaj7", "24 Cmaj7"]),
+    ],
+)  # fmt: skip
+def test_chords_come_on_the_eighths_of_the_rhythm(settings: dict[str, Plain], strokes: list[str]) -> None:
+    """An anticipated chord has the next bar's notes and sounds across the bar line."""
+    drill = family("comping-rhythms").from_settings({"progression": "iim7 | V7 | Imaj7", **settings})
+    exercise = realise(drill, Setting(Key.parse("C")))
+    chords = {frozenset(mark.chord.tones): str(mark.chord) for mark in exercise.chords}
+    events = [event for event in exercise.of(Hand.RIGHT) if event.pitches]
+    named = [chords[frozenset(pitch.name for pitch in event.pitches)] for event in events]
+    assert [f"{event.onset * 8 + 1} {name}" for event, name in zip(events, named, strict=True)] == strokes
+    ahead = [event for event in events if event.onset % 1 == Fraction(7, 8)]
+    is_tied = drill.settings()["anticipates"]
+    assert all((event.end > event.onset + Fraction(1, 8)) == is_tied for event in ahead[:-1])
+
+
 def played(exercise: Exercise, hand: Hand = Hand.RIGHT) -> list[str]:
     """The notes of a hand in order, those struck together joined by +; rests are left out."""
     return ["+".join(pitch.ascii for pitch in event.pitches) for event in exercise.of(hand) if event.pitches]
