@@ -45,11 +45,40 @@ def interval_over(chord: Chord, number: int, key: Key) -> Interval:
     return Interval(simple.steps + OCTAVE.steps * octaves, simple.semitones + OCTAVE.semitones * octaves)
 
 
+@lru_cache(maxsize=8192)
+def scale_around(chord: Chord, key: Key) -> tuple[NoteName, ...]:
+    """The notes of a chord with the key's between them, from the root up: a scale of seven notes.
+
+    Where a chord's own note already sounds as one of those between, that one is left out.
+    """
+    own = _own(chord)
+    between = {letters: _of_key(chord, letters, key) for letters in range(OCTAVE.steps) if letters not in own}
+    taken = {interval.semitones % OCTAVE.semitones for interval in own.values()}
+    free = {letters: one for letters, one in between.items() if one.semitones not in taken}
+    rising = sorted({**own, **free}.values(), key=lambda interval: interval.semitones)
+    return tuple(chord.root + interval for interval in rising)
+
+
 def _simple(chord: Chord, letters: int, key: Key) -> Interval:
-    own = {tone.steps % OCTAVE.steps: tone for tone in reversed(chord.quality.tones)}
+    own = _own(chord)
     for steps in (letters, *(_SUSPENDED if letters == _THIRD else ())):
         if steps in own:
-            return Interval(steps, own[steps].semitones - OCTAVE.semitones * (own[steps].steps // OCTAVE.steps))
+            return own[steps]
+    return _of_key(chord, letters, key)
+
+
+def _own(chord: Chord) -> dict[int, Interval]:
+    """The chord's own notes within the octave, by letters above the root."""
+    return {
+        tone.steps % OCTAVE.steps: Interval(
+            tone.steps % OCTAVE.steps, tone.semitones - OCTAVE.semitones * (tone.steps // OCTAVE.steps)
+        )
+        for tone in reversed(chord.quality.tones)
+    }
+
+
+def _of_key(chord: Chord, letters: int, key: Key) -> Interval:
+    """The key's note where that is natural above the root, otherwise the usual one."""
     letter = (chord.root.letter + letters) % OCTAVE.steps
     of_key = NoteName(letter, key.alteration_in_signature(letter)).pitch_class
     semitones = (of_key - chord.root.pitch_class) % OCTAVE.semitones

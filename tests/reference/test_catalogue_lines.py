@@ -8,11 +8,14 @@ from itertools import pairwise
 import pytest
 
 from lessonkit.drills.exercise import Exercise, Hand
+from lessonkit.drills.families.chord_scales import Source, scale_over
 from lessonkit.drills.family import family
 from lessonkit.drills.params import Plain
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
+from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key
+from lessonkit.theory.quality import QUALITIES, Quality
 
 ROWS = [
     # family, key, settings, the first notes of the right hand; notes struck together joined by +
@@ -131,6 +134,64 @@ def test_chords_come_on_the_eighths_of_the_rhythm(settings: dict[str, Plain], st
     ahead = [event for event in events if event.onset % 1 == Fraction(7, 8)]
     is_tied = drill.settings()["anticipates"]
     assert all((event.end > event.onset + Fraction(1, 8)) == is_tied for event in ahead[:-1])
+
+
+QUALITY = {"source": "the usual scale of its quality"}
+CHORD_SCALES = [
+    # key, degree, settings, the scale from root to octave
+    # Modes of the major scale on ii, V and I; by the definition of the modes.
+    ("C", "iim7", {}, "D4 E4 F4 G4 A4 B4 C5 D5"),
+    ("C", "V7", {}, "G4 A4 B4 C5 D5 E5 F5 G5"),
+    ("Gb", "IVmaj7", {}, "Cb4 Db4 Eb4 F4 Gb4 Ab4 Bb4 Cb5"),
+    # The dominant of a minor key has its flat ninth and sixth; by the definition of the key around the chord.
+    ("Cm", "V7", {}, "G4 Ab4 B4 C5 D5 Eb5 F5 G5"),
+    ("C", "V7/ii", {}, "A4 B4 C#5 D5 E5 F5 G5 A5"),
+    # The usual scale of each quality; common practice, no source, spelled by the definitions of the scales.
+    ("C", "I7alt", QUALITY, "C4 Db4 Eb4 E4 Gb4 Ab4 Bb4 C5"),
+    ("C", "V7b9", QUALITY, "G4 Ab4 Bb4 B4 C#5 D5 E5 F5"),
+    ("C", "viim7b5", QUALITY, "B3 C4 D4 E4 F4 G4 A4 B4"),
+    ("C", "bII7#11", QUALITY, "Db4 Eb4 F4 G4 Ab4 Bb4 Cb5 Db5"),
+    ("C", "im(maj7)", QUALITY, "C4 D4 Eb4 F4 G4 A4 B4 C5"),
+    ("C", "I7sus4", QUALITY, "C4 D4 E4 F4 G4 A4 Bb4 C5"),
+    # An altered dominant keeps the notes of chord and key: C flat in G flat major, not B.
+    ("Gb", "V7alt", QUALITY, "Db4 D4 E4 F4 G4 A4 Cb5 Db5"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("key", "degree", "settings", "row"), CHORD_SCALES)
+def test_a_chord_has_its_scale(key: str, degree: str, settings: dict[str, Plain], row: str) -> None:
+    """Eight notes from the root up in a bar of eighths."""
+    drill = family("chord-scales").from_settings({"progression": degree, **settings})
+    assert played(realise(drill, Setting(Key.parse(key)))) == row.split()
+
+
+@pytest.mark.parametrize("quality", [quality.key for quality in QUALITIES])
+@pytest.mark.parametrize("source", [member.value for member in Source])
+def test_a_chords_notes_are_all_in_its_scale(quality: str, source: str) -> None:
+    """As sounds, in every key; from the definition of a chord scale."""
+    for key in MAJOR_KEYS + MINOR_KEYS:
+        chord = Chord(key.degree(5), Quality.named(quality))
+        scale = scale_over(chord, key, Source(source))
+        sounds = {name.pitch_class for name in scale}
+        assert {tone.pitch_class for tone in chord.tones} <= sounds
+        assert scale[0] == chord.root
+        rising = [(name.pitch_class - chord.root.pitch_class) % 12 for name in scale]
+        assert rising == sorted(set(rising))
+
+
+@pytest.mark.parametrize(
+    ("metre", "typed", "bars"),
+    [("4/4", 3, 3), ("4/4", 5, 5), ("4/4", 6, 3), ("4/4", 7, 7), ("4/4", 8, 1), ("3/4", 3, 1), ("3/4", 5, 5)],
+)
+def test_a_cell_comes_together_with_the_bar_after_so_many_bars(metre: str, typed: int, bars: int) -> None:
+    """L eighths against B come together after L / gcd(L, B) bars; computed."""
+    steps = [1, 2, 3, 4, 5, 4, 3, 2][:typed]
+    drill = family("displacement").from_settings({"metre": metre, "cell": "as typed", "typed": steps})
+    exercise = realise(drill, Setting(Key.parse("C")))
+    assert len(exercise.bars) == bars
+    starts = [event.onset for event in exercise.events[::typed]]
+    length = exercise.bars[0].length
+    assert [onset for onset in starts if onset % length == 0] == [0]
 
 
 def played(exercise: Exercise, hand: Hand = Hand.RIGHT) -> list[str]:

@@ -1,0 +1,135 @@
+"""Chord scales: over each chord of a progression runs the scale that goes with it, the left hand holding a shell."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+
+from lessonkit.drills import fields
+from lessonkit.drills.accompaniment import in_bars
+from lessonkit.drills.degrees_over import scale_around
+from lessonkit.drills.exercise import Hand
+from lessonkit.drills.family import Direction, Texture
+from lessonkit.drills.patterns import Group
+from lessonkit.drills.progression_family import ChordSpan, ProgressionFamily
+from lessonkit.drills.writing import Step
+from lessonkit.theory.chord import Chord
+from lessonkit.theory.key import Key
+from lessonkit.theory.pitch import Interval, NoteName, Pitch
+from lessonkit.theory.progression import Progression
+from lessonkit.theory.scale import Scale, ScaleKind
+from lessonkit.theory.voicing import Shell, shell
+
+_SCALES = {
+    "major": ("maj", "maj7", "6", "6/9", "add9", "maj9", "maj13", "sus2"),
+    "lydian": ("maj7#11",),
+    "dorian": ("m", "m7", "m9", "m11", "m13", "m(add9)"),
+    "melodic minor": ("m6", "m6/9", "m(maj7)", "m(maj9)"),
+    "mixolydian": ("7", "9", "11", "13", "7sus4", "9sus4", "sus4"),
+    "lydian dominant": ("7#11", "7b5"),
+    "altered": ("7alt",),
+    "octatonic half-whole": ("7b9", "7#9"),
+    "whole-tone": ("7#5", "aug"),
+    "locrian": ("m7b5",),
+    "octatonic whole-half": ("dim", "dim7"),
+}
+"""The scale that is usually played over each chord quality; common practice, no source."""
+
+_OF_QUALITY = {quality: ScaleKind.named(scale) for scale, qualities in _SCALES.items() for quality in qualities}
+
+
+class Source(Enum):
+    """Where the scale of a chord comes from."""
+
+    KEY = "the key, around the chord's own notes"
+    QUALITY = "the usual scale of its quality"
+
+
+@dataclass(frozen=True)
+class ChordScales(ProgressionFamily):
+    """Over each chord the right hand runs through the scale that fits it, so that ear and hand know what may be used.
+
+    Taken from the key, the scale has the chord's own notes and the key's between them: Dorian on ii, Mixolydian on V,
+    and on the V of a minor key the flat ninth and sixth. Taken from the quality, m7 is Dorian, 7 Mixolydian, 7♭9
+    half-whole, an altered dominant the altered scale.
+    """
+
+    code = "chord-scales"
+    title = "Chord scales"
+    words = ("modes", "dorian", "mixolydian", "lydian", "altered", "improvisation", "scale over chord")
+    has_passing_notes = True
+
+    progression: Progression = fields.progression(
+        "iim7 | V7 | Imaj7 | vim7", label="Progression", group="Progression",
+        help="Bars of degrees parted by |, two or more chords to a bar parted by spaces.",
+    )  # fmt: skip
+    source: Source = fields.choice(Source.KEY, label="Scales come from", group="Scales")
+    direction: Direction = fields.choice(
+        Direction.UP, label="Direction", group="Hands and range",
+        help="Up and down, the scales rise and fall in turn, one chord each.",
+    )  # fmt: skip
+    lowest: Pitch = fields.pitch(
+        "Bb3", label="Scales begin near", group="Hands and range",
+        help="The right hand's scales begin on the roots from here up; the left hand's shells lie below them.",
+    )  # fmt: skip
+    count: int = fields.whole(1, least=1, most=15, label="How many keys", group="Keys")
+    note_length: Fraction = fields.note_value("1/8", label="Note length", group="Time")
+
+    def texture(self) -> Texture:
+        return Texture.APART
+
+    def parts(self, spans: Sequence[ChordSpan], key: Key) -> dict[Hand, Sequence[Step]]:
+        parts: dict[Hand, Sequence[Step]] = {}
+        for hand in self.playing_hands:
+            is_shell = hand is Hand.LEFT and len(self.playing_hands) == 2
+            lowest = self.lowest if hand is Hand.RIGHT else self.lowest.octaves_up(-1)
+            parts[hand] = self._shells(spans) if is_shell else self._runs(spans, key, lowest)
+        return parts
+
+    def voiced_words(self) -> str:
+        return f"scales from {'the key' if self.source is Source.KEY else 'the chord qualities'}"
+
+    def _shells(self, spans: Sequence[ChordSpan]) -> list[Step]:
+        floor = self.lowest.octaves_up(-1) - Interval(4, 7)
+        cells = enumerate(in_bars(spans, self.bar))
+        return [Step(shell(cell.chord, Shell.ROOT_SEVENTH, floor), cell.length, number) for number, cell in cells]
+
+    def _runs(self, spans: Sequence[ChordSpan], key: Key, lowest: Pitch) -> list[Step]:
+        """Each scale from its root to the octave, and back as far as the chord lasts."""
+        steps: list[Step] = []
+        for number, span in enumerate(spans):
+            rising = self._octave(span.chord, key, lowest)
+            falls = self.direction is Direction.DOWN or (self.direction is Direction.UP_AND_DOWN and number % 2 == 1)
+            there = rising[::-1] if falls else rising
+            turn = [*there, *there[-2:0:-1]]
+            left, place = span.length, 0
+            while left > 0:
+                length = min(self.note_length, left)
+                steps.append(Step((turn[place % len(turn)],), length, number))
+                left -= length
+                place += 1
+        return steps
+
+    def _octave(self, chord: Chord, key: Key, lowest: Pitch) -> Group:
+        """The scale of a chord from its root to the octave."""
+        root = chord.root.nearest_above(lowest)
+        return (*(name.nearest_above(root) for name in scale_over(chord, key, self.source)), root.octaves_up(1))
+
+
+def scale_over(chord: Chord, key: Key, source: Source) -> tuple[NoteName, ...]:
+    """The notes of the scale that goes with a chord, from its root up.
+
+    A quality that has no usual scale takes the key's notes around its own.
+    """
+    kind = _OF_QUALITY.get(chord.quality.key)
+    if source is Source.KEY or kind is None:
+        return scale_around(chord, key)
+    scale = Scale(chord.root, kind)
+    friendly = scale.friendly()
+    if friendly.scale.tonic != chord.root:
+        # From another tonic it would read more easily, but the chord's name above it would not agree.
+        return scale.names
+    at_home = key.notes.union(chord.tones)
+    return tuple(own if own in at_home else read for own, read in zip(scale.names, friendly.names, strict=True))

@@ -1,0 +1,138 @@
+"""Displacement: a cell that does not fit the bar runs on until it falls together with a bar line again."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+
+from lessonkit.drills import fields
+from lessonkit.drills.exercise import ChordMark, Exercise, Hand
+from lessonkit.drills.family import Direction, DrillFamily, Texture
+from lessonkit.drills.scale_choice import ScaleChoice, as_it_moves
+from lessonkit.drills.setting import Setting
+from lessonkit.drills.wording import counted, hands_words, number_word
+from lessonkit.drills.writing import Section, Step, check_size, write
+from lessonkit.theory.pitch import Interval, Pitch
+from lessonkit.theory.roman import recognise
+
+
+class Cell(Enum):
+    """The steps of the scale that the cell takes, one note each."""
+
+    THREE = "1-2-3"
+    FIVE = "5-3-2-1-2"
+    SIX = "1-2-3-5-3-2"
+    SEVEN = "1-2-3-5-6-5-3"
+    TYPED = "as typed"
+
+
+class Beams(Enum):
+    """What the beams show."""
+
+    METRE = "the metre"
+    CELL = "the cell"
+
+
+@dataclass(frozen=True)
+class Displacement(DrillFamily):
+    """A short cell is repeated against the bar, so that it begins somewhere else each time and the pulse must be felt.
+
+    Three eighths in a bar of eight come together with the bar line again after three bars, five after five. With both
+    hands, the left holds the bar. Count aloud; where beams show the cell they are meant to cross the beats.
+    """
+
+    code = "displacement"
+    title = "Displacement"
+    words = ("cross rhythm", "three against four", "polymetre", "syncopation", "rhythmic shift")
+    has_passing_notes = True
+
+    scale: ScaleChoice = fields.choice(ScaleChoice.MAJOR_PENTATONIC, label="Scale", group="Cell")
+    cell: Cell = fields.choice(Cell.THREE, label="Cell", group="Cell")
+    typed: tuple[int, ...] = fields.numbers(
+        label="Cell typed", group="Cell", least=0, most=9, longest=16,
+        help="Steps of the scale, one note each, such as 1 2 3 5 3; 0 is a rest.",
+        applies=lambda drill: drill.cell is Cell.TYPED,
+    )  # fmt: skip
+    beams: Beams = fields.choice(Beams.METRE, label="Beams show", group="On the page")
+    lowest: Pitch = fields.pitch(
+        "C4", label="Begin near", group="Hands and range",
+        help="The right hand's tonic is the nearest one from here up; the left hand's an octave or more below.",
+    )  # fmt: skip
+    octaves: int = fields.whole(1, least=1, most=4, label="Octaves", group="Hands and range", applies=fields.never)
+    direction: Direction = fields.choice(Direction.UP, label="Direction", group="Hands and range", applies=fields.never)
+
+    def texture(self) -> Texture:
+        return Texture.LINE
+
+    def build(self, setting: Setting) -> Exercise:
+        key = self.key_in(setting)
+        cell, times = self._cell(), self.repetitions()
+        check_size(len(cell) * times)
+        chord = self.scale.chord_on(key)
+        parts: dict[Hand, list[Step]] = {}
+        for hand in self.playing_hands:
+            tonic = key.tonic.nearest_above(self.lowest.octaves_up(-1 if hand is Hand.LEFT else 0))
+            is_holding = hand is Hand.LEFT and len(self.playing_hands) == 2
+            parts[hand] = self._holding(tonic) if is_holding else self._running(tonic, setting)
+        section = Section(key, parts, (ChordMark(Fraction(0), chord, recognise(chord, key)),))
+        return write(self, [section], summary=self.summary(setting))
+
+    def summary(self, setting: Setting) -> str:
+        key = self.key_in(setting)
+        scale = str(key) if self.scale is ScaleChoice.KEY else f"{key.tonic} {self.scale.value}"
+        notes, bars = number_word(len(self._cell())), counted(self.bars(), "bar")
+        return f"{scale}, a cell of {notes} against the bar, together again after {bars}, {hands_words(self)}"
+
+    def bars(self) -> int:
+        """After how many bars the cell falls together with the bar line again."""
+        cell = len(self._cell())
+        return cell // math.gcd(cell, self._notes_in_bar())
+
+    def repetitions(self) -> int:
+        """How often the cell is played until then."""
+        return self.bars() * self._notes_in_bar() // len(self._cell())
+
+    def _cell(self) -> tuple[int, ...]:
+        if self.cell is not Cell.TYPED:
+            return tuple(int(step) for step in self.cell.value.split("-"))
+        if not any(self.typed):
+            raise ValueError("no cell is typed; type steps of the scale, such as 1 2 3 5 3")
+        return self.typed
+
+    def _notes_in_bar(self) -> int:
+        meter = self.metre.meter
+        if meter is None:
+            raise ValueError("a cell can only be displaced against a metre; choose one, such as 4/4")
+        notes = meter.bar / self.note_length
+        if notes.denominator != 1:
+            raise ValueError(
+                f"a bar of {meter} does not hold a whole number of these notes; choose another note length"
+            )
+        return int(notes)
+
+    def _running(self, tonic: Pitch, setting: Setting) -> list[Step]:
+        scale = self.scale.on(self.key_in(setting))
+        ladder = scale.ladder(tonic, 10)
+        cell = self._cell()
+        sounding = iter(as_it_moves([ladder[step - 1] for step in cell if step] * self.repetitions(), scale))
+        steps: list[Step] = []
+        beamed = self._beamed()
+        for place, step in enumerate(cell * self.repetitions()):
+            group = place // len(cell) if self.beams is Beams.CELL else int(place * self.note_length // beamed)
+            steps.append(Step((next(sounding),) if step else (), self.note_length, group))
+        return steps
+
+    def _beamed(self) -> Fraction:
+        """How long a beam is that shows the metre: half a bar of four quarters, a dotted beat, a quarter elsewhere."""
+        meter = self.metre.meter
+        if meter is None or meter.beats == 4:
+            return Fraction(1, 2)
+        return Fraction(3, 8) if meter.unit == 8 else Fraction(1, 4)
+
+    def _holding(self, tonic: Pitch) -> list[Step]:
+        """The tonic and its fifth, held for each bar."""
+        meter = self.metre.meter
+        assert meter is not None
+        return [Step((tonic, tonic + Interval(4, 7)), meter.bar, bar) for bar in range(self.bars())]
