@@ -80,6 +80,12 @@ def as_it_moves(line: Sequence[Pitch], scale: Scale) -> list[Pitch]:
     return spelled
 
 
+def resting_rungs(scale: Scale) -> tuple[int, ...]:
+    """The notes of a scale on which a phrase may stop short of the tonic, 0 the tonic: all others but the blue note."""
+    flat, _ = _blue(scale)
+    return tuple(rung for rung, name in enumerate(scale.names) if rung and name != flat)
+
+
 def _blue(scale: Scale) -> tuple[NoteName | None, NoteName | None]:
     if scale.kind.key not in _BLUE:
         return None, None

@@ -12,6 +12,7 @@ from lessonkit.drills.families.chord_scales import Source, scale_over
 from lessonkit.drills.family import family
 from lessonkit.drills.params import Plain
 from lessonkit.drills.realise import realise
+from lessonkit.drills.scale_choice import ScaleChoice
 from lessonkit.drills.setting import Setting
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key
@@ -192,6 +193,35 @@ def test_a_cell_comes_together_with_the_bar_after_so_many_bars(metre: str, typed
     starts = [event.onset for event in exercise.events[::typed]]
     length = exercise.bars[0].length
     assert [onset for onset in starts if onset % length == 0] == [0]
+
+
+@pytest.mark.parametrize("scale", [member.value for member in ScaleChoice])
+@pytest.mark.parametrize("metre", ["4/4", "3/4", "2/4", "6/8"])
+def test_a_call_stops_away_from_home_and_leaves_empty_bars(scale: str, metre: str) -> None:
+    """By the definition: every call stops on another note than the tonic and the blue note; empty bars follow it."""
+    for seed in range(12):
+        settings: dict[str, Plain] = {"scale": scale, "metre": metre, "seed": seed, "answer_bars": 2}
+        exercise = realise(family("call-and-response").from_settings(settings), Setting(Key.parse("Eb")))
+        assert exercise.seed == seed
+        events = exercise.of(Hand.RIGHT)
+        ends = [before for before, after in pairwise(events) if before.pitches and after.is_open]
+        assert len(ends) == 4
+        blue = {"blues": "A", "major blues": "Gb"}.get(scale)
+        assert {event.pitches[0].name.ascii for event in ends}.isdisjoint({"Eb", blue})
+        bar = exercise.bars[0].length
+        assert [event.onset for event in events if event.is_open] == [
+            place * bar for place in range(12) if place % 3 != 0
+        ]  # fmt: skip
+
+
+def test_calls_are_drawn_again_alike_and_differ_from_one_number_to_another() -> None:
+    """A sheet that is printed again has the same calls."""
+    drawn = [
+        tuple(played(realise(family("call-and-response").from_settings({"seed": seed}), Setting(Key.parse("C")))))
+        for seed in (1, 1, 2, 3)
+    ]
+    assert drawn[0] == drawn[1]
+    assert len(set(drawn)) == 3
 
 
 def played(exercise: Exercise, hand: Hand = Hand.RIGHT) -> list[str]:

@@ -1,0 +1,167 @@
+"""Call and response: a short phrase that asks, and empty bars in which the student answers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+from typing import TypeVar
+
+from lessonkit.drills import fields
+from lessonkit.drills.exercise import ChordMark, Exercise, Hand
+from lessonkit.drills.family import Direction, DrillFamily, Texture
+from lessonkit.drills.progression_family import LARGEST_SEED
+from lessonkit.drills.scale_choice import ScaleChoice, as_it_moves, resting_rungs
+from lessonkit.drills.setting import Setting
+from lessonkit.drills.wording import counted, hands_words
+from lessonkit.drills.writing import Section, Step, write
+from lessonkit.theory.enharmonic import shuffled
+from lessonkit.theory.pitch import Interval, Pitch
+from lessonkit.theory.roman import recognise
+from lessonkit.theory.scale import Scale
+
+_Item = TypeVar("_Item")
+
+MOVES = (-2, -1, -1, 1, 1, 2)
+"""Steps of the scale from one note of a call to the next; small ones come more often."""
+
+START = 3
+"""How many steps above the tonic a call may begin."""
+
+
+class Density(Enum):
+    """How many notes a call has."""
+
+    FEW = "few"
+    SOME = "some"
+    MANY = "many"
+
+
+class Answer(Enum):
+    """What the student is asked to do."""
+
+    REPEAT = "the same again"
+    RHYTHM = "the same rhythm, other notes"
+    NOTES = "the same notes, another rhythm"
+    FREE = "free, ending on the tonic"
+
+
+@dataclass(frozen=True)
+class CallAndResponse(DrillFamily):
+    """A short phrase asks and stops away from home; empty bars follow, in which the student answers at the piano.
+
+    The calls are drawn by a number that is printed, so that the same number always gives the same calls. An answer is
+    never wrong if it fits the rule that is set; many are right.
+    """
+
+    code = "call-and-response"
+    title = "Call and response"
+    words = ("improvisation", "question and answer", "empty bars", "trading", "phrases", "ear")
+    has_passing_notes = True
+
+    scale: ScaleChoice = fields.choice(ScaleChoice.MAJOR_PENTATONIC, label="Scale", group="Call")
+    density: Density = fields.choice(Density.SOME, label="Notes of a call", group="Call")
+    calls: int = fields.whole(4, least=1, most=12, label="How many calls", group="Call")
+    bars: int = fields.whole(1, least=1, most=2, label="Each call lasts", unit="bars", group="Call")
+    answer: Answer = fields.choice(Answer.RHYTHM, label="The answer is", group="Answer")
+    answer_bars: int = fields.whole(1, least=1, most=4, label="Empty bars after it", unit="bars", group="Answer")
+    seed: int = fields.whole(
+        1, least=0, most=LARGEST_SEED, label="Draw number", group="Call",
+        help="The same number always gives the same calls.",
+    )  # fmt: skip
+    lowest: Pitch = fields.pitch(
+        "C4", label="Begin near", group="Hands and range",
+        help="The right hand's tonic is the nearest one from here up; the left hand's an octave or more below.",
+    )  # fmt: skip
+    octaves: int = fields.whole(
+        1, least=1, most=4, label="Octaves", group="Hands and range", help="The range of the calls, from the tonic up."
+    )
+    direction: Direction = fields.choice(Direction.UP, label="Direction", group="Hands and range", applies=fields.never)
+    note_length: Fraction = fields.note_value("1/8", label="Note length", group="Time", applies=fields.never)
+
+    def texture(self) -> Texture:
+        return Texture.LINE
+
+    def build(self, setting: Setting) -> Exercise:
+        key = self.key_in(setting)
+        rhythms = [self._rhythm(number) for number in range(self.calls)]
+        chord = self.scale.chord_on(key)
+        parts: dict[Hand, Sequence[Step]] = {}
+        for hand in self.playing_hands:
+            tonic = key.tonic.nearest_above(self.lowest.octaves_up(-1 if hand is Hand.LEFT else 0))
+            is_holding = hand is Hand.LEFT and len(self.playing_hands) == 2
+            parts[hand] = self._held(tonic) if is_holding else list(self._asked(tonic, rhythms, setting))
+        bars = (self._bar,) * (self.calls * (self.bars + self.answer_bars))
+        marks = (ChordMark(Fraction(0), chord, recognise(chord, key)),)
+        section = Section(key, parts, marks, label=f"Answer: {self.answer.value}", bars=bars)
+        return write(self, [section], summary=self.summary(setting), seed=self.seed)
+
+    def summary(self, setting: Setting) -> str:
+        key = self.key_in(setting)
+        scale = str(key) if self.scale is ScaleChoice.KEY else f"{key.tonic} {self.scale.value}"
+        calls = counted(self.calls, "call")
+        return f"{calls.capitalize()} from {scale}, answered: {self.answer.value}, {hands_words(self)}"
+
+    @property
+    def _bar(self) -> Fraction:
+        meter = self.metre.meter
+        return Fraction(1) if meter is None else meter.bar
+
+    def _rhythm(self, number: int) -> list[Fraction]:
+        """The lengths of a call's notes: its beats, drawn whole or divided, the last one held."""
+        meter = self.metre.meter
+        is_dotted = meter is not None and meter.unit == 8
+        beat = Fraction(3, 8) if is_dotted else Fraction(1, 4)
+        eighth = Fraction(1, 8)
+        whole = (beat,)
+        divided = ((eighth * 2, eighth), (eighth, eighth, eighth)) if is_dotted else ((eighth, eighth),)
+        choices = {
+            Density.FEW: (whole, whole, *divided), Density.SOME: (whole, *divided),
+            Density.MANY: (*divided, *divided, whole),
+        }[self.density]  # fmt: skip
+        beats = int(self._bar * self.bars / beat)
+        held = 1 if beats < 4 else 2
+        lengths: list[Fraction] = []
+        for place in range(beats - held):
+            lengths += self._drawn(choices, number, place)
+        return [*lengths, beat * held]
+
+    def _asked(self, tonic: Pitch, rhythms: Sequence[Sequence[Fraction]], setting: Setting) -> Iterator[Step]:
+        """Each call and the open bars after it."""
+        scale = self.scale.on(self.key_in(setting))
+        ladder = scale.ladder(tonic, len(scale.kind.tones) * self.octaves + 1)
+        group = 0
+        for number, rhythm in enumerate(rhythms):
+            line = as_it_moves([ladder[place] for place in self._line(number, len(rhythm), scale)], scale)
+            now = Fraction(0)
+            for pitch, length in zip(line, rhythm, strict=True):
+                yield Step((pitch,), length, group + int(now * 2))
+                now += length
+            group += int(now * 2) + 1
+            for _ in range(self.answer_bars):
+                yield Step((), self._bar, group, is_open=True)
+                group += 1
+
+    def _line(self, number: int, count: int, scale: Scale) -> list[int]:
+        """Rungs of the scale, from the tonic or a note near it by small steps to one on which a question can stop."""
+        size, rests = len(scale.kind.tones), resting_rungs(scale)
+        top = size * self.octaves
+        rung = self._drawn((0, *(rest for rest in rests if rest <= START)), number, 100)
+        line = [rung]
+        while len(line) < count:
+            goals = [rung + move for move in MOVES if 0 <= rung + move <= top]
+            if len(line) + 1 == count:
+                goals = [goal for goal in goals if goal % size in rests]
+            rung = self._drawn(goals, number, 200 + len(line))
+            line.append(rung)
+        return line
+
+    def _drawn(self, choices: Sequence[_Item], number: int, place: int) -> _Item:
+        """One of some choices, the same for the same seed, call and place."""
+        return shuffled(choices, (self.seed * 1009 + number) * 1009 + place)[0]
+
+    def _held(self, tonic: Pitch) -> list[Step]:
+        """The tonic and its fifth for each bar, also while the right hand answers."""
+        bars = self.calls * (self.bars + self.answer_bars)
+        return [Step((tonic, tonic + Interval(4, 7)), self._bar, bar) for bar in range(bars)]
