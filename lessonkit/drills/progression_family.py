@@ -34,6 +34,7 @@ class Order(Enum):
     CHROMATIC = "chromatic"
     CHROMATIC_DOWN = "chromatic downward"
     WHOLE_TONES = "by whole tones"
+    WHOLE_TONES_DOWN = "by whole tones downward"
     SHUFFLED = "shuffled"
     CHOSEN = "as listed"
 
@@ -44,6 +45,7 @@ _STEADY = {
     Order.CHROMATIC: KeyOrder.CHROMATIC,
     Order.CHROMATIC_DOWN: KeyOrder.CHROMATIC_DOWN,
     Order.WHOLE_TONES: KeyOrder.WHOLE_TONES,
+    Order.WHOLE_TONES_DOWN: KeyOrder.WHOLE_TONES_DOWN,
 }
 
 

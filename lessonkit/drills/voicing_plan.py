@@ -40,6 +40,20 @@ class Plan(Enum):
         """Whether each hand has something else to do; otherwise both would play the same shapes."""
         return self not in (Plan.SMOOTH, Plan.ROOT_POSITION)
 
+    @property
+    def words(self) -> str:
+        """The plan as a summary says it."""
+        return _WORDS[self]
+
+
+_WORDS = {
+    Plan.ROOT_LEFT: "smooth chords over roots",
+    Plan.SMOOTH: "smooth",
+    Plan.ROOT_POSITION: "in root position",
+    Plan.SHELLS: "chords over shells",
+    Plan.ROOTLESS: "rootless over roots",
+}
+
 
 def voiced(chords: Sequence[Chord], plan: Plan, low: Pitch) -> tuple[Voicing, ...]:
     """The chords in both hands; the right hand lies from ``low`` up, the left hand's roots about an octave below.

@@ -53,6 +53,7 @@ class KeyOrder(Enum):
     CHROMATIC = "chromatic"
     CHROMATIC_DOWN = "chromatic down"
     WHOLE_TONES = "whole tones"
+    WHOLE_TONES_DOWN = "whole tones down"
 
 
 _SEMITONES = {
@@ -62,6 +63,8 @@ _SEMITONES = {
     KeyOrder.CHROMATIC_DOWN: [11] * 11,
     # Six keys a whole tone apart, then the other six from a semitone above the last.
     KeyOrder.WHOLE_TONES: [2] * 5 + [3] + [2] * 5,
+    # Likewise downward; the other six begin a semitone below the first.
+    KeyOrder.WHOLE_TONES_DOWN: [10] * 5 + [9] + [10] * 5,
 }
 
 

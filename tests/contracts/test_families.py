@@ -221,7 +221,13 @@ class TestEveryFamily:
         for key in MAJOR_KEYS:
             away = realise(drill, Setting(key))
             interval = Pitch.parse("C4").interval_to(key.tonic.in_octave(4))
-            assert [mark.chord.root - interval for mark in away.chords] == [mark.chord.root for mark in home.chords]
+            assert len(away.chords) == len(home.chords)
+            for mark, at_home in zip(away.chords, home.chords, strict=True):
+                if mark.chord.root - interval != at_home.chord.root:
+                    # A chord outside the key whose notes would need double accidentals is named from another root.
+                    assert mark.degree is not None
+                    assert mark.chord == mark.degree.in_key(key)
+                    assert mark.chord.root not in key.notes
             assert [mark.chord.quality for mark in away.chords] == [mark.chord.quality for mark in home.chords]
             assert [mark.degree for mark in away.chords] == [mark.degree for mark in home.chords]
             for event in away.events:

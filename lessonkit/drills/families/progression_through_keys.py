@@ -36,13 +36,4 @@ class ProgressionThroughKeys(ProgressionFamily):
         return voiced(chords, self.plan, self.lowest)
 
     def voiced_words(self) -> str:
-        return _VOICED[self.plan]
-
-
-_VOICED = {
-    Plan.ROOT_LEFT: "smooth chords over roots",
-    Plan.SMOOTH: "smooth",
-    Plan.ROOT_POSITION: "in root position",
-    Plan.SHELLS: "chords over shells",
-    Plan.ROOTLESS: "rootless over roots",
-}
+        return self.plan.words

@@ -67,6 +67,7 @@ ORDERS = {
     KeyOrder.CHROMATIC: "C Db D Eb E F Gb G Ab A Bb B",
     KeyOrder.CHROMATIC_DOWN: "C B Bb A Ab G Gb F E Eb D Db",
     KeyOrder.WHOLE_TONES: "C D E Gb Ab Bb Db Eb F G A B",
+    KeyOrder.WHOLE_TONES_DOWN: "C Bb Ab Gb E D B A G F Eb Db",
 }
 
 
