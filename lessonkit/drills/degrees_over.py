@@ -19,6 +19,7 @@ _SUSPENDED = (3, 1)
 """The letters that stand for the third of a suspended chord."""
 
 
+@lru_cache(maxsize=8192)
 def degree_over(bass: Pitch, chord: Chord, number: int, key: Key) -> Pitch:
     """The note on a degree over a bass: 1 the bass, 8 its octave, 10 the third above that.
 

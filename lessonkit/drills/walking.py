@@ -6,7 +6,7 @@ only compare lines; of lines that cost the same the first found stands, so that 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 from itertools import pairwise
@@ -43,6 +43,14 @@ _FOREIGN = 4
 """What a note before the approach costs that the chord has not."""
 
 
+_OUTSIDE = 100
+"""What a note outside the register costs."""
+
+
+_NEVER = 10**6
+"""More than any line costs."""
+
+
 class Approach(Enum):
     """How the last beat leads to the next root."""
 
@@ -66,11 +74,10 @@ def walked(stretches: Sequence[Stretch], approach: Approach, key: Key, floor: Pi
     for number, stretch in enumerate(stretches[:-1]):
         onward: list[tuple[int, tuple[tuple[Pitch, ...], ...]]] = []
         for goal in roots[number + 1]:
-            ways = [
-                (cost + own, (*line, notes))
-                for (cost, line), root in zip(best, roots[number], strict=True)
-                for own, notes in _ways(root, goal, stretch, approach, key, floor)
-            ]
+            ways = []
+            for (cost, line), root in zip(best, roots[number], strict=True):
+                own, notes = _way(root, goal, stretch, approach, key, floor)
+                ways.append((cost + own, (*line, notes)))
             onward.append(min(ways, key=lambda way: way[0]))
         best = onward
     cost_and_line, last = min(zip(best, roots[-1], strict=True), key=lambda end: end[0][0])
@@ -83,33 +90,51 @@ def _octaves(chord: Chord, floor: Pitch) -> list[Pitch]:
     return [low, high] if high.midi <= floor.midi + REGISTER.semitones else [low]
 
 
-def _ways(
+def _way(
     root: Pitch, goal: Pitch, stretch: Stretch, approach: Approach, key: Key, floor: Pitch
-) -> Iterator[tuple[int, tuple[Pitch, ...]]]:
-    """Every way from a root to the next with what it costs; there is always one."""
+) -> tuple[int, tuple[Pitch, ...]]:
+    """The best way from a root to the next and what it costs."""
     if stretch.beats == 1:
-        yield _LEAPS[min(abs(goal.midi - root.midi), 12)], (root,)
-        return
+        return _LEAPS[min(abs(goal.midi - root.midi), 12)], (root,)
     between = _BETWEEN_TWO if stretch.beats == 4 else _BETWEEN[stretch.beats - 2]
+    lasts = [(last, last.midi, unled) for last, unled in _approaches(goal, stretch.chord, approach, key)]
+    lowest, highest = floor.midi - BEYOND, floor.midi + REGISTER.semitones + BEYOND
+    first, end, tones = root.midi, goal.midi, stretch.chord.tones
+    best: tuple[int, tuple[Pitch, ...]] = (_NEVER, ())
     for place, degrees in enumerate(between):
+        if _LATER * place >= best[0]:
+            break
         middle = [degree_over(root, stretch.chord, degree, key) for degree in degrees]
-        foreign = _FOREIGN if middle and middle[-1].name not in stretch.chord.tones else 0
-        for last, unled in _approaches(goal, stretch.chord, approach, key):
-            notes = (root, *middle, last)
-            outside = sum(not -BEYOND <= note.midi - floor.midi <= REGISTER.semitones + BEYOND for note in notes)
-            yield _LATER * place + foreign + unled + 100 * outside + _movement((*notes, goal)), notes
+        keys = [note.midi for note in middle]
+        own = _LATER * place + (_FOREIGN if middle and middle[-1].name not in tones else 0)
+        own += _OUTSIDE * sum(not lowest <= one <= highest for one in keys)
+        for last, last_key, unled in lasts:
+            outside = 0 if lowest <= last_key <= highest else _OUTSIDE
+            cost = own + unled + outside + _movement((first, *keys, last_key, end))
+            if cost < best[0]:
+                best = (cost, (root, *middle, last))
+    return best
 
 
-def _approaches(goal: Pitch, chord: Chord, approach: Approach, key: Key) -> Iterator[tuple[Pitch, int]]:
+def _approaches(goal: Pitch, chord: Chord, approach: Approach, key: Key) -> list[tuple[Pitch, int]]:
     sides = (Side.ABOVE, Side.BELOW)
+    found: dict[Pitch, int] = {}
     if approach is not Approach.SCALE:
-        yield from ((semitone_beside(goal, side), 0) for side in sides)
+        found.update((semitone_beside(goal, side), 0) for side in sides)
     if approach is not Approach.SEMITONE:
         steps = [step_beside(goal, side, key) for side in sides]
-        yield from ((step, 0 if step.name in chord.tones else _UNLED) for step in steps)
+        for step in steps:
+            found.setdefault(step, 0 if step.name in chord.tones else _UNLED)
+    return list(found.items())
 
 
-def _movement(notes: Sequence[Pitch]) -> int:
-    steps = [after.midi - before.midi for before, after in pairwise(notes)]
-    turns = sum(one * other < 0 for one, other in pairwise(steps))
-    return sum(_LEAPS[min(abs(step), 12)] for step in steps) + _TURN * turns
+def _movement(keys: Sequence[int]) -> int:
+    """What a line costs by its leaps and turns."""
+    cost = before = 0
+    for one, other in pairwise(keys):
+        step = other - one
+        cost += _LEAPS[min(abs(step), 12)]
+        if step * before < 0:
+            cost += _TURN
+        before = step
+    return cost
