@@ -33,6 +33,7 @@ class Blank(Enum):
     NOTES = "notes"
     FINGERS = "fingers"
     RIGHT_HAND = "right hand"
+    KEY = "key"
 
 
 class FingersShown(Enum):
@@ -122,13 +123,15 @@ class Bar:
     """A bar: where it starts and how long it is.
 
     ``key`` is given where a key begins (the first bar always); ``label`` names what starts here, as ``E♭ major``;
-    ``starts_line`` asks for a new system.
+    ``answer`` is what the label asks for on a worksheet that leaves the key to be found; ``starts_line`` asks for a
+    new system.
     """
 
     onset: Fraction
     length: Fraction
     key: Key | None = None
     label: str = ""
+    answer: str = ""
     starts_line: bool = False
     end: BarEnd = BarEnd.SINGLE
 

@@ -70,6 +70,14 @@ class FormulaFamily(ProgressionFamily):
         bars = self.progression_in(key).bars
         return tuple(tuple(PlacedChord(_printed(roman, key), roman) for roman in bar) for bar in bars)
 
+    def rows_in(self, keys: Sequence[Key]) -> Sequence[PlacedBars]:
+        """The bars of each of the keys that are played; raises ValueError where they make no drill."""
+        return [self.placed_in(key) for key in keys]
+
+    def answers(self, keys: Sequence[Key]) -> Sequence[str]:
+        """What the label of each key asks for, where a key is to be found."""
+        return [""] * len(keys)
+
     def voicings(self, chords: Sequence[Chord], key: Key) -> Sequence[Voicing]:
         lying = voiced(chords, self.plan, self.lowest)
         if self.plan not in (Plan.ROOT_LEFT, Plan.ROOTLESS):
@@ -112,7 +120,7 @@ class FormulaFamily(ProgressionFamily):
 
     def build(self, setting: Setting) -> Exercise:
         keys = self.keys_in(setting)
-        rows = [self._spans(self.placed_in(key)) for key in keys]
+        rows = [self._spans(bars) for bars in self.rows_in(keys)]
         strikes = sum(-(-span.length // self.note_length) for row in rows for span in row)
         check_size(strikes * len(self.playing_hands))
         exercise = write(
@@ -136,15 +144,18 @@ class FormulaFamily(ProgressionFamily):
 
     def _sections(self, keys: Sequence[Key], rows: Sequence[list[ChordSpan]]) -> Iterator[Section]:
         labels = self.labels(keys, [row[0].chord for row in rows])
+        answers = self.answers(keys)
         bar = self.bar * self.bars_each
         filled = BARS_ON_A_LINE
-        for key, row, parts, label in zip(keys, rows, self._parts(keys, rows), labels, strict=True):
+        for number, (key, row, parts) in enumerate(zip(keys, rows, self._parts(keys, rows), strict=True)):
             bars = (row[-1].end // bar) * self.bars_each
             starts_line = filled + bars > BARS_ON_A_LINE
             filled = bars if starts_line else filled + bars
             marks = tuple(ChordMark(span.onset, span.chord, span.roman) for span in row)
             free = tuple([bar] * (row[-1].end // bar))
-            yield Section(key, parts, marks, label=label, starts_line=starts_line, bars=free)
+            yield Section(
+                key, parts, marks, label=labels[number], answer=answers[number], starts_line=starts_line, bars=free
+            )
 
     def _parts(self, keys: Sequence[Key], rows: Sequence[list[ChordSpan]]) -> Iterator[dict[Hand, Sequence[Step]]]:
         """What the hands do in each key."""

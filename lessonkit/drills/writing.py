@@ -66,6 +66,7 @@ class Section:
     chords: tuple[ChordMark, ...] = ()
     dynamics: tuple[Dynamic, ...] = ()
     label: str = ""
+    answer: str = ""
     starts_line: bool = False
     bars: tuple[Fraction, ...] = ()
 
@@ -207,7 +208,7 @@ def _bars(
         inner = BarEnd.INVISIBLE if is_free and not section.bars else BarEnd.SINGLE
         end = inner if not is_end else BarEnd.FINAL if is_last else BarEnd.DOUBLE
         if is_first:
-            yield Bar(now, length, section.key, section.label, section.starts_line, end)
+            yield Bar(now, length, section.key, section.label, section.answer, section.starts_line, end)
         else:
             yield Bar(now, length, end=end)
         now += length

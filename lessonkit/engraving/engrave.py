@@ -10,7 +10,7 @@ from threading import Lock
 
 from lessonkit.drawing.shapes import Drawing, Face
 from lessonkit.drawing.text_width import text_width
-from lessonkit.drills.exercise import Blank, Exercise, Hand
+from lessonkit.drills.exercise import Bar, Blank, Exercise, Hand
 from lessonkit.engraving.breaks import Lines, lines_of
 from lessonkit.engraving.chord_text import symbol_width
 from lessonkit.engraving.engraver import UNITS_IN_SPACE, UNITS_IN_STAFF, svg_of
@@ -28,6 +28,9 @@ BRACE_ROOM = 320
 
 _ROOM_SIZE = 405.0
 """The size at which the engraver measures a chord name, in its units."""
+
+LINE_TO_WRITE_ON = "_" * 14
+"""Stands on a worksheet after a label that asks for something."""
 
 MOST_KEPT = 256
 """How many engraved exercises are kept."""
@@ -147,10 +150,18 @@ def _words(
                 if stand.octaves and piece.event >= 0:
                     octaves[piece.event] = stand.octaves
     fingers = {} if Blank.FINGERS in blank else fingers_to_print(exercise)
+    labels = {number: _label(bar, Blank.KEY in blank) for number, bar in enumerate(exercise.bars) if bar.label}
     return Words(
-        names, degrees, {number: bar.label for number, bar in enumerate(exercise.bars) if bar.label}, fingers, octaves,
+        names, degrees, labels, fingers, octaves,
         {index: event.hand for index, event in enumerate(exercise.events) if event.pitches}, {},
     )  # fmt: skip
+
+
+def _label(bar: Bar, is_asked: bool) -> str:
+    """What stands above a bar, with what it asks for or a line to write that on."""
+    if not bar.answer:
+        return bar.label
+    return f"{bar.label} {LINE_TO_WRITE_ON if is_asked else bar.answer}"
 
 
 def _rooms(words: Words, count: int) -> list[float]:

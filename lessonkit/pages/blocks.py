@@ -10,7 +10,7 @@ from typing import Any
 from lessonkit.drawing.shapes import Drawing, Mark, Rect, Text
 from lessonkit.drills.chord_map import ChordMap
 from lessonkit.drills.difficulty import difficulty
-from lessonkit.drills.exercise import Exercise
+from lessonkit.drills.exercise import Blank, Exercise
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.reach_marks import reach_marks, reach_sentences
 from lessonkit.drills.realise import realise
@@ -292,8 +292,11 @@ def _difficulty_map(map: ChordMap, setting: Setting) -> BlockDrawing:
 
 
 def keys_in_words(exercise: Exercise) -> str:
-    """The keys of an exercise: one or two by name, more by their number."""
+    """The keys of an exercise: one or two by name, more by their number, and so where they are to be found."""
     keys = list(dict.fromkeys(bar.key for bar in exercise.bars if bar.key is not None)) or [exercise.key]
+    if Blank.KEY in exercise.blank:
+        kind = exercise.key.mode.word
+        return f"{len(keys)} {kind} keys to find" if len(keys) > 1 else f"A {kind} key to find"
     if len(keys) > 2:
         return f"{len(keys)} keys"
     return " and ".join(str(key) for key in keys)
