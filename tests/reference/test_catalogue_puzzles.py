@@ -69,7 +69,7 @@ def test_every_major_key_is_tried(row: str) -> None:
     if len(found) == 1:
         check_one_reading(chords, key)
         return
-    with pytest.raises(ValueError, match="could be .* or .* in .* major; add a chord that only one of them has"):
+    with pytest.raises(ValueError, match=r"could be .* or .* in .* major; add a chord that only one of them has"):
         check_one_reading(chords, key)
 
 

@@ -23,7 +23,8 @@ from lessonkit.engraving.look import Look
 from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key
 from lessonkit.theory.pitch import NATURAL_SEMITONES, Pitch
 
-LOOK = Look(482.0)
+LOOK = Look(482.0, shows_answers=True)
+"""As the answers are printed, so that what a worksheet leaves out is there to be read."""
 
 ALTERATIONS = {0xE260: -1, 0xE261: 0, 0xE262: 1, 0xE263: 2, 0xE264: -2, 0xE265: 3, 0xE266: -3}
 BOTTOM_STEPS = {0xE050: 30, 0xE07A: 30, 0xE062: 18, 0xE07C: 18}
