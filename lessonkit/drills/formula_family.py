@@ -68,7 +68,7 @@ class FormulaFamily(ProgressionFamily):
     def placed_in(self, key: Key) -> PlacedBars:
         """The chords of each bar in a key, as they are printed."""
         bars = self.progression_in(key).bars
-        return tuple(tuple(PlacedChord(_printed(roman, key), roman) for roman in bar) for bar in bars)
+        return tuple(tuple(PlacedChord(printed_in(roman, key), roman) for roman in bar) for bar in bars)
 
     def rows_in(self, keys: Sequence[Key]) -> Sequence[PlacedBars]:
         """The bars of each of the keys that are played; raises ValueError where they make no drill."""
@@ -171,7 +171,7 @@ class FormulaFamily(ProgressionFamily):
             first = last
 
 
-def _printed(roman: RomanChord, key: Key) -> Chord:
+def printed_in(roman: RomanChord, key: Key) -> Chord:
     """The chord as it is printed in a key; a diminished seventh on a lowered degree falls, and so keeps its flats.
 
     E♭°7 leads down to Dm7. Where a reader would be given another root even so (A♭°7), the printed root is taken.

@@ -7,7 +7,7 @@ from enum import Enum
 from functools import lru_cache
 from typing import TypeVar
 
-from lessonkit.theory.key import Key
+from lessonkit.theory.key import Key, Mode
 from lessonkit.theory.pitch import Interval, NoteName
 
 DOUBLE_WEIGHS = 10
@@ -22,6 +22,16 @@ def printed_key(key: Key, prefer_flat_six: bool = True) -> Key:
     E♭ minor and D♯ minor) the flats are printed unless ``prefer_flat_six`` is False.
     """
     return min(_spellings(key), key=lambda one: (abs(one.signature), (one.signature < 0) != prefer_flat_six))
+
+
+def key_of_mode(tonic: NoteName, mode: Mode, prefer_flat_six: bool = True) -> Key:
+    """The key of a mode on a tonic, or on its enharmonic where no signature reaches; the one with fewer accidentals."""
+    for name in (tonic, *tonic.enharmonics):
+        try:
+            return printed_key(Key(name, mode), prefer_flat_six)
+        except ValueError:
+            continue
+    raise ValueError(f"{tonic} has no {mode.word} key; choose another key or scale")
 
 
 def accidentals(names: Iterable[NoteName]) -> int:

@@ -307,3 +307,76 @@ class TestIntrosAndEndings:
         exercise = made("intros-and-endings", "C", kind="ending: minor fourth degree")
         four, minor_four, one, _ = (mark.chord for mark in exercise.chords)
         assert [str(name) for name in (four.tones[1], minor_four.tones[1], one.tones[2])] == ["A", "A♭", "G"]
+
+
+class TestChromaticApproaches:
+    """The same chord from a semitone away."""
+
+    @pytest.mark.parametrize(
+        ("side", "expected"),
+        [
+            ("from above", "Gm7 Ebm7 Dm7 Ab7 G7"),
+            ("from below", "Gm7 C#m7 Dm7 F#7 G7"),
+            ("from above and from below", "Gm7 Ebm7 C#m7 Dm7 Ab7 F#7 G7"),
+        ],
+    )
+    def test_from_above_in_flats_and_from_below_in_sharps(self, side: str, expected: str) -> None:
+        """E♭m7 to Dm7, A♭7 to G7, F♯7 to G7."""
+        exercise = made("chromatic-approaches", "C", side=side, count=1, progression="vm7 | iim7 | V7")
+        assert chords(exercise) == expected
+
+    @pytest.mark.parametrize("plan", ["root in the left hand, smooth chords in the right", "smooth",
+                                      "shells in the left hand, chords in the right"])  # fmt: skip
+    def test_all_voices_move_in_parallel_by_a_semitone(self, plan: str) -> None:
+        """In all thirty keys, in both hands, onto the first beat of the bar."""
+        for key in MAJOR_KEYS + MINOR_KEYS:
+            exercise = made("chromatic-approaches", key.ascii, count=1, plan=plan)
+            for hand in Hand:
+                played = [event for event in exercise.of(hand) if event.pitches]
+                for approach, goal in ((played[1], played[2]), (played[3], played[4])):
+                    assert {one.midi - two.midi for one, two in zip(approach.pitches, goal.pitches, strict=True)} == {1}
+                    assert goal.onset.denominator == 1
+
+    def test_no_approach_needs_a_double_sign_and_its_degree_stays(self) -> None:
+        """D7 and not E𝄫7 before D♭7, still the lowered sixth degree of G♭."""
+        exercise = made("chromatic-approaches", "Gb", count=1)
+        assert chords(exercise) == "Abm7 D7 Db7 Gmaj7 Gbmaj7 Gbmaj7"
+        assert [str(mark.degree) for mark in exercise.chords][1:4] == ["♭VI7", "V7", "♭IImaj7"]
+
+
+class TestModalVamps:
+    """Two chords, no cadence."""
+
+    @pytest.mark.parametrize(
+        ("key", "mode", "pair", "expected"),
+        [
+            ("D", "dorian", "the usual pair", "Dm7 G7"),
+            ("D", "dorian", "another pair", "Dm7 Em7"),
+            ("G", "mixolydian", "a pair over the tonic", "G7 F/G"),
+            ("F", "lydian", "a pair over the tonic", "Fmaj7 G/F"),
+            ("E", "phrygian", "the usual pair", "Em7 Fmaj7"),
+            ("C", "as the key has it", "the usual pair", "Cmaj7 Fmaj7"),
+        ],
+    )
+    def test_pairs_of_each_mode(self, key: str, mode: str, pair: str, expected: str) -> None:
+        """On the white keys every pair is white, in the signature of the mode: none."""
+        exercise = made("modal-vamps", key, mode=mode, pair=pair, times=1)
+        assert chords(exercise) == expected
+        assert exercise.key.signature == 0
+
+    def test_all_notes_belong_to_the_mode(self) -> None:
+        """In every mode on every tonic of the fifteen major keys."""
+        options = type(family("modal-vamps")())
+        for mode in (option.value for option in type(options().mode)):
+            for pair in (option.value for option in type(options().pair)):
+                for key in MAJOR_KEYS:
+                    exercise = made("modal-vamps", key.ascii, mode=mode, pair=pair)
+                    own = {exercise.key.degree(number) for number in range(1, 8)}
+                    played = {pitch.name for event in exercise.events for pitch in event.pitches}
+                    assert played <= own, (exercise.key, pair)
+
+    def test_the_right_hand_may_be_left_open(self) -> None:
+        """Empty bars over chords in the left hand."""
+        exercise = made("modal-vamps", "D", mode="dorian", right_hand="is left open for improvising")
+        assert all(event.is_open for event in exercise.of(Hand.RIGHT))
+        assert all(len(event.pitches) == 4 for event in exercise.of(Hand.LEFT))

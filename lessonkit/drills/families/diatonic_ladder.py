@@ -15,9 +15,8 @@ from lessonkit.drills.patterns import Group, Order, in_order, mirrored
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words, range_words
 from lessonkit.drills.writing import Section, Step, Threes, for_hands, group_onsets, in_groups, note_in_group, write
-from lessonkit.theory.enharmonic import printed_key
+from lessonkit.theory.enharmonic import key_of_mode
 from lessonkit.theory.key import Key, Mode
-from lessonkit.theory.pitch import NoteName
 from lessonkit.theory.roman import diatonic_chord, recognise
 from lessonkit.theory.scale import SCALES, Scale
 
@@ -137,7 +136,7 @@ class DiatonicLadder(DrillFamily):
         if self.scale is ScaleOf.KEY:
             return key
         mode = SCALES[self.scale.value].mode or Mode.MAJOR
-        return key if mode is key.mode else _key_on(key.tonic, mode, setting.prefers_flats_at_six)
+        return key if mode is key.mode else key_of_mode(key.tonic, mode, setting.prefers_flats_at_six)
 
     def _scale(self, key: Key) -> Scale:
         return Scale.of_key(key) if self.scale is ScaleOf.KEY else Scale(key.tonic, SCALES[self.scale.value])
@@ -199,13 +198,3 @@ def _climb(degrees: int, top: int) -> Iterator[int]:
         if rung > top:
             rung -= SEVEN
     yield top
-
-
-def _key_on(tonic: NoteName, mode: Mode, prefers_flats_at_six: bool) -> Key:
-    """The key of a mode on a tonic, or on its enharmonic where no signature reaches; the one with fewer accidentals."""
-    for name in (tonic, *tonic.enharmonics):
-        try:
-            return printed_key(Key(name, mode), prefers_flats_at_six)
-        except ValueError:
-            continue
-    raise ValueError(f"{tonic} has no {mode.word} key; choose another key or scale")
