@@ -380,3 +380,43 @@ class TestModalVamps:
         exercise = made("modal-vamps", "D", mode="dorian", right_hand="is left open for improvising")
         assert all(event.is_open for event in exercise.of(Hand.RIGHT))
         assert all(len(event.pitches) == 4 for event in exercise.of(Hand.LEFT))
+
+
+class TestReharmonisationSteps:
+    """From four plain bars to a chromatic bass."""
+
+    @pytest.mark.parametrize(
+        ("key", "steps"),
+        [
+            ("C", ["Cmaj7 Cmaj7 G7 Cmaj7", "Cmaj7 Am7 G7 Cmaj7", "Cmaj7 Am7 Dm7 G7 Cmaj7",
+                   "Cmaj7 E7 Am7 A7 Dm7 G7 Cmaj7", "Cmaj7 Bb7 Am7 Eb7 Dm7 Db7 Cmaj7"]),
+            ("Am", ["Am7 Am7 E7 Am7", "Am7 Fmaj7 E7 Am7", "Am7 Fmaj7 Bm7b5 E7 Am7",
+                    "Am7 C7 Fmaj7 Bm7b5 E7 Am7", "Am7 Gb7 Fmaj7 Bm7b5 Bb7 Am7"]),
+        ],
+    )  # fmt: skip
+    def test_each_line_is_one_step_richer(self, key: str, steps: list[str]) -> None:
+        """Worked out by hand from the moves; a diminished chord has no dominant of its own."""
+        exercise = made("reharmonisation-steps", key)
+        begins = [number for number, bar in enumerate(exercise.bars) if bar.starts_line]
+        assert begins == [0, 4, 8, 12, 16]
+        lines = [" ".join(mark.chord.ascii for mark in exercise.chords if first <= mark.onset < first + 4)
+                 for first in begins]  # fmt: skip
+        assert lines == steps
+        assert [bar.label[:2] for bar in exercise.bars if bar.label] == ["1.", "2.", "3.", "4.", "5."]
+
+    def test_steps_can_be_left_out_and_what_changes_nothing_is(self) -> None:
+        """A line that is the same as the one before would teach nothing."""
+        only_last = made("reharmonisation-steps", "C", has_relative=False, has_two=False, has_secondary=False)
+        assert chords(only_last) == "Cmaj7 Cmaj7 G7 Cmaj7 Cmaj7 Cmaj7 Db7 Cmaj7"
+        assert chords(made("reharmonisation-steps", "C", progression="Imaj7 | IVmaj7", has_secondary=False)) == (
+            "Cmaj7 Fmaj7"
+        )
+
+    def test_the_bass_falls_by_semitones_in_the_end(self) -> None:
+        """Into every goal of a substitute, in all fifteen major keys."""
+        for key in MAJOR_KEYS:
+            exercise = made("reharmonisation-steps", key.ascii)
+            low = bass(exercise)
+            for place, mark in enumerate(exercise.chords):
+                if mark.degree is not None and mark.degree.is_tritone_substitute:
+                    assert low[place] - low[place + 1] == 1
