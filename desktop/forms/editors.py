@@ -60,7 +60,7 @@ class Editor(QWidget):
 
     def show_value(self, value: Any, setting: Setting) -> None:
         """Show a value; the setting says what a value that follows the lesson comes to."""
-        raise NotImplementedError
+        raise TypeError(f"{type(self).__name__} does not say how it shows a value")
 
     # Qt overrides
 

@@ -12,7 +12,7 @@ from fractions import Fraction
 from lessonkit.drills import fields
 from lessonkit.drills.exercise import Hand
 from lessonkit.drills.family import Hands
-from lessonkit.drills.progression_family import ChordSpan, ProgressionFamily
+from lessonkit.drills.progression_family import ChordSpan, ProgressionFamily, bars_of_degrees
 from lessonkit.drills.voicing_plan import Plan, voiced
 from lessonkit.drills.writing import Step
 from lessonkit.theory.key import Key
@@ -24,10 +24,7 @@ from lessonkit.theory.progression import Progression
 class AccompanimentFamily(ProgressionFamily):
     """A family about what the left hand plays under a progression."""
 
-    progression: Progression = fields.progression(
-        "Imaj7 | vim7 | iim7 | V7", label="Progression", group="Progression",
-        help="Bars of degrees parted by |, two or more chords to a bar parted by spaces.",
-    )  # fmt: skip
+    progression: Progression = bars_of_degrees("Imaj7 | vim7 | iim7 | V7")
     count: int = fields.whole(1, least=1, most=15, label="How many keys", group="Keys")
     hands: Hands = fields.choice(
         Hands.LEFT, label="Hands", group="Hands and range",

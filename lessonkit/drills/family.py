@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 from functools import cache
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from lessonkit.drills import fields
 from lessonkit.drills.declared import Declared
@@ -89,6 +89,14 @@ class PlayedChord:
     played: As
 
 
+def begin_near(default: str) -> Any:
+    """A field for the note near which a drill begins."""
+    return fields.pitch(
+        default, label="Begin near", group="Hands and range",
+        help="The right hand begins at the nearest fitting note from here up; the left hand an octave or more below.",
+    )  # fmt: skip
+
+
 @dataclass(frozen=True)
 class DrillFamily(Declared):
     """The settings that every family has; a family adds its own below them."""
@@ -105,10 +113,7 @@ class DrillFamily(Declared):
         label="Key", group="Key", help="The drill follows the lesson's key unless one is chosen here."
     )
     hands: Hands = fields.choice(Hands.RIGHT, label="Hands", group="Hands and range")
-    lowest: Pitch = fields.pitch(
-        "Gb3", label="Begin near", group="Hands and range",
-        help="The right hand begins at the nearest fitting note from here up; the left hand an octave or more below.",
-    )  # fmt: skip
+    lowest: Pitch = begin_near("Gb3")
     octaves: int = fields.whole(2, least=1, most=4, label="Octaves", group="Hands and range")
     direction: Direction = fields.choice(Direction.UP_AND_DOWN, label="Direction", group="Hands and range")
     note_length: Fraction = fields.note_value("1/8", label="Note length", group="Time")

@@ -13,7 +13,7 @@ from typing import ClassVar
 from lessonkit.drills import fields
 from lessonkit.drills.bass_line import bass_line
 from lessonkit.drills.exercise import Blank, ChordMark, Exercise, FingersShown, Hand
-from lessonkit.drills.progression_family import ChordSpan, Order, ProgressionFamily, Worksheet
+from lessonkit.drills.progression_family import ChordSpan, Order, ProgressionFamily, Worksheet, how_many_keys
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.voicing_plan import Plan, voiced
 from lessonkit.drills.wording import hands_words
@@ -48,9 +48,7 @@ class FormulaFamily(ProgressionFamily):
     adapts_to_minor: bool = fields.yes_no(
         True, label="Minor keys use their own chords", group="Progression", applies=fields.never
     )
-    count: int = fields.whole(
-        1, least=1, most=15, label="How many keys", group="Keys", applies=lambda drill: drill.order is not Order.CHOSEN
-    )
+    count: int = how_many_keys(1)
     plan: Plan = fields.choice(Plan.ROOT_LEFT, label="Voicing", group="Voicing")
     fingers_shown: FingersShown = fields.choice(FingersShown.FIRST_GROUP, label="Fingers", group="On the page")
 

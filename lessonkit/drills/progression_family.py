@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
+from typing import Any
 
 from lessonkit.drills import fields
 from lessonkit.drills.exercise import Blank, ChordMark, Exercise, Hand, Roll
@@ -89,25 +90,40 @@ class ChordSpan:
         return self.onset + self.length
 
 
+def order_of_keys(default: Order) -> Any:
+    """A field for the order of the keys; every family that goes through keys asks for it in the same words."""
+    return fields.choice(
+        default, label="Order of keys", group="Keys", help="It begins with the drill's key, unless shuffled or listed."
+    )
+
+
+def how_many_keys(default: int) -> Any:
+    """A field for the number of keys; listed keys count themselves."""
+    return fields.whole(
+        default, least=1, most=15, label="How many keys", group="Keys",
+        applies=lambda drill: drill.order is not Order.CHOSEN,
+    )  # fmt: skip
+
+
+def bars_of_degrees(default: str) -> Any:
+    """A field for the progression that is taken through the keys."""
+    return fields.progression(
+        default, label="Progression", group="Progression",
+        help="Bars of degrees parted by |, two or more chords to a bar parted by spaces.",
+    )  # fmt: skip
+
+
 @dataclass(frozen=True)
 class ProgressionFamily(DrillFamily):
     """A family that voices a progression, in one key or in key after key, each on a line of its own."""
 
-    progression: Progression = fields.progression(
-        "Imaj7 | vim7 | IVmaj7 | V7", label="Progression", group="Progression",
-        help="Bars of degrees parted by |, two or more chords to a bar parted by spaces.",
-    )  # fmt: skip
+    progression: Progression = bars_of_degrees("Imaj7 | vim7 | IVmaj7 | V7")
     adapts_to_minor: bool = fields.yes_no(
         True, label="Minor keys use their own chords", group="Progression",
         help="In minor, chords of the major key become those on the same degrees: Imaj7 becomes im7, vim7 VImaj7.",
     )  # fmt: skip
-    order: Order = fields.choice(
-        Order.FIFTHS, label="Order of keys", group="Keys",
-        help="It begins with the drill's key, unless shuffled or listed.",
-    )  # fmt: skip
-    count: int = fields.whole(
-        12, least=1, most=15, label="How many keys", group="Keys", applies=lambda drill: drill.order is not Order.CHOSEN
-    )
+    order: Order = order_of_keys(Order.FIFTHS)
+    count: int = how_many_keys(12)
     deck: Deck = fields.choice(
         Deck.TWELVE, label="Dealt from", group="Keys", applies=lambda drill: drill.order is Order.SHUFFLED
     )

@@ -10,7 +10,9 @@ from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 from itertools import pairwise
+from typing import Any
 
+from lessonkit.drills import fields
 from lessonkit.drills.exercise import (
     Bar,
     BarEnd,
@@ -37,6 +39,14 @@ class Threes(Enum):
 
     TRIPLETS = "triplets"
     EVEN = "even notes"
+
+
+def threes_setting(**more: Any) -> Any:
+    """A field for how groups of three stand; every family that has such groups asks for it in the same words."""
+    return fields.choice(
+        Threes.TRIPLETS, label="Groups of three are", group="Time",
+        help="Triplets stand in a metre of quarters only; elsewhere threes are even.", **more,
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)

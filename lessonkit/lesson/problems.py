@@ -14,14 +14,16 @@ from lessonkit.lesson.lesson import Block, DifficultyMap, Drill, Heading, Lesson
 
 def problems(lesson: Lesson) -> tuple[str, ...]:
     """A sentence for each problem: drills that cannot be built, live words that are not understood, strange drills."""
-    found = [f"{part}: {problem}" for part in ("title", "aims") for problem in _in_line(getattr(lesson, part), lesson)]
+    setting = lesson.setting
+    lines = {"title": lesson.title, "aims": lesson.aims}
+    found = [f"{part}: {problem}" for part, text in lines.items() for problem in _in_line(text, setting)]
     for place, block in enumerate(lesson.blocks):
-        found += [f"blocks[{place}]: {problem}" for problem in _problems(block, lesson.setting)]
+        found += [f"blocks[{place}]: {problem}" for problem in _problems(block, setting)]
     return tuple(found)
 
 
-def _in_line(text: str, lesson: Lesson) -> Iterator[str]:
-    for span in prose.read_line(text, lesson.setting):
+def _in_line(text: str, setting: Setting) -> Iterator[str]:
+    for span in prose.read_line(text, setting):
         if isinstance(span, prose.Words) and span.problem:
             yield f"{span.text} is printed as typed: {span.problem}"
 
@@ -33,9 +35,7 @@ def _problems(block: Block, setting: Setting) -> Iterator[str]:
 
 @_problems.register
 def _(block: Heading, setting: Setting) -> Iterator[str]:
-    for span in prose.read_line(block.text, setting):
-        if isinstance(span, prose.Words) and span.problem:
-            yield f"{span.text} is printed as typed: {span.problem}"
+    yield from _in_line(block.text, setting)
 
 
 @_problems.register

@@ -16,6 +16,7 @@ from lessonkit.drills.params import Plain
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
 from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key
+from tests.reference.tables import UPPER_NOTES
 
 
 def made(code: str, key: str, **settings: Plain) -> Exercise:
@@ -149,23 +150,6 @@ class TestRootless:
         assert shapes(both, Hand.LEFT) == "D2 | G2 | C2 | C2"
 
 
-UPPER = """
-C: E G B D; E G B♭ D; E♭ G B♭ D
-D♭: F A♭ C E♭; F A♭ C♭ E♭; F♭ A♭ C♭ E♭
-D: F♯ A C♯ E; F♯ A C E; F A C E
-E♭: G B♭ D F; G B♭ D♭ F; G♭ B♭ D♭ F
-E: G♯ B D♯ F♯; G♯ B D F♯; G B D F♯
-F: A C E G; A C E♭ G; A♭ C E♭ G
-G♭: B♭ D♭ F A♭; B♭ D♭ F♭ A♭; B𝄫 D♭ F♭ A♭
-F♯: A♯ C♯ E♯ G♯; A♯ C♯ E G♯; A C♯ E G♯
-G: B D F♯ A; B D F A; B♭ D F A
-A♭: C E♭ G B♭; C E♭ G♭ B♭; C♭ E♭ G♭ B♭
-A: C♯ E G♯ B; C♯ E G B; C E G B
-B♭: D F A C; D F A♭ C; D♭ F A♭ C
-B: D♯ F♯ A♯ C♯; D♯ F♯ A C♯; D F♯ A C♯
-"""
-"""Root: 3 5 7 9 of the major ninth; the dominant ninth; the minor ninth. Worked out from the chords."""
-
 HELPED = {"Imaj9": "D♭ E♭ A♭ B♭", "I9": "D♭ E♭ A♭ B♭", "im9": "D♭ G♭ F♯ A♭"}
 HINDERED = {"Imaj9": "D E A B", "I9": "D E A B", "im9": "C F G"}
 """Roots over which the right thumb is better or worse off on the third; worked out from black and white keys."""
@@ -174,7 +158,7 @@ HINDERED = {"Imaj9": "D E A B", "I9": "D E A B", "im9": "C F G"}
 class TestUpperExtension:
     """Third, fifth, seventh and ninth over the root."""
 
-    @pytest.mark.parametrize("row", UPPER.strip().splitlines())
+    @pytest.mark.parametrize("row", UPPER_NOTES.strip().splitlines())
     def test_the_right_hand_has_the_table(self, row: str) -> None:
         """Three qualities on each root, and what the thumb gains or loses by leaving the root to the other hand."""
         root, cells = row.split(": ")

@@ -10,6 +10,7 @@ import pytest
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.voicing import close_position, drop_2, rootless
+from tests.reference.tables import UPPER_NOTES
 
 FLOOR = Pitch.parse("C3")
 
@@ -70,23 +71,6 @@ C6: C E G A → G C E A; E G A C → A E G C;
     G A C E → C G A E; A C E G → E A C G
 """
 """Chord: close position → drop-2 for each inversion."""
-
-UPPER_NOTES = """
-C: E G B D; E G B♭ D; E♭ G B♭ D
-D♭: F A♭ C E♭; F A♭ C♭ E♭; F♭ A♭ C♭ E♭
-D: F♯ A C♯ E; F♯ A C E; F A C E
-E♭: G B♭ D F; G B♭ D♭ F; G♭ B♭ D♭ F
-E: G♯ B D♯ F♯; G♯ B D F♯; G B D F♯
-F: A C E G; A C E♭ G; A♭ C E♭ G
-G♭: B♭ D♭ F A♭; B♭ D♭ F♭ A♭; B𝄫 D♭ F♭ A♭
-F♯: A♯ C♯ E♯ G♯; A♯ C♯ E G♯; A C♯ E G♯
-G: B D F♯ A; B D F A; B♭ D F A
-A♭: C E♭ G B♭; C E♭ G♭ B♭; C♭ E♭ G♭ B♭
-A: C♯ E G♯ B; C♯ E G B; C E G B
-B♭: D F A C; D F A♭ C; D♭ F A♭ C
-B: D♯ F♯ A♯ C♯; D♯ F♯ A C♯; D F♯ A C♯
-"""
-"""Root: 3 5 7 9 of the major ninth; the dominant ninth; the minor ninth. Worked out from the chords."""
 
 
 def names(pitches: tuple[Pitch, ...]) -> str:

@@ -14,7 +14,7 @@ from lessonkit.drills.family import Direction, DrillFamily, Hands, PlayedChord, 
 from lessonkit.drills.patterns import UPPER_PART, Group, Order, Rungs, chord_ladder, in_order, mirrored, upper_part
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words, number_word, range_words
-from lessonkit.drills.writing import Section, Step, Threes, for_hands, in_groups, note_in_group, write
+from lessonkit.drills.writing import Section, Step, Threes, for_hands, in_groups, note_in_group, threes_setting, write
 from lessonkit.hands.chord_shapes import inverted
 from lessonkit.hands.easier import As, Easier, Way
 from lessonkit.theory.chord import Chord
@@ -76,10 +76,7 @@ class ArpeggioRun(ChordFamily):
     hands: Hands = fields.choice(
         Hands.RIGHT, label="Hands", group="Hands and range", applies=lambda drill: drill.sharing is Sharing.WHOLE
     )
-    threes: Threes = fields.choice(
-        Threes.TRIPLETS, label="Groups of three are", group="Time",
-        help="Triplets stand in a metre of quarters only; elsewhere threes are even.",
-    )  # fmt: skip
+    threes: Threes = threes_setting()
 
     @property
     def playing_hands(self) -> tuple[Hand, ...]:

@@ -13,7 +13,7 @@ from lessonkit.drills.family import Direction, Texture
 from lessonkit.drills.patterns import Group, Order, Rungs, chord_ladder, in_order, mirrored
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words, number_word, range_words
-from lessonkit.drills.writing import Section, Threes, for_hands, in_groups, note_in_group, write
+from lessonkit.drills.writing import Section, Threes, for_hands, in_groups, note_in_group, threes_setting, write
 from lessonkit.theory.chord import Chord
 
 _IN_GROUPS = {2: "twos", 3: "threes", 4: "fours", 5: "fives", 6: "sixes", 7: "sevens", 8: "eights"}
@@ -83,10 +83,7 @@ class BrokenChords(ChordFamily):
         Turn.GROUP_TWICE, label="At the top", group="Groups",
         applies=lambda drill: drill.direction is Direction.UP_AND_DOWN,
     )  # fmt: skip
-    threes: Threes = fields.choice(
-        Threes.TRIPLETS, label="Groups of three are", group="Time",
-        help="Triplets stand in a metre of quarters only; elsewhere threes are even.",
-    )  # fmt: skip
+    threes: Threes = threes_setting()
 
     def texture(self) -> Texture:
         return Texture.POSITIONS

@@ -13,7 +13,7 @@ from lessonkit.drills.degrees_over import scale_around
 from lessonkit.drills.exercise import Hand
 from lessonkit.drills.family import Direction, Texture
 from lessonkit.drills.patterns import Group
-from lessonkit.drills.progression_family import ChordSpan, ProgressionFamily
+from lessonkit.drills.progression_family import ChordSpan, ProgressionFamily, bars_of_degrees
 from lessonkit.drills.writing import Step
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
@@ -61,10 +61,7 @@ class ChordScales(ProgressionFamily):
     words = ("modes", "dorian", "mixolydian", "lydian", "altered", "improvisation", "scale over chord")
     has_passing_notes = True
 
-    progression: Progression = fields.progression(
-        "iim7 | V7 | Imaj7 | vim7", label="Progression", group="Progression",
-        help="Bars of degrees parted by |, two or more chords to a bar parted by spaces.",
-    )  # fmt: skip
+    progression: Progression = bars_of_degrees("iim7 | V7 | Imaj7 | vim7")
     source: Source = fields.choice(Source.KEY, label="Scales come from", group="Scales")
     direction: Direction = fields.choice(
         Direction.UP, label="Direction", group="Hands and range",

@@ -8,7 +8,7 @@ from enum import Enum
 
 from lessonkit.drills import fields
 from lessonkit.drills.formula_family import FormulaFamily, PlacedBars, printed_in
-from lessonkit.drills.progression_family import Order, ProgressionFamily
+from lessonkit.drills.progression_family import Order, ProgressionFamily, how_many_keys, order_of_keys
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
@@ -51,13 +51,8 @@ class ChromaticApproaches(FormulaFamily):
         help="Every chord but the first is approached, unless it only goes on.",
     )  # fmt: skip
     side: Side = fields.choice(Side.ABOVE, label="Approached", group="Progression")
-    order: Order = fields.choice(
-        Order.FOURTHS, label="Order of keys", group="Keys",
-        help="It begins with the drill's key, unless shuffled or listed.",
-    )  # fmt: skip
-    count: int = fields.whole(
-        4, least=1, most=15, label="How many keys", group="Keys", applies=lambda drill: drill.order is not Order.CHOSEN
-    )
+    order: Order = order_of_keys(Order.FOURTHS)
+    count: int = how_many_keys(4)
 
     def progression_in(self, key: Key) -> Progression:
         return ProgressionFamily.progression_in(self, key)

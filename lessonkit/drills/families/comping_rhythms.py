@@ -10,7 +10,7 @@ from fractions import Fraction
 from lessonkit.drills import fields
 from lessonkit.drills.accompaniment import in_bars
 from lessonkit.drills.exercise import Hand
-from lessonkit.drills.progression_family import ChordSpan, ProgressionFamily
+from lessonkit.drills.progression_family import ChordSpan, ProgressionFamily, bars_of_degrees
 from lessonkit.drills.voicing_plan import Plan, voiced
 from lessonkit.drills.writing import Step
 from lessonkit.theory.key import Key
@@ -60,10 +60,7 @@ class CompingRhythms(ProgressionFamily):
     words = ("accompaniment", "anticipation", "syncopation", "charts", "swing", "pushes")
     has_passing_notes = True
 
-    progression: Progression = fields.progression(
-        "iim7 | V7 | Imaj7 | V7/ii", label="Progression", group="Progression",
-        help="Bars of degrees parted by |, two or more chords to a bar parted by spaces.",
-    )  # fmt: skip
+    progression: Progression = bars_of_degrees("iim7 | V7 | Imaj7 | V7/ii")
     rhythm: Rhythm = fields.choice(Rhythm.ONE_AND_TWO_AND, label="Chords come on", group="Rhythm")
     typed: tuple[int, ...] = fields.numbers(
         label="Rhythm typed", group="Rhythm", least=0, most=24, longest=24,

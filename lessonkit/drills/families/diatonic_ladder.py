@@ -14,7 +14,17 @@ from lessonkit.drills.family import Direction, DrillFamily
 from lessonkit.drills.patterns import Group, Order, in_order, mirrored
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words, range_words
-from lessonkit.drills.writing import Section, Step, Threes, for_hands, group_onsets, in_groups, note_in_group, write
+from lessonkit.drills.writing import (
+    Section,
+    Step,
+    Threes,
+    for_hands,
+    group_onsets,
+    in_groups,
+    note_in_group,
+    threes_setting,
+    write,
+)
 from lessonkit.theory.enharmonic import key_of_mode
 from lessonkit.theory.key import Key, Mode
 from lessonkit.theory.roman import diatonic_chord, recognise
@@ -98,11 +108,7 @@ class DiatonicLadder(DrillFamily):
     chord_length: Fraction = fields.note_value(
         "1/2", label="Chord length", group="Time", applies=lambda drill: drill.touch is not Touch.BROKEN
     )
-    threes: Threes = fields.choice(
-        Threes.TRIPLETS, label="Groups of three are", group="Time",
-        help="Triplets stand in a metre of quarters only; elsewhere threes are even.",
-        applies=lambda drill: drill.touch is Touch.BROKEN,
-    )  # fmt: skip
+    threes: Threes = threes_setting(applies=lambda drill: drill.touch is Touch.BROKEN)
     note_length: Fraction = fields.note_value(
         "1/8", label="Note length", group="Time", applies=lambda drill: drill.touch is Touch.BROKEN
     )

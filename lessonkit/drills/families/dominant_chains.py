@@ -7,7 +7,7 @@ from enum import Enum
 
 from lessonkit.drills import fields
 from lessonkit.drills.formula_family import FormulaFamily
-from lessonkit.drills.progression_family import Order
+from lessonkit.drills.progression_family import Order, how_many_keys, order_of_keys
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
 
@@ -45,13 +45,8 @@ class DominantChains(FormulaFamily):
         4, least=1, most=6, label="How many dominants", group="Progression",
         applies=lambda drill: drill.kind is not Kind.KEY,
     )  # fmt: skip
-    order: Order = fields.choice(
-        Order.FOURTHS, label="Order of keys", group="Keys",
-        help="It begins with the drill's key, unless shuffled or listed.",
-    )  # fmt: skip
-    count: int = fields.whole(
-        4, least=1, most=15, label="How many keys", group="Keys", applies=lambda drill: drill.order is not Order.CHOSEN
-    )
+    order: Order = order_of_keys(Order.FOURTHS)
+    count: int = how_many_keys(4)
 
     def formula(self, is_minor: bool) -> str:
         if self.kind is Kind.KEY:

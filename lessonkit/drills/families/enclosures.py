@@ -10,7 +10,7 @@ from fractions import Fraction
 from lessonkit.drills import fields
 from lessonkit.drills.chord_family import ChordFamily
 from lessonkit.drills.exercise import ChordMark, Exercise
-from lessonkit.drills.family import Direction, Texture
+from lessonkit.drills.family import Direction, Texture, begin_near
 from lessonkit.drills.neighbours import Side, semitone_beside, step_beside, tone_beside
 from lessonkit.drills.patterns import Rungs, chord_ladder
 from lessonkit.drills.setting import Setting
@@ -69,10 +69,7 @@ class Enclosures(ChordFamily):
         Lands.STRONG, label="Targets come", group="Line",
         help="On strong beats the line begins with a rest; otherwise with the approach itself.",
     )  # fmt: skip
-    lowest: Pitch = fields.pitch(
-        "Bb3", label="Begin near", group="Hands and range",
-        help="The right hand begins at the nearest fitting note from here up; the left hand an octave or more below.",
-    )  # fmt: skip
+    lowest: Pitch = begin_near("Bb3")
     octaves: int = fields.whole(1, least=1, most=4, label="Octaves", group="Hands and range")
 
     def texture(self) -> Texture:

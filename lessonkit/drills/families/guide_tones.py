@@ -9,7 +9,7 @@ from enum import Enum
 from lessonkit.drills import fields
 from lessonkit.drills.chains import Shape, cheapest_chain, octaves_between
 from lessonkit.drills.chord_parts import parts_of, stacked
-from lessonkit.drills.progression_family import Order, ProgressionFamily
+from lessonkit.drills.progression_family import Order, ProgressionFamily, bars_of_degrees, how_many_keys, order_of_keys
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import NoteName
@@ -51,17 +51,9 @@ class GuideTones(ProgressionFamily):
     title = "Guide tones"
     words = ("thirds and sevenths", "voice leading", "two-five-one", "guide-tone line", "improvising")
 
-    progression: Progression = fields.progression(
-        "iim7 | V7 | Imaj7 | Imaj7", label="Progression", group="Progression",
-        help="Bars of degrees parted by |, two or more chords to a bar parted by spaces.",
-    )  # fmt: skip
-    order: Order = fields.choice(
-        Order.FOURTHS, label="Order of keys", group="Keys",
-        help="It begins with the drill's key, unless shuffled or listed.",
-    )  # fmt: skip
-    count: int = fields.whole(
-        4, least=1, most=15, label="How many keys", group="Keys", applies=lambda drill: drill.order is not Order.CHOSEN
-    )
+    progression: Progression = bars_of_degrees("iim7 | V7 | Imaj7 | Imaj7")
+    order: Order = order_of_keys(Order.FOURTHS)
+    count: int = how_many_keys(4)
     line: Line = fields.choice(Line.BOTH_THIRD_FIRST, label="Guide tones", group="Voicing")
 
     def voicings(self, chords: Sequence[Chord], key: Key) -> Sequence[Voicing]:

@@ -8,7 +8,7 @@ from enum import Enum
 from lessonkit.drills import fields
 from lessonkit.drills.family import Direction
 from lessonkit.drills.formula_family import FormulaFamily
-from lessonkit.drills.progression_family import Order
+from lessonkit.drills.progression_family import Order, how_many_keys, order_of_keys
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
 
@@ -59,13 +59,8 @@ class PassingDiminished(FormulaFamily):
 
     part: Part = fields.choice(Part.LOWER, label="Between", group="Progression")
     direction: Direction = fields.choice(Direction.UP, label="The bass goes", group="Progression")
-    order: Order = fields.choice(
-        Order.FOURTHS, label="Order of keys", group="Keys",
-        help="It begins with the drill's key, unless shuffled or listed.",
-    )  # fmt: skip
-    count: int = fields.whole(
-        4, least=1, most=15, label="How many keys", group="Keys", applies=lambda drill: drill.order is not Order.CHOSEN
-    )
+    order: Order = order_of_keys(Order.FOURTHS)
+    count: int = how_many_keys(4)
 
     def formula(self, is_minor: bool) -> str:
         return _BARS[self.part, self.direction][is_minor]

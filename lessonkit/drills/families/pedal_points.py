@@ -8,7 +8,7 @@ from enum import Enum
 
 from lessonkit.drills import fields
 from lessonkit.drills.chains import Shape
-from lessonkit.drills.progression_family import ProgressionFamily, Worksheet
+from lessonkit.drills.progression_family import ProgressionFamily, Worksheet, how_many_keys
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.voicing_plan import Plan, voiced
 from lessonkit.drills.wording import hands_words
@@ -54,10 +54,7 @@ class PedalPoints(ProgressionFamily):
         "I | IV | V | I", label="Progression", group="Progression",
         help="Bars of degrees parted by |. Over the dominant, iim7 | V7 | I | V7 is common.",
     )  # fmt: skip
-    count: int = fields.whole(
-        1, least=1, most=15, label="How many keys", group="Keys",
-        applies=lambda drill: drill.order.value != "as listed",
-    )  # fmt: skip
+    count: int = how_many_keys(1)
     pedal: Pedal = fields.choice(Pedal.TONIC, label="The bass stays on the", group="Voicing")
     bass: Bass = fields.choice(Bass.SINGLE, label="Left hand plays", group="Voicing")
     shows_degrees: bool = fields.yes_no(False, label="Degrees", group="On the page")

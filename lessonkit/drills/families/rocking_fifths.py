@@ -11,7 +11,7 @@ from lessonkit.drills import fields
 from lessonkit.drills.accompaniment import AccompanimentFamily
 from lessonkit.drills.degrees_over import interval_over
 from lessonkit.drills.family import Texture
-from lessonkit.drills.progression_family import ChordSpan
+from lessonkit.drills.progression_family import ChordSpan, bars_of_degrees
 from lessonkit.drills.writing import Step
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Interval, Pitch
@@ -38,10 +38,7 @@ class RockingFifths(AccompanimentFamily):
     words = ("boogie", "shuffle", "blues", "rock and roll", "sixths")
     has_passing_notes = True
 
-    progression: Progression = fields.progression(
-        "I7 | IV7 | I7 | % | IV7 | % | I7 | % | V7 | IV7 | I7 | V7", label="Progression", group="Progression",
-        help="Bars of degrees parted by |, two or more chords to a bar parted by spaces.",
-    )  # fmt: skip
+    progression: Progression = bars_of_degrees("I7 | IV7 | I7 | % | IV7 | % | I7 | % | V7 | IV7 | I7 | V7")
     figure: Figure = fields.choice(Figure.SEVENTH, label="Above the root", group="Figure")
     times: int = fields.whole(2, least=1, most=4, label="Each is struck", unit="times", group="Figure")
     is_swung: bool = fields.yes_no(

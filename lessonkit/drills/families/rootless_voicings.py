@@ -9,7 +9,7 @@ from enum import Enum
 from lessonkit.drills import fields
 from lessonkit.drills.chains import Shape, cheapest_chain, octaves_between
 from lessonkit.drills.family import Hands
-from lessonkit.drills.progression_family import Order, ProgressionFamily
+from lessonkit.drills.progression_family import Order, ProgressionFamily, bars_of_degrees, how_many_keys, order_of_keys
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Pitch
@@ -58,20 +58,12 @@ class RootlessVoicings(ProgressionFamily):
     words = ("left hand", "form A", "form B", "two-five-one", "comping", "minor two-five-one")
     tensions = ("9", "13")
 
-    progression: Progression = fields.progression(
-        "iim9 | V13 | Imaj9 | Imaj9", label="Progression", group="Progression",
-        help="Bars of degrees parted by |, two or more chords to a bar parted by spaces.",
-    )  # fmt: skip
+    progression: Progression = bars_of_degrees("iim9 | V13 | Imaj9 | Imaj9")
     minor_tonic: MinorTonic = fields.choice(
         MinorTonic.SIXTH, label="Minor tonic has", group="Progression", applies=lambda drill: drill.adapts_to_minor
     )
-    order: Order = fields.choice(
-        Order.FOURTHS, label="Order of keys", group="Keys",
-        help="It begins with the drill's key, unless shuffled or listed.",
-    )  # fmt: skip
-    count: int = fields.whole(
-        4, least=1, most=15, label="How many keys", group="Keys", applies=lambda drill: drill.order is not Order.CHOSEN
-    )
+    order: Order = order_of_keys(Order.FOURTHS)
+    count: int = how_many_keys(4)
     hands: Hands = fields.choice(Hands.LEFT, label="Hands", group="Hands and range")
     lowest: Pitch = fields.pitch(
         "C3", label="No shape below", group="Hands and range",

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from lessonkit.drills import fields
 from lessonkit.drills.exercise import ChordMark, Exercise
-from lessonkit.drills.family import Direction, DrillFamily, Texture
+from lessonkit.drills.family import Direction, DrillFamily, Texture, begin_near
 from lessonkit.drills.patterns import Group
 from lessonkit.drills.scale_choice import ScaleChoice, as_it_moves
 from lessonkit.drills.setting import Setting
@@ -22,6 +22,7 @@ from lessonkit.drills.writing import (
     group_onsets,
     held_to_the_bar,
     note_in_group,
+    threes_setting,
     write,
 )
 from lessonkit.theory.enharmonic import printed_key
@@ -78,14 +79,8 @@ class Sequences(DrillFamily):
         applies=lambda drill: drill.cell is Cell.TYPED,
     )  # fmt: skip
     moves: Moves = fields.choice(Moves.SCALE, label="The next cell begins", group="Cell")
-    threes: Threes = fields.choice(
-        Threes.TRIPLETS, label="Groups of three are", group="Time",
-        help="Triplets stand in a metre of quarters only; elsewhere threes are even.",
-    )  # fmt: skip
-    lowest: Pitch = fields.pitch(
-        "Bb3", label="Begin near", group="Hands and range",
-        help="The right hand begins at the nearest fitting note from here up; the left hand an octave or more below.",
-    )  # fmt: skip
+    threes: Threes = threes_setting()
+    lowest: Pitch = begin_near("Bb3")
     octaves: int = fields.whole(1, least=1, most=4, label="Octaves", group="Hands and range")
 
     def texture(self) -> Texture:

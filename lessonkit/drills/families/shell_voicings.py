@@ -10,7 +10,7 @@ from lessonkit.drills import fields
 from lessonkit.drills.chains import Shape, cheapest_chain, octaves_between, top_moves
 from lessonkit.drills.exercise import Roll
 from lessonkit.drills.family import Hands
-from lessonkit.drills.progression_family import Order, ProgressionFamily
+from lessonkit.drills.progression_family import Order, ProgressionFamily, bars_of_degrees, how_many_keys, order_of_keys
 from lessonkit.drills.voicing_plan import Plan, voiced
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
@@ -71,17 +71,9 @@ class ShellVoicings(ProgressionFamily):
     title = "Shell voicings"
     words = ("left hand", "root and seventh", "root and third", "comping", "two-five-one")
 
-    progression: Progression = fields.progression(
-        "iim7 | V7 | Imaj7 | vim7", label="Progression", group="Progression",
-        help="Bars of degrees parted by |, two or more chords to a bar parted by spaces.",
-    )  # fmt: skip
-    order: Order = fields.choice(
-        Order.FOURTHS, label="Order of keys", group="Keys",
-        help="It begins with the drill's key, unless shuffled or listed.",
-    )  # fmt: skip
-    count: int = fields.whole(
-        4, least=1, most=15, label="How many keys", group="Keys", applies=lambda drill: drill.order is not Order.CHOSEN
-    )
+    progression: Progression = bars_of_degrees("iim7 | V7 | Imaj7 | vim7")
+    order: Order = order_of_keys(Order.FOURTHS)
+    count: int = how_many_keys(4)
     hands: Hands = fields.choice(Hands.LEFT, label="Hands", group="Hands and range")
     kind: Kind = fields.choice(Kind.NEAREST, label="Shells", group="Voicing")
     first: First = fields.choice(

@@ -7,7 +7,7 @@ from enum import Enum
 
 from lessonkit.drills import fields
 from lessonkit.drills.formula_family import FormulaFamily
-from lessonkit.drills.progression_family import Order
+from lessonkit.drills.progression_family import Order, how_many_keys, order_of_keys
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
 
@@ -33,13 +33,8 @@ class TritoneSubstitutes(FormulaFamily):
     words = ("tritone substitution", "flat two", "subV", "reharmonisation", "substitute dominant")
 
     beside: Beside = fields.choice(Beside.AFTER, label="Substitute stands", group="Progression")
-    order: Order = fields.choice(
-        Order.FOURTHS, label="Order of keys", group="Keys",
-        help="It begins with the drill's key, unless shuffled or listed.",
-    )  # fmt: skip
-    count: int = fields.whole(
-        4, least=1, most=15, label="How many keys", group="Keys", applies=lambda drill: drill.order is not Order.CHOSEN
-    )
+    order: Order = order_of_keys(Order.FOURTHS)
+    count: int = how_many_keys(4)
 
     def formula(self, is_minor: bool) -> str:
         two, one = ("iim7b5", "im7") if is_minor else ("iim7", "Imaj7")

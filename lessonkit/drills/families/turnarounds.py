@@ -7,7 +7,7 @@ from enum import Enum
 
 from lessonkit.drills import fields
 from lessonkit.drills.formula_family import FormulaFamily
-from lessonkit.drills.progression_family import Order
+from lessonkit.drills.progression_family import Order, how_many_keys, order_of_keys
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
 from lessonkit.theory.progression import Progression
@@ -51,13 +51,8 @@ class Turnarounds(FormulaFamily):
     rests_on_tonic: bool = fields.yes_no(
         True, label="Comes to rest on the tonic", group="Progression", help="For two bars, after the last time."
     )
-    order: Order = fields.choice(
-        Order.FOURTHS, label="Order of keys", group="Keys",
-        help="It begins with the drill's key, unless shuffled or listed.",
-    )  # fmt: skip
-    count: int = fields.whole(
-        4, least=1, most=15, label="How many keys", group="Keys", applies=lambda drill: drill.order is not Order.CHOSEN
-    )
+    order: Order = order_of_keys(Order.FOURTHS)
+    count: int = how_many_keys(4)
 
     def formula(self, is_minor: bool) -> str:
         bars = [self.kind.bars[is_minor]] * self.times

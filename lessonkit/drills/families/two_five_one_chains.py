@@ -7,7 +7,7 @@ from enum import Enum
 
 from lessonkit.drills import fields
 from lessonkit.drills.formula_family import FormulaFamily
-from lessonkit.drills.progression_family import Order
+from lessonkit.drills.progression_family import Order, how_many_keys, order_of_keys
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
 
@@ -54,13 +54,8 @@ class TwoFiveOneChains(FormulaFamily):
 
     extensions: Colour = fields.choice(Colour.SEVENTHS, label="Chords have", group="Progression")
     pace: Pace = fields.choice(Pace.TWO, label="Pace", group="Progression")
-    order: Order = fields.choice(
-        Order.WHOLE_TONES_DOWN, label="Order of keys", group="Keys",
-        help="It begins with the drill's key, unless shuffled or listed.",
-    )  # fmt: skip
-    count: int = fields.whole(
-        6, least=1, most=15, label="How many keys", group="Keys", applies=lambda drill: drill.order is not Order.CHOSEN
-    )
+    order: Order = order_of_keys(Order.WHOLE_TONES_DOWN)
+    count: int = how_many_keys(6)
 
     def formula(self, is_minor: bool) -> str:
         two, five, one = self.extensions.degrees[is_minor].split()

@@ -12,7 +12,7 @@ from lessonkit.drills.chains import Shape
 from lessonkit.drills.chord_parts import parts_of, stacked
 from lessonkit.drills.exercise import Hand, Roll
 from lessonkit.drills.family import Texture
-from lessonkit.drills.progression_family import ChordSpan, ProgressionFamily
+from lessonkit.drills.progression_family import ChordSpan, ProgressionFamily, how_many_keys
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.writing import Step, check_size
 from lessonkit.theory.chord import Chord
@@ -59,10 +59,7 @@ class UpperExtension(ProgressionFamily):
         "Imaj9 | IVmaj9 | iim9 | V9", label="Progression", group="Progression",
         help="Bars of degrees parted by |; a single chord such as Imaj9 will do.",
     )  # fmt: skip
-    count: int = fields.whole(
-        1, least=1, most=15, label="How many keys", group="Keys",
-        applies=lambda drill: drill.order.value != "as listed",
-    )  # fmt: skip
+    count: int = how_many_keys(1)
     lowest: Pitch = fields.pitch(
         "G3", label="Chords begin near", group="Hands and range",
         help="The right hand's thirds lie from here up, the left hand's roots a tenth below them.",

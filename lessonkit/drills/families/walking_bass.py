@@ -11,7 +11,7 @@ from lessonkit.drills import fields
 from lessonkit.drills.accompaniment import AccompanimentFamily, in_bars
 from lessonkit.drills.degrees_over import degree_over
 from lessonkit.drills.family import Texture
-from lessonkit.drills.progression_family import ChordSpan
+from lessonkit.drills.progression_family import ChordSpan, bars_of_degrees
 from lessonkit.drills.walking import Approach, Stretch, walked
 from lessonkit.drills.writing import Step
 from lessonkit.theory.key import Key
@@ -42,10 +42,7 @@ class WalkingBass(AccompanimentFamily):
     words = ("bass line", "two-feel", "approach notes", "swing", "jazz")
     has_passing_notes = True
 
-    progression: Progression = fields.progression(
-        "Imaj7 | vim7 | iim7 | V7 | iiim7 | V7/ii | iim7 V7 | Imaj7", label="Progression", group="Progression",
-        help="Bars of degrees parted by |, two or more chords to a bar parted by spaces.",
-    )  # fmt: skip
+    progression: Progression = bars_of_degrees("Imaj7 | vim7 | iim7 | V7 | iiim7 | V7/ii | iim7 V7 | Imaj7")
     feel: Feel = fields.choice(Feel.WALKING, label="The bass moves", group="Line")
     approach: Approach = fields.choice(
         Approach.BEST, label="The next root is led to", group="Line", applies=lambda drill: drill.feel is Feel.WALKING
