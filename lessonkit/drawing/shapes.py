@@ -141,7 +141,8 @@ class Mark(NamedTuple):
     Kinds: ``note`` (name: index of the event, a point, index of its pitch), ``rest``, ``accidental``, ``clef``,
     ``signature``, ``octave line``, ``finger``, ``chord name``, ``degree``, ``staff``, ``bar line``, ``text``.
     ``detail`` carries what a reader needs beside the place: the glyph's code for clefs and accidentals, the words
-    of a text, the number of the staff.
+    of a text, the number of the staff. A ``finger`` is named like its note (``7.0``: event 7, its lowest pitch); its
+    detail is the finger (``3``), or ``3 pinned`` where the teacher typed it, which is printed bold.
     """
 
     kind: str

@@ -14,7 +14,7 @@ from lessonkit.drills.exercise import Bar, Blank, Exercise, Hand
 from lessonkit.engraving.breaks import Lines, lines_of
 from lessonkit.engraving.chord_text import symbol_width
 from lessonkit.engraving.engraver import UNITS_IN_SPACE, UNITS_IN_STAFF, svg_of
-from lessonkit.engraving.fingers import fingers_to_print
+from lessonkit.engraving.fingers import fingers_to_print, pinned_places
 from lessonkit.engraving.furniture import DEGREE_SIZE, NAME_SIZE, RULE_WIDTH, Words
 from lessonkit.engraving.ink import systems_of
 from lessonkit.engraving.look import Look
@@ -152,7 +152,7 @@ def _words(
     fingers = {} if Blank.FINGERS in blank else fingers_to_print(exercise)
     labels = {number: _label(bar, Blank.KEY in blank) for number, bar in enumerate(exercise.bars) if bar.label}
     return Words(
-        names, degrees, labels, fingers, octaves,
+        names, degrees, labels, fingers, pinned_places(exercise), octaves,
         {index: event.hand for index, event in enumerate(exercise.events) if event.pitches}, {},
     )  # fmt: skip
 

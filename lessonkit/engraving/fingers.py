@@ -1,4 +1,7 @@
-"""Which finger numbers are printed. Fingers come from the exercise; here some are left off, none is added."""
+"""Which finger numbers are printed. Fingers come from the exercise; here some are left off, none is added.
+
+Those that the teacher typed stand in bold, so that they are told from the found ones on paper as on the screen.
+"""
 
 from __future__ import annotations
 
@@ -21,6 +24,11 @@ def fingers_to_print(exercise: Exercise) -> dict[int, Fingers]:
             mine = _changes(mine, hand)
         printed |= {index: event.fingers for index, event in mine if any(event.fingers)}
     return printed
+
+
+def pinned_places(exercise: Exercise) -> dict[int, frozenset[int]]:
+    """The places of the typed fingers among each event's, for the events that have any, by the event's index."""
+    return {index: event.pinned for index, event in enumerate(exercise.events) if event.pinned}
 
 
 def _first_groups(exercise: Exercise, mine: list[tuple[int, Event]]) -> list[tuple[int, Event]]:

@@ -86,6 +86,8 @@ class Words(NamedTuple):
     """The label of each bar that has one."""
     fingers: dict[int, tuple[int | None, ...]]
     """The fingers to be printed of each event."""
+    pinned: dict[int, frozenset[int]]
+    """The places of the fingers that the teacher typed, for each event that has any."""
     octaves: dict[int, int]
     """The octave line over each event that has one."""
     hands: dict[int, Hand]
@@ -134,7 +136,7 @@ def _place_fingers(furniture: Furniture, heads: list[Head], words: Words, sky: S
             columns.setdefault(head.event, []).append(head)
     height, gap = _DIGIT_HEIGHT * FINGER_SIZE, 0.28 * SPACE
     for event, column in columns.items():
-        fingers = words.fingers[event]
+        fingers, pinned = words.fingers[event], words.pinned.get(event, frozenset())
         is_right = words.hands[event] is Hand.RIGHT
         # In a chord with a second the heads lie on both sides of the stem; the digits keep to the column of most.
         center = sorted(head.x + head.width / 2 for head in column)[(len(column) - 1) // 2]
@@ -149,10 +151,12 @@ def _place_fingers(furniture: Furniture, heads: list[Head], words: Words, sky: S
             if finger is None:
                 continue
             digit = str(finger)
+            is_pinned = head.pitch in pinned
             width = _digit_width(digit)
             left = center - width / 2
-            furniture.letters.append(Letters(left, y, digit, Face.STAFF, FINGER_SIZE))
-            furniture.places.append(Place("finger", f"{event}.{head.pitch}", left, y - height, left + width, y, digit))
+            face, detail = (Face.STAFF_BOLD, f"{digit} pinned") if is_pinned else (Face.STAFF, digit)
+            furniture.letters.append(Letters(left, y, digit, face, FINGER_SIZE))
+            furniture.places.append(Place("finger", f"{event}.{head.pitch}", left, y - height, left + width, y, detail))
             sky.add(left, left + width, y - height, y)
             y += -(height + gap) if is_right else height + gap
 

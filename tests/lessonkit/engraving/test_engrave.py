@@ -9,7 +9,7 @@ from itertools import combinations
 
 import pytest
 
-from lessonkit.drawing.shapes import Drawing, Glyph, Mark, Text
+from lessonkit.drawing.shapes import Drawing, Face, Glyph, Mark, Text
 from lessonkit.drills.exercise import (
     Bar,
     BarEnd,
@@ -161,6 +161,18 @@ def test_the_fingers_of_a_chord_are_stacked_in_the_order_of_its_notes() -> None:
     (drawing,) = engrave(drill(["C4+E4+G4"]), LOOK)
     stack = {mark.name: mark.box for mark in marks((drawing,), "finger")}
     assert stack["0.0"].top > stack["0.1"].bottom > stack["0.1"].top > stack["0.2"].bottom
+
+
+def test_typed_fingers_are_bold_and_their_marks_say_so() -> None:
+    """A teacher sees which fingers are her own, in black and white too; the window can tell a click on one."""
+    exercise = drill(["C4+E4 G4 C5"])
+    events = (replace(exercise.events[0], pinned=frozenset({1})), *exercise.events[1:])
+    (drawing,) = engrave(replace(exercise, events=events), LOOK)
+    details = {mark.name: mark.detail for mark in marks((drawing,), "finger")}
+    assert details == {"0.0": "1", "0.1": "2 pinned", "1.0": "2", "2.0": "3"}
+    digits = [shape for shape in drawing.shapes if isinstance(shape, Text) and shape.text.isdigit()]
+    assert {digit.text for digit in digits if digit.face is Face.STAFF_BOLD} == {"2"}
+    assert sorted(digit.text for digit in digits if digit.face is Face.STAFF) == ["1", "2", "3"]
 
 
 @pytest.mark.parametrize(
