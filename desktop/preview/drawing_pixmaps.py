@@ -71,12 +71,13 @@ class DrawingPixmaps:
         width = max(1, round((drawing.width + 2 * _BLEED) * per_point))
         height = max(1, round((drawing.height + 2 * _BLEED) * per_point))
         pixmap = QPixmap(width, height)
-        pixmap.setDevicePixelRatio(ratio)
         pixmap.fill(Qt.GlobalColor.transparent)
         painter = QPainter(pixmap)
-        painter.scale(scale, scale)
+        painter.scale(per_point, per_point)
         paint(Placed(drawing, _BLEED, _BLEED), QtPainter(painter, ink, paper))
         painter.end()
+        # Told only now: a painter that counts in the pixmap's own pixels can copy its glyphs.
+        pixmap.setDevicePixelRatio(ratio)
         self.painted += 1
         return pixmap
 

@@ -98,7 +98,8 @@ class Event:
     pinned: frozenset[int] = frozenset()
 
     def __post_init__(self) -> None:
-        if self.length <= 0:
+        # Comparing whole fractions would cost more than making the event.
+        if self.length.numerator <= 0:
             raise ValueError(f"a note at {self.onset} has the length {self.length}; it must be longer than nothing")
         if self.fingers and len(self.fingers) != len(self.pitches):
             raise ValueError(f"{len(self.pitches)} notes at {self.onset} have {len(self.fingers)} fingers")

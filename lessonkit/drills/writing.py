@@ -27,6 +27,7 @@ from lessonkit.drills.exercise import (
     Shown,
 )
 from lessonkit.drills.family import DrillFamily
+from lessonkit.drills.times import moments, total
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Pitch
 
@@ -104,7 +105,7 @@ def write(
     start, group = Fraction(0), 0
     for number, section in enumerate(sections):
         lengths = _bar_lengths(section, meter)
-        end = start + sum(lengths)
+        end = start + total(lengths)
         for hand, written in events.items():
             written += _placed(hand, section.parts.get(hand, ()), start, end, group)
         bars += _bars(section, lengths, start, meter is None, number + 1 == len(sections))
@@ -160,16 +161,13 @@ def in_groups(groups: Sequence[Sequence[Pitch]], length: Fraction) -> list[Step]
 def held_to_the_bar(steps: Sequence[Step], drill: DrillFamily) -> list[Step]:
     """The steps with the last one held to the end of its bar; in free time they stay as they are."""
     meter = drill.metre.meter
-    missing = Fraction(0) if meter is None else -sum((step.length for step in steps), Fraction(0)) % meter.bar
+    missing = Fraction(0) if meter is None else -total(step.length for step in steps) % meter.bar
     return [*steps[:-1], replace(steps[-1], length=steps[-1].length + missing)]
 
 
 def onsets(steps: Sequence[Step]) -> Iterator[Fraction]:
     """When each step begins, counted from the first."""
-    now = Fraction(0)
-    for step in steps:
-        yield now
-        now += step.length
+    yield from moments([step.length for step in steps])[:-1]
 
 
 def group_onsets(steps: Sequence[Step]) -> tuple[Fraction, ...]:
@@ -185,25 +183,24 @@ def _lowered(steps: Sequence[Step], octaves: int) -> list[Step]:
 
 
 def _bar_lengths(section: Section, meter: Meter | None) -> list[Fraction]:
-    longest = max(section.parts.values(), key=lambda part: sum(step.length for step in part))
-    total = sum((step.length for step in longest), Fraction(0))
+    sums = {hand: total(step.length for step in part) for hand, part in section.parts.items()}
+    longest = max(sums, key=lambda hand: sums[hand])
     if meter is not None:
-        return [meter.bar] * max(1, -(-total // meter.bar))
+        return [meter.bar] * max(1, -(-sums[longest] // meter.bar))
     if section.bars:
         return list(section.bars)
-    begins = [*group_onsets(longest), total]
+    begins = [*group_onsets(section.parts[longest]), sums[longest]]
     return [end - begin for begin, end in pairwise(begins)]
 
 
 def _placed(hand: Hand, part: Sequence[Step], start: Fraction, end: Fraction, group: int) -> Iterator[Event]:
-    now = start
-    for step in part:
+    *begins, now = moments([step.length for step in part], start)
+    for step, begin in zip(part, begins, strict=True):
         tuplet = 3 if step.length.denominator % 3 == 0 else 0
         yield Event(
-            hand, now, step.length, step.pitches, step.fingers, group + step.group, step.roll, False, tuplet,
+            hand, begin, step.length, step.pitches, step.fingers, group + step.group, step.roll, False, tuplet,
             step.is_open,
         )  # fmt: skip
-        now += step.length
     if part and now < end:
         # The rest that fills the last bar belongs to no group, so that no beam reaches over it.
         yield Event(hand, now, end - now, (), (), group + part[-1].group + 1)

@@ -134,36 +134,44 @@ def _place_fingers(furniture: Furniture, heads: list[Head], words: Words, sky: S
     for head in heads:
         if not head.is_continued and head.event in words.fingers:
             columns.setdefault(head.event, []).append(head)
-    height, gap = _DIGIT_HEIGHT * FINGER_SIZE, 0.28 * SPACE
+    height, gap, half = _DIGIT_HEIGHT * FINGER_SIZE, 0.28 * SPACE, FINGER_SIZE / 4
+    highest, lowest = sky.top_line - 0.55 * SPACE, sky.bottom_line + 0.55 * SPACE
+    add_letters, add_place = furniture.letters.append, furniture.places.append
     for event, column in columns.items():
         fingers, pinned = words.fingers[event], words.pinned.get(event, frozenset())
         is_right = words.hands[event] is Hand.RIGHT
-        # In a chord with a second the heads lie on both sides of the stem; the digits keep to the column of most.
-        center = sorted(head.x + head.width / 2 for head in column)[(len(column) - 1) // 2]
-        order = sorted(column, key=lambda head: head.pitch if is_right else -head.pitch)
-        half = FINGER_SIZE / 4
-        if is_right:
-            y = min(sky.top(center - half, center + half) - 0.45 * SPACE, sky.top_line - 0.55 * SPACE)
+        if len(column) == 1:
+            center = column[0].x + column[0].width / 2
         else:
-            y = max(sky.bottom(center - half, center + half) + 0.45 * SPACE, sky.bottom_line + 0.55 * SPACE) + height
-        for head in order:
+            # In a chord with a second the heads lie on both sides of the stem; the digits keep to the column of most.
+            center = sorted(head.x + head.width / 2 for head in column)[(len(column) - 1) // 2]
+            column.sort(key=_by_pitch, reverse=not is_right)
+        if is_right:
+            y = min(sky.top(center - half, center + half) - 0.45 * SPACE, highest)
+        else:
+            y = max(sky.bottom(center - half, center + half) + 0.45 * SPACE, lowest) + height
+        for head in column:
             finger = fingers[head.pitch]
             if finger is None:
                 continue
-            digit = str(finger)
-            is_pinned = head.pitch in pinned
-            width = _digit_width(digit)
+            digit, width = _digit(finger)
             left = center - width / 2
+            is_pinned = head.pitch in pinned
             face, detail = (Face.STAFF_BOLD, f"{digit} pinned") if is_pinned else (Face.STAFF, digit)
-            furniture.letters.append(Letters(left, y, digit, face, FINGER_SIZE))
-            furniture.places.append(Place("finger", f"{event}.{head.pitch}", left, y - height, left + width, y, detail))
+            add_letters(Letters(left, y, digit, face, FINGER_SIZE))
+            add_place(Place("finger", f"{event}.{head.pitch}", left, y - height, left + width, y, detail))
             sky.add(left, left + width, y - height, y)
             y += -(height + gap) if is_right else height + gap
 
 
+def _by_pitch(head: Head) -> int:
+    return head.pitch
+
+
 @lru_cache(maxsize=16)
-def _digit_width(digit: str) -> float:
-    return text_width(digit, Face.STAFF, FINGER_SIZE)
+def _digit(finger: int) -> tuple[str, float]:
+    """A finger's figure and how wide it is."""
+    return str(finger), text_width(str(finger), Face.STAFF, FINGER_SIZE)
 
 
 def _place_octave_lines(

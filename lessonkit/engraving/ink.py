@@ -53,7 +53,11 @@ class Ink:
 
 
 _TOKEN = re.compile(
-    r'<g (?:id="([^"]*)" )?class="([a-zA-Z]+)'
+    # A note with its head and stem in one go: most of the ink is of this form.
+    r'<g id="(e\d+\.\d+(?:t\d+)?)" class="note"><g class="notehead">'
+    r'<use href="#(\w+)-\w+" transform="translate\((-?\d+), (-?\d+)\) scale\(([\d.]+), [\d.]+\)"/></g>'
+    r'<g id="\w+" class="stem"><path d="M(-?\d+) (-?\d+) L(-?\d+) (-?\d+)" stroke-width="(\d+)"/></g>'
+    r'|<g (?:id="([^"]*)" )?class="([a-zA-Z]+)'
     r'|<use href="#(\w+)-\w+" transform="translate\((-?\d+), (-?\d+)\) scale\(([\d.]+)'
     r'|<path d="M(-?\d+) (-?\d+) L(-?\d+) (-?\d+)" stroke-width="(\d+)"'
     r'|<path d="(M-?\d+,[^"]*)" stroke-width="(\d+)'
@@ -62,7 +66,11 @@ _TOKEN = re.compile(
     r'|<text x="(-?\d+)"'
     r'|<polyline stroke-width="(\d+)"[^>]*? points="([^"]*)"'
 )
-_GROUP, _USE, _STROKE, _CURVE, _POLYGON, _ELLIPSE, _TEXT, _POLYLINE = 2, 6, 11, 13, 14, 17, 18, 20
+
+# The number of the last group of each form, which tells the form of a match, and with it the groups of its parts.
+_NOTE, _GROUP, _USE, _STROKE, _CURVE, _POLYGON, _ELLIPSE, _TEXT, _POLYLINE = 10, 12, 16, 21, 23, 24, 27, 28, 30
+_NOTE_PARTS, _GROUP_PARTS, _USE_PARTS = range(1, 11), range(11, 13), range(13, 17)
+_STROKE_PARTS, _ELLIPSE_PARTS = range(17, 22), range(25, 28)
 
 _OF_A_NOTE = frozenset({"notehead", "accid", "stem", "flag", "dots"})
 _CARRIERS = frozenset({"note", "rest", "chord"})
@@ -81,8 +89,14 @@ def systems_of(svg: str) -> list[Ink]:
     add_stroke = ink.strokes.append
     for match in _TOKEN.finditer(svg, max(svg.find("</style>"), 0)):
         last = match.lastindex
-        if last == _GROUP:
-            name, kind = match.group(1, 2)
+        if last == _NOTE:
+            note_name, code, x, y, scale, x1, y1, x2, y2, width = match.group(*_NOTE_PARTS)
+            name, kind, is_hidden = note_name, "stem", False
+            if not is_filler:
+                add_sign(Sign(int(code, 16), int(x), int(y), float(scale), "notehead", note_name, staff))
+                add_stroke(Stroke(int(x1), int(y1), int(x2), int(y2), int(width), "stem"))
+        elif last == _GROUP:
+            name, kind = match.group(*_GROUP_PARTS)
             if kind in _OF_A_NOTE:
                 continue
             if kind in _CARRIERS:
@@ -114,7 +128,7 @@ def systems_of(svg: str) -> list[Ink]:
         elif is_hidden or (is_filler and kind != "tie"):
             continue
         elif last == _USE:
-            code, x, y, scale = match.group(3, 4, 5, 6)
+            code, x, y, scale = match.group(*_USE_PARTS)
             owner = note_name if kind in _OF_A_NOTE else name or ""
             sign = Sign(int(code, 16), int(x), int(y), float(scale), kind, owner, staff)
             if kind == "arpeg":
@@ -122,7 +136,7 @@ def systems_of(svg: str) -> list[Ink]:
             else:
                 add_sign(sign)
         elif last == _STROKE:
-            x1, y1, x2, y2, width = map(int, match.group(7, 8, 9, 10, 11))
+            x1, y1, x2, y2, width = map(int, match.group(*_STROKE_PARTS))
             if kind == "staff":
                 _extend_staff(ink, staff, x1, x2, y1)
             elif kind == "barLine":
@@ -130,19 +144,19 @@ def systems_of(svg: str) -> list[Ink]:
             else:
                 add_stroke(Stroke(x1, y1, x2, y2, width, kind))
         elif last == _CURVE:
-            ink.curves.append((match.group(12), int(match.group(13)), kind))
+            ink.curves.append((match.group(_CURVE - 1), int(match.group(_CURVE)), kind))
         elif last == _POLYGON:
-            ink.polygons.append((tuple(map(int, _NUMBER.findall(match.group(14)))), kind))
+            ink.polygons.append((tuple(map(int, _NUMBER.findall(match.group(_POLYGON)))), kind))
         elif last == _ELLIPSE:
             if kind == "dots":
-                x, y, radius = map(int, match.group(15, 16, 17))
+                x, y, radius = map(int, match.group(*_ELLIPSE_PARTS))
                 ink.dots.append((x, y, radius))
         elif last == _TEXT:
             if kind == "harm" and name:
-                ink.rooms[int(name[1:])] = int(match.group(18))
+                ink.rooms[int(name[1:])] = int(match.group(_TEXT))
         elif last == _POLYLINE:
-            width = int(match.group(19))
-            points = list(map(int, _NUMBER.findall(match.group(20))))
+            width = int(match.group(_POLYLINE - 1))
+            points = list(map(int, _NUMBER.findall(match.group(_POLYLINE))))
             for at in range(0, len(points) - 2, 2):
                 add_stroke(Stroke(points[at], points[at + 1], points[at + 2], points[at + 3], width, kind))
     return found

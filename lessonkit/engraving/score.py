@@ -6,7 +6,7 @@ Times are ticks (see ``values``). A piece is one head or rest; a note longer tha
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import chain, pairwise
 from typing import NamedTuple
 
 from lessonkit.drills.exercise import Event, Exercise, Hand
@@ -67,9 +67,13 @@ def written(exercise: Exercise) -> Score:
     if not exercise.bars:
         raise ValueError("the exercise has no bars; give it at least one")
     events, bars = exercise.events, exercise.bars
-    times = {event.onset for event in events} | {event.length for event in events}
-    times |= {bar.onset for bar in bars} | {bar.length for bar in bars}
-    clock = Clock(times | {mark.onset for mark in exercise.chords} | {mark.onset for mark in exercise.dynamics})
+    clock = Clock(
+        chain(
+            (event.onset for event in events), (event.length for event in events),
+            (bar.onset for bar in bars), (bar.length for bar in bars),
+            (mark.onset for mark in exercise.chords), (mark.onset for mark in exercise.dynamics),
+        )
+    )  # fmt: skip
     starts = tuple(clock.ticks(bar.onset) for bar in bars)
     lengths = tuple(clock.ticks(bar.length) for bar in bars)
     hands = exercise.hands or (Hand.RIGHT,)

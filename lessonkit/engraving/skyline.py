@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from functools import lru_cache
 
 from lessonkit.drawing.glyphs import glyph_box
@@ -55,35 +54,42 @@ class Skyline:
         """Add a rectangle of ink."""
         above, below = self._top, self._bottom
         first, last = max(0, int(left // _CELL)), min(len(above) - 1, int(right // _CELL))
+        highest, lowest = int(top), int(bottom)
         for cell in range(first, last + 1):
-            if top < above[cell]:
-                above[cell] = int(top)
-            if bottom > below[cell]:
-                below[cell] = int(bottom)
+            if highest < above[cell]:
+                above[cell] = highest
+            if lowest > below[cell]:
+                below[cell] = lowest
 
     def _add_slope(self, points: tuple[int, ...]) -> None:
         """Add a beam: a band between its left and right edges, given corner by corner."""
         xs, ys = points[0::2], points[1::2]
         left, right = min(xs), max(xs)
         if min(ys) < self.top_line:
-            self._lean(self._top, left, right, xs, ys, min)
+            start = min(y for x, y in zip(xs, ys, strict=True) if x == left)
+            end = min(y for x, y in zip(xs, ys, strict=True) if x == right)
+            first, heights = self._lean(left, right, start, end, -1)
+            edge = self._top
+            edge[first : first + len(heights)] = map(min, edge[first:], heights)
         if max(ys) > self.bottom_line:
-            self._lean(self._bottom, left, right, xs, ys, max)
+            start = max(y for x, y in zip(xs, ys, strict=True) if x == left)
+            end = max(y for x, y in zip(xs, ys, strict=True) if x == right)
+            first, heights = self._lean(left, right, start, end, 1)
+            edge = self._bottom
+            edge[first : first + len(heights)] = map(max, edge[first:], heights)
 
-    @staticmethod
-    def _lean(
-        edge: list[int], left: int, right: int, xs: tuple[int, ...], ys: tuple[int, ...], outer: Callable[..., int]
-    ) -> None:
-        """Move an edge out to a leaning band's outer side, cell by cell."""
-        start = outer(y for x, y in zip(xs, ys, strict=True) if x == left)
-        end = outer(y for x, y in zip(xs, ys, strict=True) if x == right)
-        slope = (end - start) / max(right - left, 1)
-        first, last = max(0, left // _CELL), min(len(edge) - 1, right // _CELL)
-        # Of each cell the side counts that lies farther out.
-        y = start + slope * (first * _CELL - left) + outer(0, slope * _CELL)
-        for cell in range(first, last + 1):
-            edge[cell] = int(outer(edge[cell], outer(start, end) if outer(y, outer(start, end)) == y else y))
-            y += slope * _CELL
+    def _lean(self, left: int, right: int, start: int, end: int, outwards: int) -> tuple[int, list[int]]:
+        """The cells under a leaning band's outer side: the first of them, and how far out each lies."""
+        slope = (end - start) * _CELL / max(right - left, 1)
+        first, last = max(0, left // _CELL), min(len(self._top) - 1, right // _CELL)
+        # Of each cell the side counts that lies farther out; at its end the band reaches no farther than its corner.
+        y = start + slope * (first - left / _CELL) + (slope if slope * outwards > 0 else 0)
+        heights = [int(y + slope * cell) for cell in range(last - first + 1)]
+        farthest = (max if outwards > 0 else min)(start, end)
+        for cell in (0, -1):
+            if heights and (heights[cell] - farthest) * outwards > 0:
+                heights[cell] = farthest
+        return first, heights
 
     def top(self, left: float, right: float) -> int:
         """The highest ink between two places."""
