@@ -33,7 +33,7 @@ def _note(block: Note, setting: Setting) -> str:
 
 
 def _drill(block: Drill, setting: Setting) -> str:
-    summary, title = block.family.summary(setting), block.family.title
+    summary, title = block.family.in_one_line(setting), block.family.title
     return summary if summary.startswith(title) else f"{title}: {summary}"
 
 

@@ -59,4 +59,4 @@ def _words(block: Block, setting: Setting) -> str:
         return prose.plain_line(prose.read_line(block.text, setting), setting.label_style)
     if isinstance(block, Note):
         return prose.plain_text(prose.read(block.text, setting), setting.label_style)
-    return block.family.summary(setting) if isinstance(block, Drill) else ""
+    return block.family.in_one_line(setting) if isinstance(block, Drill) else ""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from enum import Enum
 from typing import Any
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
@@ -324,14 +323,15 @@ def _pitch_of(midi: int) -> Pitch:
 
 def choice_editor(param: params.Choice) -> Editor:
     """Few short options side by side, others in a list."""
-    options: list[tuple[str, Any]] = [(capital(str(option.value)), option) for option in _members(param.options)]
+    options: list[tuple[str, Any]] = [(capital(str(option.value)), option) for option in param.offered]
     if len(options) <= _FEW and sum(len(words) for words, _ in options) <= _SHORT:
         return SideBySideEditor(options)
     return ListEditor(options)
 
 
-def _members(options: type[Enum]) -> list[Enum]:
-    return list(options)
+def _tempo_editor(param: params.TempoMark) -> Editor:
+    unset: list[tuple[str, Any]] = [(capital(param.unset), None)]
+    return ListEditor(unset + [(str(mark), mark) for mark in params.METRONOME_MARKS])
 
 
 def _key_editor(param: params.KeyChoice) -> Editor:
@@ -351,6 +351,7 @@ EDITORS: dict[type[Param], Callable[[Any], Editor]] = {
     params.KeyChoice: _key_editor,
     params.KeyList: lambda param: TextEditor(param.from_text, list_text, "C, F, B♭ …"),
     params.NoteValue: lambda param: ListEditor([(length_words(one), one) for one in param.allowed]),
+    params.TempoMark: _tempo_editor,
     params.PitchChoice: PitchEditor,
     params.ProgressionText: lambda param: TextEditor(param.from_text, str, "Imaj7 | vim7 | IVmaj7 | V7", is_wide=True),
     params.Words: lambda param: TextEditor(param.from_text, str),

@@ -24,8 +24,14 @@ class Declared:
         """The settings by name in the order of the form; cached for each class."""
         if cls not in _DECLARED:
             fields = dataclasses.fields(cls)
-            _DECLARED[cls] = {field.name: field.metadata["param"] for field in fields if "param" in field.metadata}
+            own = {field.name: field.metadata["param"] for field in fields if "param" in field.metadata}
+            _DECLARED[cls] = cls.offered(own)
         return _DECLARED[cls]
+
+    @classmethod
+    def offered(cls, declared: dict[str, Param]) -> dict[str, Param]:
+        """The settings that make sense for this class, out of all that its fields declare."""
+        return declared
 
     def settings(self) -> dict[str, Plain]:
         """Every setting as plain values, ready for a file."""

@@ -36,6 +36,14 @@ class Blank(Enum):
     KEY = "key"
 
 
+class Sign(Enum):
+    """What stands at a note and says how it is struck."""
+
+    STACCATO = "staccato"
+    TENUTO = "tenuto"
+    ACCENT = "accent"
+
+
 class FingersShown(Enum):
     """Which finger numbers are printed."""
 
@@ -51,6 +59,7 @@ class BarEnd(Enum):
     SINGLE = "single"
     DOUBLE = "double"
     FINAL = "final"
+    REPEAT = "repeat"
     INVISIBLE = "invisible"
 
 
@@ -82,7 +91,7 @@ class Event:
     ``pinned`` holds the places among them of the fingers that the teacher typed.
     Events of one hand that share a ``group`` belong together: they are beamed and phrased as one.
     ``tuplet`` is 3 where the written value is half as long again as it sounds (eighths in triplets), else 0.
-    ``is_open`` marks a bar's worth of space left for the student to play or write into.
+    ``is_open`` marks a bar's worth of space left for the student to play or write into; ``sign`` says how it is struck.
     """
 
     hand: Hand
@@ -96,6 +105,7 @@ class Event:
     tuplet: int = 0
     is_open: bool = False
     pinned: frozenset[int] = frozenset()
+    sign: Sign | None = None
 
     def __post_init__(self) -> None:
         # Comparing whole fractions would cost more than making the event.
@@ -125,7 +135,8 @@ class Bar:
 
     ``key`` is given where a key begins (the first bar always); ``label`` names what starts here, as ``E♭ major``;
     ``answer`` is what the label asks for on a worksheet that leaves the key to be found; ``starts_line`` asks for a
-    new system.
+    new system. What stands between a bar that ``begins_repeat`` and one that ends in a repeat is played as often as
+    the latter's ``times`` says.
     """
 
     onset: Fraction
@@ -135,6 +146,8 @@ class Bar:
     answer: str = ""
     starts_line: bool = False
     end: BarEnd = BarEnd.SINGLE
+    begins_repeat: bool = False
+    times: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +156,32 @@ class Dynamic:
 
     onset: Fraction
     mark: str
+
+
+@dataclass(frozen=True, slots=True)
+class Swell:
+    """Growing louder, or softer, from one moment to another."""
+
+    onset: Fraction
+    end: Fraction
+    grows: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Slur:
+    """A slur over events of one hand, from one index of the exercise's events to another."""
+
+    first: int
+    last: int
+
+
+@dataclass(frozen=True, slots=True)
+class Pedal:
+    """The pedal held from one moment to another; ``changes`` where it is taken anew at once when it ends."""
+
+    onset: Fraction
+    end: Fraction
+    changes: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +199,8 @@ class Exercise:
 
     ``meter`` is None in free time; bars then stand for groups and no time signature is printed. ``open_signature``
     leaves the signature empty and prints every accidental. ``blank`` says what a worksheet hides; the notes are here
-    all the same, so that the answer page comes from the same exercise. ``seed`` is set where chance had a hand.
+    all the same, so that the answer page comes from the same exercise. ``seed`` is set where chance had a hand;
+    ``remarks`` are what a teacher should know of the drill, a sentence or a few words each.
     """
 
     key: Key
@@ -175,6 +215,9 @@ class Exercise:
     summary: str = ""
     seed: int | None = None
     remarks: tuple[str, ...] = ()
+    swells: tuple[Swell, ...] = ()
+    slurs: tuple[Slur, ...] = ()
+    pedals: tuple[Pedal, ...] = ()
 
     @property
     def length(self) -> Fraction:

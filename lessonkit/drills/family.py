@@ -10,23 +10,38 @@ from __future__ import annotations
 import importlib
 import inspect
 import pkgutil
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 from functools import cache
-from typing import Any, ClassVar
+from typing import Any, ClassVar, TypeVar
 
 from lessonkit.drills import fields
 from lessonkit.drills.declared import Declared
 from lessonkit.drills.exercise import Exercise, FingersShown, Hand, Meter
+from lessonkit.drills.key_deck import LARGEST_SEED, MOST_KEYS, Deck, Order, keys_through
+from lessonkit.drills.params import Choice, Param
+from lessonkit.drills.playing import Articulation, Loudness, PedalUse, Shaping
 from lessonkit.drills.setting import Setting
+from lessonkit.drills.worksheet import EVERY_BLANK, Worksheet, worksheet_setting
 from lessonkit.hands.easier import As, Easier
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
+from lessonkit.theory.label_style import LabelStyle
 from lessonkit.theory.pitch import Pitch
+
+MOST_REPEATS = 9
+"""How often a drill can be printed to be played."""
+
+KEY_DECK = frozenset({"key_count", "key_order", "key_deck", "key_seed", "key_list"})
+"""The settings that carry a drill through keys; left out where a family goes through keys in its own way."""
 
 MOST_TYPED = 512
 """The most fingers that can be typed for one hand."""
+
+
+Item = TypeVar("Item")
 
 
 class Hands(Enum):
@@ -73,6 +88,27 @@ class Texture(Enum):
     APART = "each group by itself, the hand lifted between them"
 
 
+class Turning(Enum):
+    """How often the note or chord is struck on which a drill turns back."""
+
+    ONCE = "once"
+    TWICE = "twice"
+
+
+class Faces(Enum):
+    """In which faces a drill's chord names are written."""
+
+    LESSON = "as the lesson"
+    LETTERS = "in letters: Cmaj7, Cm7♭5, C°7"
+    SIGNS = "in signs: CΔ7, Cø7, C°7"
+
+    def of(self, style: LabelStyle) -> LabelStyle:
+        """The style of a drill in a lesson that has a style of its own."""
+        if self is Faces.LETTERS:
+            return LabelStyle()
+        return replace(style, half_diminished="ø7", major_seventh="Δ7") if self is Faces.SIGNS else style
+
+
 class FingersHold(Enum):
     """Where the fingers that a teacher typed hold."""
 
@@ -108,19 +144,81 @@ class DrillFamily(Declared):
     """Degrees that the family's shapes may add to what chord symbols say, as a rootless shape adds the ninth."""
     has_passing_notes: ClassVar[bool] = False
     """Whether the family plays notes that do not belong to the chord named above them, as lines and scales do."""
+    blanks: ClassVar[tuple[Worksheet, ...]] = EVERY_BLANK
+    """What makes sense to leave blank on a worksheet of the family."""
+    left_out: ClassVar[frozenset[str]] = frozenset({"turning"})
+    """The common settings that the family has no use for; they stand neither in its form nor in its files.
+
+    ``turning`` is for families that go up and down by ``turned``.
+    """
 
     key: Key | None = fields.key(
         label="Key", group="Key", help="The drill follows the lesson's key unless one is chosen here."
+    )
+    key_count: int = fields.whole(
+        1, least=1, most=MOST_KEYS, label="Carried through", unit="keys", group="Key",
+        applies=lambda drill: drill.key_order is not Order.CHOSEN,
+    )  # fmt: skip
+    key_order: Order = fields.choice(
+        Order.FIFTHS, label="Order of keys", group="Key",
+        help="It begins with the drill's key, unless shuffled or listed.",
+        applies=lambda drill: drill.is_carried,
+    )  # fmt: skip
+    key_deck: Deck = fields.choice(
+        Deck.TWELVE, label="Dealt from", group="Key",
+        applies=lambda drill: drill.is_carried and drill.key_order is Order.SHUFFLED,
+    )  # fmt: skip
+    key_seed: int = fields.whole(
+        1, least=0, most=LARGEST_SEED, label="Shuffle number", group="Key",
+        help="The same number always gives the same order.",
+        applies=lambda drill: drill.is_carried and drill.key_order is Order.SHUFFLED,
+    )  # fmt: skip
+    key_list: tuple[Key, ...] = fields.keys(
+        label="Keys listed", group="Key", applies=lambda drill: drill.key_order is Order.CHOSEN
     )
     hands: Hands = fields.choice(Hands.RIGHT, label="Hands", group="Hands and range")
     lowest: Pitch = begin_near("Gb3")
     octaves: int = fields.whole(2, least=1, most=4, label="Octaves", group="Hands and range")
     direction: Direction = fields.choice(Direction.UP_AND_DOWN, label="Direction", group="Hands and range")
+    turning: Turning = fields.choice(
+        Turning.ONCE, label="Struck where it turns", group="Hands and range",
+        applies=lambda drill: drill.direction is Direction.UP_AND_DOWN,
+    )  # fmt: skip
     note_length: Fraction = fields.note_value("1/8", label="Note length", group="Time")
     metre: Metre = fields.choice(Metre.FOUR_FOUR, label="Metre", group="Time")
+    rest_between: int = fields.whole(
+        0, least=0, most=4, label="Rest after each group", unit="beats", group="Time",
+        help="Time to look and move before the next group.",
+    )  # fmt: skip
+    repeats: int = fields.whole(
+        1, least=1, most=MOST_REPEATS, label="Played", unit="times", group="Time",
+        help="Printed as repeat signs; with several keys each of them is repeated.",
+    )  # fmt: skip
+    ladder_steps: int = fields.whole(
+        0, least=0, most=8, label="Tempo ladder", unit="steps", group="Time",
+        help="A row of metronome marks with boxes to tick, above the drill.",
+    )  # fmt: skip
+    ladder_start: int | None = fields.tempo(
+        label="From", group="Time", applies=lambda drill: drill.ladder_steps > 0,
+        help="The first mark of the ladder; the one nearest the lesson's tempo unless one is chosen.",
+    )  # fmt: skip
+    ladder_goal: int | None = fields.tempo(
+        label="To", group="Time", unset="two marks a step", applies=lambda drill: drill.ladder_steps > 0,
+        help="The last mark of the ladder; each step climbs two marks unless one is chosen.",
+    )  # fmt: skip
+    articulation: Articulation = fields.choice(Articulation.NONE, label="Touch printed", group="How to play")
+    loudness: Loudness = fields.choice(Loudness.NONE, label="Loudness printed", group="How to play")
+    shaping: Shaping = fields.choice(Shaping.NONE, label="Crescendo and diminuendo", group="How to play")
+    pedal_use: PedalUse = fields.choice(PedalUse.NONE, label="Pedal", group="How to play")
     shows_chord_names: bool = fields.yes_no(True, label="Chord names", group="On the page")
     shows_degrees: bool = fields.yes_no(False, label="Degrees", group="On the page")
     fingers_shown: FingersShown = fields.choice(FingersShown.ALL, label="Fingers", group="On the page")
+    faces: Faces = fields.choice(Faces.LESSON, label="Chord names written", group="On the page")
+    prints_remarks: bool = fields.yes_no(
+        True, label="Remarks below it", group="On the page",
+        help="What was respelled and what to know of its fingers; told when the lesson is checked all the same.",
+    )  # fmt: skip
+    worksheet: Worksheet = worksheet_setting()
     right_fingers: tuple[int, ...] = fields.numbers(
         label="Right hand fingers", group="Fingers typed", least=0, most=5, longest=MOST_TYPED,
         help="Fingers that must be, counted from each key's first note, 1 the thumb; 0 leaves a note to the program.",
@@ -144,8 +242,48 @@ class DrillFamily(Declared):
         raise TypeError(f"{type(self).__name__} does not say how it is built")
 
     def summary(self, setting: Setting) -> str:
-        """The drill in one line of plain words, as it is spoken and listed."""
+        """What is played in one key, in plain words; ``in_one_line`` adds what every drill has."""
         return self.title
+
+    def in_one_line(self, setting: Setting) -> str:
+        """The drill in one line of plain words, as it is printed, spoken and listed."""
+        setting = self.setting_of(setting)
+        parts = [self.summary(setting), self._carried_words(), self.articulation.words]
+        if self.repeats > 1:
+            several = self.has_several_keys(setting)
+            parts.append(f"each key {_times(self.repeats)}" if several else _times(self.repeats))
+        parts.append(self.worksheet.words if self.worksheet in self.blanks else "")
+        return ", ".join(part for part in parts if part)
+
+    def setting_of(self, setting: Setting) -> Setting:
+        """The surroundings in which the drill is worked out: the lesson's, with the faces that it has of its own."""
+        style = self.faces.of(setting.label_style)
+        return setting if style == setting.label_style else replace(setting, label_style=style)
+
+    @property
+    def is_carried(self) -> bool:
+        """Whether the drill goes through several keys by the settings that every family has."""
+        return self.key_count > 1 or self.key_order is Order.CHOSEN
+
+    def has_several_keys(self, setting: Setting) -> bool:
+        """Whether the drill is played in more keys than one."""
+        return len(self.carried_keys(setting)) > 1
+
+    def carried_keys(self, setting: Setting) -> tuple[Key, ...]:
+        """The keys through which the drill is carried; raises ValueError where they are to be listed and none is."""
+        start = self.key_in(setting)
+        if not self.is_carried:
+            return (start,)
+        return keys_through(
+            start, self.key_order, self.key_count, self.key_deck, self.key_seed, self.key_list, setting
+        )  # fmt: skip
+
+    def turned(self, up: Sequence[Item]) -> list[Item]:
+        """A row of notes or chords in the drill's direction, given upwards; where it turns, struck once or twice."""
+        down = up[::-1]
+        back = down[1:] if self.turning is Turning.ONCE else down
+        ways = {Direction.UP: [*up], Direction.DOWN: [*down]}
+        return ways.get(self.direction, [*up, *back])
 
     def texture(self) -> Texture:
         """What a hand does with the drill's single notes; a family says so where the notes leave it open."""
@@ -169,10 +307,28 @@ class DrillFamily(Declared):
         both = (Hand.RIGHT, Hand.LEFT)
         return {Hands.RIGHT: (Hand.RIGHT,), Hands.LEFT: (Hand.LEFT,), Hands.BOTH: both}[self.hands]
 
+    def _carried_words(self) -> str:
+        if not self.is_carried:
+            return ""
+        count = len(self.key_list) if self.key_order is Order.CHOSEN else self.key_count
+        return f"carried through {count} {'key' if count == 1 else 'keys'}, {self.key_order.value}"
+
+    @classmethod
+    def offered(cls, declared: dict[str, Param]) -> dict[str, Param]:
+        own = {name: param for name, param in declared.items() if name not in cls.left_out}
+        sheet = own.get("worksheet")
+        if isinstance(sheet, Choice):
+            own["worksheet"] = replace(sheet, only=cls.blanks)
+        return own
+
     @classmethod
     def about(cls) -> str:
         """What the family is for, from its docstring's first paragraph."""
         return " ".join((inspect.getdoc(cls) or "").split("\n\n")[0].split())
+
+
+def _times(count: int) -> str:
+    return "twice" if count == 2 else f"{count} times"
 
 
 @cache

@@ -53,6 +53,11 @@ def note_value(default: str, *, label: str, **more: Any) -> Any:
     return _field(Fraction(default), params.NoteValue(label=label, **more))
 
 
+def tempo(*, label: str, **more: Any) -> Any:
+    """A field for a mark of the metronome, unset at first."""
+    return _field(None, params.TempoMark(label=label, **more))
+
+
 def pitch(default: str, *, label: str, **more: Any) -> Any:
     """A field for a pitch; the default as text such as C4."""
     return _field(Pitch.parse(default), params.PitchChoice(label=label, **more))

@@ -14,6 +14,7 @@ from lessonkit.drills.family import MOST_TYPED, DrillFamily, FingersHold
 from lessonkit.drills.found_fingers import Found, found_fingers
 from lessonkit.drills.passages import Passage, key_onsets, passages
 from lessonkit.drills.setting import Setting
+from lessonkit.drills.working_out import worked_out
 from lessonkit.hands.fingering import CLOSE_COST
 from lessonkit.hands.hand import Hand
 from lessonkit.theory.key import Key
@@ -62,7 +63,7 @@ class RunnerUp:
 
 def runner_up(drill: DrillFamily, setting: Setting, hand: Hand) -> RunnerUp | None:
     """The next best fingers for a hand, or None where there is no other way; raises ValueError as ``build`` does."""
-    exercise = drill.build(setting)
+    exercise = worked_out(drill, setting)
     offers: list[RunnerUp] = []
     for passage in passages(exercise, drill.texture(), setting.hands):
         if passage.hand is not hand or passage.key != exercise.key:
@@ -150,7 +151,7 @@ def _changes(found: Found, first_note: int) -> tuple[tuple[int, int], ...]:
 def _fingered(event: Event, fingers: tuple[int | None, ...], pinned: frozenset[int]) -> Event:
     return Event(
         event.hand, event.onset, event.length, event.pitches, fingers, event.group, event.roll, event.is_tied,
-        event.tuplet, event.is_open, pinned,
+        event.tuplet, event.is_open, pinned, event.sign,
     )  # fmt: skip
 
 

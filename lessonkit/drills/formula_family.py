@@ -13,7 +13,7 @@ from typing import ClassVar
 from lessonkit.drills import fields
 from lessonkit.drills.bass_line import bass_line
 from lessonkit.drills.exercise import Blank, ChordMark, Exercise, FingersShown, Hand
-from lessonkit.drills.progression_family import ChordSpan, Order, ProgressionFamily, Worksheet, how_many_keys
+from lessonkit.drills.progression_family import ChordSpan, Order, ProgressionFamily, how_many_keys
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.voicing_plan import Plan, voiced
 from lessonkit.drills.wording import hands_words
@@ -103,13 +103,12 @@ class FormulaFamily(ProgressionFamily):
         keys = self.keys_in(setting)
         phrase = self.phrase(keys[0], setting.label_style)
         where = f"in {keys[0]}" if len(keys) == 1 else f"in {len(keys)} keys, {self.order.value}"
-        blank = "" if self.worksheet is Worksheet.NOTHING else f", {self.worksheet.value} to fill in"
-        return f"{phrase} {where}, {self.voiced_words()}, {hands_words(self)}{blank}"
+        return f"{phrase} {where}, {self.voiced_words()}, {hands_words(self)}"
 
     @property
     def blank(self) -> frozenset[Blank]:
-        """What is left for the student to fill in."""
-        return self.worksheet.blank
+        """What the drill leaves to be found, whatever its worksheet."""
+        return frozenset()
 
     @property
     def has_chance(self) -> bool:

@@ -24,6 +24,11 @@ Plain = str | int | bool | None | list[str] | list[int]
 
 _WHOLE = re.compile(r"-?[0-9]{1,9}")
 
+METRONOME_MARKS = (
+    *range(40, 60, 2), *range(60, 72, 3), *range(72, 120, 4), *range(120, 144, 6), *range(144, 209, 8),
+)  # fmt: skip
+"""The 39 marks that mechanical metronomes carry, in beats a minute (common practice)."""
+
 MOST_TEXT = 2000
 """The longest text a setting may hold, in characters."""
 
@@ -129,21 +134,28 @@ class Choice(Param):
 
     kind: ClassVar[str] = "choice"
     options: type[Enum] = Enum
+    only: tuple[Enum, ...] = ()
+    """Those that make sense for one family, where not all of them do."""
+
+    @property
+    def offered(self) -> tuple[Enum, ...]:
+        """What can be chosen."""
+        return self.only or tuple(self.options)
 
     def plain(self, value: Enum) -> str:
         return str(value.value)
 
     def value(self, plain: Plain) -> Enum:
-        for option in self.options:
+        for option in self.offered:
             if option.value == plain:
                 return option
-        raise ValueError(f"{_short(plain)} is not one of: {', '.join(str(option.value) for option in self.options)}")
+        raise ValueError(f"{_short(plain)} is not one of: {', '.join(str(option.value) for option in self.offered)}")
 
     def describe(self) -> dict[str, Any]:
-        return {"allowed": [option.value for option in self.options]}
+        return {"allowed": [option.value for option in self.offered]}
 
     def extremes(self) -> tuple[Any, ...]:
-        return tuple(self.options)
+        return self.offered
 
 
 @dataclass(frozen=True)
@@ -257,6 +269,34 @@ class NoteValue(Param):
 
     def extremes(self) -> tuple[Any, ...]:
         return self.allowed
+
+
+@dataclass(frozen=True)
+class TempoMark(Param):
+    """A mark of the metronome, or nothing, which stands for ``unset``."""
+
+    kind: ClassVar[str] = "metronome mark"
+    unset: str = "as the lesson"
+
+    def plain(self, value: int | None) -> int | None:
+        return value
+
+    def value(self, plain: Plain) -> int | None:
+        if plain is None or (type(plain) is int and plain in METRONOME_MARKS):
+            return plain
+        marks = ", ".join(map(str, METRONOME_MARKS[:5]))
+        raise ValueError(f"{_short(plain)} is no mark of the metronome; take one such as {marks} … 208")
+
+    def from_text(self, text: str) -> int | None:
+        if text.strip() == self.unset:
+            return None
+        return self.value(int(text) if _WHOLE.fullmatch(text.strip()) else text)
+
+    def describe(self) -> dict[str, Any]:
+        return {"allowed": [None, *METRONOME_MARKS]}
+
+    def extremes(self) -> tuple[Any, ...]:
+        return (None, METRONOME_MARKS[0], METRONOME_MARKS[-1])
 
 
 @dataclass(frozen=True)

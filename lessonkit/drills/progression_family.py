@@ -4,75 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from enum import Enum
 from fractions import Fraction
 from typing import Any
 
 from lessonkit.drills import fields
-from lessonkit.drills.exercise import Blank, ChordMark, Exercise, Hand, Roll
-from lessonkit.drills.family import Direction, DrillFamily, Hands
+from lessonkit.drills.exercise import ChordMark, Exercise, Hand, Roll
+from lessonkit.drills.family import KEY_DECK, Direction, DrillFamily, Hands
+from lessonkit.drills.key_deck import LARGEST_SEED as LARGEST_SEED
+from lessonkit.drills.key_deck import MOST_KEYS, dealt_from, keys_through
+from lessonkit.drills.key_deck import Deck as Deck
+from lessonkit.drills.key_deck import Order as Order
 from lessonkit.drills.minor_twin import in_minor
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words
+from lessonkit.drills.worksheet import Worksheet as Worksheet
 from lessonkit.drills.writing import Section, Step, check_size, write
 from lessonkit.theory.chord import Chord
-from lessonkit.theory.enharmonic import KeyOrder, key_order, shuffled
-from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key, Mode
+from lessonkit.theory.key import Key, Mode
 from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.progression import PlacedChord, Progression
 from lessonkit.theory.roman import RomanChord
 from lessonkit.theory.voicing import Voicing
-
-LARGEST_SEED = 999_999
-"""The largest seed of a shuffle; small enough to be read out and typed."""
-
-
-class Order(Enum):
-    """In which order the keys follow one another."""
-
-    FIFTHS = "round the fifths"
-    FOURTHS = "round the fourths"
-    CHROMATIC = "chromatic"
-    CHROMATIC_DOWN = "chromatic downward"
-    WHOLE_TONES = "by whole tones"
-    WHOLE_TONES_DOWN = "by whole tones downward"
-    SHUFFLED = "shuffled"
-    CHOSEN = "as listed"
-
-
-_STEADY = {
-    Order.FIFTHS: KeyOrder.FIFTHS,
-    Order.FOURTHS: KeyOrder.FOURTHS,
-    Order.CHROMATIC: KeyOrder.CHROMATIC,
-    Order.CHROMATIC_DOWN: KeyOrder.CHROMATIC_DOWN,
-    Order.WHOLE_TONES: KeyOrder.WHOLE_TONES,
-    Order.WHOLE_TONES_DOWN: KeyOrder.WHOLE_TONES_DOWN,
-}
-
-
-class Deck(Enum):
-    """From which keys a shuffle is dealt."""
-
-    TWELVE = "twelve keys"
-    FIFTEEN = "fifteen keys"
-
-
-class Worksheet(Enum):
-    """What is left blank for the student to fill in."""
-
-    NOTHING = "nothing"
-    CHORD_NAMES = "chord names"
-    DEGREES = "degrees"
-    NAMES_AND_DEGREES = "chord names and degrees"
-    NOTES = "notes"
-    RIGHT_HAND = "right hand"
-
-    @property
-    def blank(self) -> frozenset[Blank]:
-        """The same as the exercise says it."""
-        if self is Worksheet.NAMES_AND_DEGREES:
-            return frozenset({Blank.CHORD_NAMES, Blank.DEGREES})
-        return frozenset() if self is Worksheet.NOTHING else frozenset({Blank(self.value)})
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +52,7 @@ def order_of_keys(default: Order) -> Any:
 def how_many_keys(default: int) -> Any:
     """A field for the number of keys; listed keys count themselves."""
     return fields.whole(
-        default, least=1, most=15, label="How many keys", group="Keys",
+        default, least=1, most=MOST_KEYS, label="How many keys", group="Keys",
         applies=lambda drill: drill.order is not Order.CHOSEN,
     )  # fmt: skip
 
@@ -116,6 +68,9 @@ def bars_of_degrees(default: str) -> Any:
 @dataclass(frozen=True)
 class ProgressionFamily(DrillFamily):
     """A family that voices a progression, in one key or in key after key, each on a line of its own."""
+
+    # It has keys of its own to go through, bars that chords fill and nothing that turns.
+    left_out = KEY_DECK | {"rest_between", "turning", "shaping"}
 
     progression: Progression = bars_of_degrees("Imaj7 | vim7 | IVmaj7 | V7")
     adapts_to_minor: bool = fields.yes_no(
@@ -141,9 +96,6 @@ class ProgressionFamily(DrillFamily):
     open_signature: bool = fields.yes_no(
         False, label="No key signatures", group="On the page", help="Every accidental is printed before its note."
     )
-    worksheet: Worksheet = fields.choice(
-        Worksheet.NOTHING, label="Left blank", group="Worksheet", help="The answers stand on a page of their own."
-    )
     hands: Hands = fields.choice(Hands.BOTH, label="Hands", group="Hands and range")
     lowest: Pitch = fields.pitch(
         "Bb3", label="Chords begin near", group="Hands and range",
@@ -164,7 +116,6 @@ class ProgressionFamily(DrillFamily):
             self,
             [self._section(key) for key in keys],
             summary=self.summary(setting),
-            blank=self.worksheet.blank,
             seed=self.seed if self.order is Order.SHUFFLED else None,
             open_signature=self.open_signature,
             remarks=self.remarks(keys, setting),
@@ -197,27 +148,19 @@ class ProgressionFamily(DrillFamily):
         keys = self.keys_in(setting)
         first = self.progression_in(keys[0]).text(setting.label_style)
         where = f"in {keys[0]}" if len(keys) == 1 else f"in {len(keys)} keys, {self.order.value}"
-        blank = "" if self.worksheet is Worksheet.NOTHING else f", {self.worksheet.value} to fill in"
-        return f"{first} {where}, {self.voiced_words()}, {hands_words(self)}{blank}"
+        return f"{first} {where}, {self.voiced_words()}, {hands_words(self)}"
 
     def keys_in(self, setting: Setting) -> tuple[Key, ...]:
         """The keys in the order in which they are played; raises ValueError where none is listed."""
-        start = self.key_in(setting)
-        if self.order is Order.CHOSEN:
-            if not self.keys:
-                raise ValueError("no keys are listed; list some, such as C, F, Bb")
-            return self.keys
-        if self.order is Order.SHUFFLED:
-            return shuffled(self._deck(start, setting), self.seed)[: self.count]
-        return key_order(_STEADY[self.order], start, setting.prefers_flats_at_six)[: self.count]
+        return keys_through(
+            self.key_in(setting), self.order, self.count, self.deck, self.seed, self.keys, setting
+        )  # fmt: skip
+
+    def has_several_keys(self, setting: Setting) -> bool:
+        return len(self.keys_in(setting)) > 1
 
     def _deck(self, start: Key, setting: Setting) -> tuple[Key, ...]:
-        fifteen = {Mode.MAJOR: MAJOR_KEYS, Mode.MINOR: MINOR_KEYS}.get(start.mode)
-        if self.deck is Deck.FIFTEEN and fifteen is not None:
-            return fifteen
-        # The order is counted from C so that one number deals the same order in every lesson.
-        twelve = key_order(KeyOrder.FIFTHS, Key(_C.tonic, start.mode), setting.prefers_flats_at_six)
-        return tuple(start if key.tonic.pitch_class == start.tonic.pitch_class else key for key in twelve)
+        return dealt_from(start, self.deck, setting)
 
     def progression_in(self, key: Key) -> Progression:
         """The progression as it is in a key: in minor with the chords of the minor key, unless that is turned off."""
@@ -274,9 +217,6 @@ class ProgressionFamily(DrillFamily):
         beats = int(self.bar * self.bars_each / beat)
         share, longer = divmod(beats, chords)
         return [beat * (share + (place < longer)) for place in range(chords)]
-
-
-_C = Key.parse("C")
 
 
 def _strikes(length: Fraction, every: Fraction) -> Iterator[Fraction]:

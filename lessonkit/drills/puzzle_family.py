@@ -22,6 +22,9 @@ DEALS = 64
 class PuzzleFamily(FormulaFamily):
     """A family of puzzles. The drill's own key is always among those dealt, in a place that chance gives."""
 
+    # A puzzle has its own answers to write, and its summary says nothing of the key.
+    left_out = FormulaFamily.left_out | {"repeats"}
+    blanks = (Worksheet.NOTHING,)
     # What a puzzle's summary says leaves the voicing out, and rootless shapes are among those that can be chosen.
     tensions = ("9", "13")
 

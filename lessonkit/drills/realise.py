@@ -11,7 +11,7 @@ from lessonkit.drills.exercise import Event, Exercise, Hand
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.fingers import with_fingers
 from lessonkit.drills.setting import USUAL_TEMPO, Setting
-from lessonkit.drills.writing import check_size
+from lessonkit.drills.working_out import worked_out
 from lessonkit.theory.chord import Friendly
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import HIGHEST_MIDI, LOWEST_MIDI
@@ -29,8 +29,8 @@ def realise(family: DrillFamily, setting: Setting) -> Exercise:
 
 @lru_cache(maxsize=1024)
 def _realised(family: DrillFamily, setting: Setting) -> Exercise:
-    exercise = family.build(setting)
-    check_size(len(exercise.events))
+    setting = family.setting_of(setting)
+    exercise = worked_out(family, setting)
     if setting.is_friendly:
         exercise = _friendly(exercise)
     _check_keyboard(exercise)

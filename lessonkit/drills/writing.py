@@ -5,6 +5,7 @@ A step is one sounding moment of one hand. A note that crosses a bar line stays 
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
@@ -97,6 +98,8 @@ def write(
     Raises ValueError with a sentence where it would have more than ``MOST_EVENTS`` notes.
     """
     check_size(sum(len(part) for section in sections for part in section.parts.values()))
+    if drill.rest_between:
+        sections = [with_rests(section, drill.rest_between * beat_of(drill)) for section in sections]
     meter = drill.metre.meter
     events: dict[Hand, list[Event]] = {hand: [] for hand in drill.playing_hands}
     bars: list[Bar] = []
@@ -125,6 +128,38 @@ def write(
         summary=summary,
         seed=seed,
         remarks=remarks,
+    )
+
+
+def beat_of(drill: DrillFamily) -> Fraction:
+    """What a teacher counts in the drill's metre: quarters, or dotted quarters."""
+    meter = drill.metre.meter
+    return Fraction(1, 4) if meter is None or meter.unit == 4 else Fraction(3, 8)
+
+
+def with_rests(section: Section, rest: Fraction) -> Section:
+    """The section with a rest after each group but the last, where all hands begin a new group together."""
+    begins = [set(group_onsets(part)) for part in section.parts.values() if part]
+    cuts = sorted(set.intersection(*begins) - {Fraction(0)}) if begins else []
+
+    def later(onset: Fraction) -> Fraction:
+        return onset + rest * bisect_right(cuts, onset)
+
+    parts: dict[Hand, list[Step]] = {}
+    for hand, part in section.parts.items():
+        rested: list[Step] = []
+        for step, onset in zip(part, onsets(part), strict=True):
+            if onset in cuts and rested and step.group != rested[-1].group:
+                # The rest belongs to the group before it, so that in free time their bar holds both.
+                rested.append(Step((), rest, rested[-1].group))
+            rested.append(step)
+        parts[hand] = rested
+    return replace(
+        section,
+        parts=parts,
+        chords=tuple(replace(mark, onset=later(mark.onset)) for mark in section.chords),
+        dynamics=tuple(replace(mark, onset=later(mark.onset)) for mark in section.dynamics),
+        bars=(),
     )
 
 

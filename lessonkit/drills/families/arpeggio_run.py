@@ -10,7 +10,7 @@ from fractions import Fraction
 from lessonkit.drills import fields
 from lessonkit.drills.chord_family import ChordFamily
 from lessonkit.drills.exercise import ChordMark, Exercise, Hand
-from lessonkit.drills.family import Direction, DrillFamily, Hands, PlayedChord, Texture
+from lessonkit.drills.family import Direction, DrillFamily, Hands, PlayedChord, Texture, Turning
 from lessonkit.drills.patterns import UPPER_PART, Group, Order, Rungs, chord_ladder, in_order, mirrored, upper_part
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words, number_word, range_words
@@ -46,6 +46,7 @@ class ArpeggioRun(ChordFamily):
     code = "arpeggio-run"
     title = "Arpeggio runs"
     words = ("arpeggios", "thumb under", "runs", "pedalled run", "upper extension")
+    left_out = frozenset()
 
     inversion: int = fields.whole(
         0, least=0, most=6, label="Inversion", group="Chord",
@@ -157,14 +158,13 @@ class ArpeggioRun(ChordFamily):
             return up + landing
         if self.direction is Direction.DOWN:
             return landing + down
-        return up + landing + down
+        return up + landing * (1 if self.turning is Turning.ONCE else 2) + down
 
     def _in_line(self, ladder: Group, size: int) -> list[Group]:
         if self.skipped + 2 > len(ladder):
             raise ValueError(f"{self.skipped} notes left out leave no run of {len(ladder)}; leave out fewer")
         rising = ladder[self.skipped :] if self.lands else ladder[self.skipped : -1]
-        falling = rising[::-1]
-        line = {Direction.UP: rising, Direction.DOWN: falling}.get(self.direction, rising + falling[1:])
+        line = tuple(self.turned(rising))
         return [line[start : start + size] for start in range(0, len(line), size)]
 
     def _parts(self, cells: list[Group], chord: Chord, length: Fraction) -> dict[Hand, Sequence[Step]]:

@@ -10,7 +10,6 @@ from lessonkit.drills import fields
 from lessonkit.drills.chains import Shape
 from lessonkit.drills.exercise import ChordMark, Exercise, Hand
 from lessonkit.drills.family import Direction, DrillFamily, Hands
-from lessonkit.drills.progression_family import Worksheet
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words, range_words
 from lessonkit.drills.writing import Section, Step, held_to_the_bar, onsets, write
@@ -42,14 +41,12 @@ class BlockChords(DrillFamily):
     code = "block-chords"
     title = "Block chords on a scale"
     words = ("locked hands", "harmonised scale", "sixth and diminished", "bebop scale", "drop-2", "chord melody")
+    left_out = frozenset()
 
     lower: Lower = fields.choice(
         Lower.MELODY, label="Left hand plays", group="Voicing", applies=lambda drill: drill.hands is Hands.BOTH,
         help="The second voice, counted from the melody, leaves the right hand when the left takes it.",
     )  # fmt: skip
-    worksheet: Worksheet = fields.choice(
-        Worksheet.NOTHING, label="Left blank", group="Worksheet", help="The answers stand on a page of their own."
-    )
     hands: Hands = fields.choice(Hands.BOTH, label="Hands", group="Hands and range")
     lowest: Pitch = fields.pitch(
         "E4", label="Melody begins near", group="Hands and range", help="It begins on the nearest tonic from here up."
@@ -75,13 +72,12 @@ class BlockChords(DrillFamily):
         times = onsets(next(iter(parts.values())))
         marks = tuple(ChordMark(now, chord, recognise(chord, key)) for now, chord in zip(times, chords, strict=True))
         section = Section(key, parts, marks)
-        return write(self, [section], summary=self.summary(setting), blank=self.worksheet.blank)
+        return write(self, [section], summary=self.summary(setting))
 
     def summary(self, setting: Setting) -> str:
         key = self.key_in(setting)
         how = "in drop-2" if self.lower is Lower.DROP_2 and self.hands is Hands.BOTH else "in block chords"
-        blank = "" if self.worksheet is Worksheet.NOTHING else f", {self.worksheet.value} to fill in"
-        return f"The scale of {key} with its passing note {how}, {hands_words(self)}, {range_words(self)}{blank}"
+        return f"The scale of {key} with its passing note {how}, {hands_words(self)}, {range_words(self)}"
 
     def _melody(self, key: Key) -> list[Pitch]:
         """The notes of the scale in playing order, from tonic to tonic."""
@@ -90,8 +86,7 @@ class BlockChords(DrillFamily):
         scale = [Interval.parse(name) for name in ("P1", "M2", third, "P4", "P5", "m6", "M6", "M7")]
         up = [(start + step).octaves_up(octave) for octave in range(self.octaves) for step in scale]
         up.append(start.octaves_up(self.octaves))
-        down = up[::-1]
-        return {Direction.UP: up, Direction.DOWN: down}.get(self.direction, up + down[1:])
+        return self.turned(up)
 
     def _shape(self, block: Shape, hand: Hand) -> Shape:
         if self.hands is not Hands.BOTH:

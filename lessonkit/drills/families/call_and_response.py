@@ -15,6 +15,7 @@ from lessonkit.drills.progression_family import LARGEST_SEED
 from lessonkit.drills.scale_choice import ScaleChoice, as_it_moves, resting_rungs
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import counted, hands_words
+from lessonkit.drills.worksheet import LINE_BLANKS
 from lessonkit.drills.writing import Section, Step, write
 from lessonkit.theory.enharmonic import shuffled
 from lessonkit.theory.pitch import Interval, Pitch
@@ -59,6 +60,8 @@ class CallAndResponse(DrillFamily):
     title = "Call and response"
     words = ("improvisation", "question and answer", "empty bars", "trading", "phrases", "ear")
     has_passing_notes = True
+    left_out = frozenset({"turning", "rest_between", "shaping"})
+    blanks = LINE_BLANKS
 
     scale: ScaleChoice = fields.choice(ScaleChoice.MAJOR_PENTATONIC, label="Scale", group="Call")
     density: Density = fields.choice(Density.SOME, label="Notes of a call", group="Call")

@@ -81,6 +81,8 @@ class ChordJumps(ChordFamily):
     code = "chord-jumps"
     title = "Chord jumps"
     words = ("leaps", "registers", "octave jumps", "loud and soft")
+    # Loudness comes in terraces, and each landing is prepared.
+    left_out = frozenset({"turning", "rest_between", "shaping", "loudness"})
 
     path: Path = fields.choice(
         Path.BY_OCTAVE, label="Path", group="Landings", applies=lambda drill: not drill.registers

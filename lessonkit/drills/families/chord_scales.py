@@ -14,6 +14,7 @@ from lessonkit.drills.exercise import Hand
 from lessonkit.drills.family import Direction, Texture
 from lessonkit.drills.patterns import Group
 from lessonkit.drills.progression_family import ChordSpan, ProgressionFamily, bars_of_degrees
+from lessonkit.drills.worksheet import Worksheet
 from lessonkit.drills.writing import Step
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
@@ -60,6 +61,7 @@ class ChordScales(ProgressionFamily):
     title = "Chord scales"
     words = ("modes", "dorian", "mixolydian", "lydian", "altered", "improvisation", "scale over chord")
     has_passing_notes = True
+    blanks = (Worksheet.NOTHING, Worksheet.CHORD_NAMES, Worksheet.NOTES, Worksheet.FINGERS)
 
     progression: Progression = bars_of_degrees("iim7 | V7 | Imaj7 | vim7")
     source: Source = fields.choice(Source.KEY, label="Scales come from", group="Scales")

@@ -13,6 +13,7 @@ from lessonkit.drills.family import Direction, DrillFamily, Texture
 from lessonkit.drills.scale_choice import ScaleChoice, as_it_moves
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import counted, hands_words, number_word
+from lessonkit.drills.worksheet import LINE_BLANKS
 from lessonkit.drills.writing import Section, Step, check_size, write
 from lessonkit.theory.pitch import Interval, Pitch
 from lessonkit.theory.roman import recognise
@@ -47,6 +48,8 @@ class Displacement(DrillFamily):
     title = "Displacement"
     words = ("cross rhythm", "three against four", "polymetre", "syncopation", "rhythmic shift")
     has_passing_notes = True
+    left_out = frozenset({"turning", "rest_between", "shaping"})
+    blanks = LINE_BLANKS
 
     scale: ScaleChoice = fields.choice(ScaleChoice.MAJOR_PENTATONIC, label="Scale", group="Cell")
     cell: Cell = fields.choice(Cell.THREE, label="Cell", group="Cell")

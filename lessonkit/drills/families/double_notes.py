@@ -8,11 +8,12 @@ from fractions import Fraction
 
 from lessonkit.drills import fields
 from lessonkit.drills.exercise import ChordMark, Exercise
-from lessonkit.drills.family import Direction, DrillFamily
+from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.patterns import Group
 from lessonkit.drills.scale_choice import ScaleChoice
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words, range_words
+from lessonkit.drills.worksheet import LINE_BLANKS
 from lessonkit.drills.writing import Section, Step, for_hands, held_to_the_bar, write
 from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.roman import recognise
@@ -49,6 +50,8 @@ class DoubleNotes(DrillFamily):
     title = "Double notes"
     words = ("thirds", "sixths", "octaves", "harmonised melody", "thickened melody")
     has_passing_notes = True
+    left_out = frozenset()
+    blanks = LINE_BLANKS
 
     doubled: Doubled = fields.choice(Doubled.THIRDS, label="The melody goes in", group="Scale")
     scale: ScaleChoice = fields.choice(
@@ -85,4 +88,4 @@ class DoubleNotes(DrillFamily):
         ladder = scale.ladder(lowest.nearest_above(self.lowest), SEVEN * self.octaves + below[0] + 1)
         melody = range(below[0], below[0] + SEVEN * self.octaves + 1)
         up = [tuple(ladder[place - under] for under in (*below, 0)) for place in melody]
-        return {Direction.UP: up, Direction.DOWN: up[::-1]}.get(self.direction, up + up[-2::-1])
+        return self.turned(up)

@@ -56,6 +56,7 @@ class DropVoicings(ChordFamily):
     code = "drop-voicings"
     title = "Drop-2 and other open voicings"
     words = ("drop-2", "drop-3", "drop-2 and 4", "open position", "inversions", "four-part chords")
+    left_out = frozenset()
 
     path: Path = fields.choice(Path.INVERSIONS, label="Chords are", group="Chord")
     inversion: int = fields.whole(
@@ -122,8 +123,7 @@ class DropVoicings(ChordFamily):
         return rows
 
     def _in_direction(self, rows: list[tuple[Chord, Shape]]) -> list[tuple[Chord, Shape]]:
-        down = rows[::-1]
-        return {Direction.UP: rows, Direction.DOWN: down}.get(self.direction, rows + down[1:])
+        return self.turned(rows)
 
     def _steps(self, close: Shape, hand: Hand, number: int) -> list[Step]:
         """One chord for a hand: its close position, if that is shown, and what the hand has of the open one."""

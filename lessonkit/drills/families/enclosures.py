@@ -10,11 +10,12 @@ from fractions import Fraction
 from lessonkit.drills import fields
 from lessonkit.drills.chord_family import ChordFamily
 from lessonkit.drills.exercise import ChordMark, Exercise
-from lessonkit.drills.family import Direction, Texture, begin_near
+from lessonkit.drills.family import Texture, begin_near
 from lessonkit.drills.neighbours import Side, semitone_beside, step_beside, tone_beside
 from lessonkit.drills.patterns import Rungs, chord_ladder
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words, range_words
+from lessonkit.drills.worksheet import LINE_BLANKS
 from lessonkit.drills.writing import Section, Step, for_hands, held_to_the_bar, write
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Pitch
@@ -63,6 +64,8 @@ class Enclosures(ChordFamily):
     title = "Enclosures"
     words = ("approach notes", "target notes", "chromatic neighbours", "surround", "bebop", "improvisation")
     has_passing_notes = True
+    left_out = frozenset()
+    blanks = LINE_BLANKS
 
     approach: Approach = fields.choice(Approach.ABOVE_BELOW, label="Targets are approached", group="Line")
     lands: Lands = fields.choice(
@@ -79,9 +82,7 @@ class Enclosures(ChordFamily):
         chord, degree = self.chord_in(setting)
         key = self.key_in(setting)
         ladder = chord_ladder(chord, 0, self.lowest, self.octaves, Rungs.FOLDED)
-        down = ladder[::-1]
-        targets = {Direction.UP: ladder, Direction.DOWN: down}.get(self.direction, ladder + down[1:])
-        steps = list(self._steps(targets, key))
+        steps = list(self._steps(tuple(self.turned(ladder)), key))
         section = Section(key, for_hands(self, held_to_the_bar(steps, self)), (ChordMark(Fraction(0), chord, degree),))
         return write(self, [section], summary=self.summary(setting))
 

@@ -12,7 +12,7 @@ from lessonkit.drills.accompaniment import AccompanimentFamily, in_bars
 from lessonkit.drills.degrees_over import degree_over
 from lessonkit.drills.exercise import Roll
 from lessonkit.drills.family import Direction, Texture
-from lessonkit.drills.progression_family import ChordSpan, Worksheet
+from lessonkit.drills.progression_family import ChordSpan
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words
 from lessonkit.drills.writing import Step
@@ -98,8 +98,7 @@ class LeftHandTenths(AccompanimentFamily):
             return super().summary(setting)
         keys = self.keys_in(setting)
         where = f"{keys[0]}" if len(keys) == 1 else f"{len(keys)} keys, {self.order.value}"
-        blank = "" if self.worksheet is Worksheet.NOTHING else f", {self.worksheet.value} to fill in"
-        return f"{self.voiced_words().capitalize()} along the scale of {where}, {hands_words(self)}{blank}"
+        return f"{self.voiced_words().capitalize()} along the scale of {where}, {hands_words(self)}"
 
     def _basses(self, spans: Sequence[ChordSpan]) -> Iterator[Pitch]:
         """The bass of each chord: along the scale each as near as can be to the one before."""

@@ -11,7 +11,6 @@ from lessonkit.drills.chains import Shape
 from lessonkit.drills.chord_family import Degree
 from lessonkit.drills.exercise import ChordMark, Exercise, Hand
 from lessonkit.drills.family import Direction, DrillFamily, Hands
-from lessonkit.drills.progression_family import Worksheet
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words
 from lessonkit.drills.writing import Section, Step, held_to_the_bar, onsets, write
@@ -70,6 +69,7 @@ class LineCliches(DrillFamily):
     code = "line-cliches"
     title = "Line clichés"
     words = ("inner voice", "chromatic line", "minor major seventh", "static chord", "augmented", "descending line")
+    left_out = frozenset({"turning", "rest_between", "shaping"})
 
     degree: Degree = fields.choice(
         Degree.ONE, label="Chord on degree", group="Chord", help="On degree 2 of C major it is Dm."
@@ -80,9 +80,6 @@ class LineCliches(DrillFamily):
     )  # fmt: skip
     voice: Voice = fields.choice(Voice.TOP, label="The moving voice is", group="Voicing")
     comes_back: bool = fields.yes_no(False, label="The line comes back", group="Voicing")
-    worksheet: Worksheet = fields.choice(
-        Worksheet.NOTHING, label="Left blank", group="Worksheet", help="The answers stand on a page of their own."
-    )
     hands: Hands = fields.choice(Hands.BOTH, label="Hands", group="Hands and range")
     lowest: Pitch = fields.pitch(
         "G3", label="Chords begin near", group="Hands and range",
@@ -116,7 +113,7 @@ class LineCliches(DrillFamily):
         times = onsets(next(iter(parts.values())))
         marks = tuple(ChordMark(now, chord, recognise(chord, key)) for now, chord in zip(times, chords, strict=True))
         section = Section(key, parts, marks)
-        return write(self, [section], summary=self.summary(setting), blank=self.worksheet.blank)
+        return write(self, [section], summary=self.summary(setting))
 
     def summary(self, setting: Setting) -> str:
         key = self.key_in(setting)

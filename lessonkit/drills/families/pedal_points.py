@@ -8,7 +8,7 @@ from enum import Enum
 
 from lessonkit.drills import fields
 from lessonkit.drills.chains import Shape
-from lessonkit.drills.progression_family import ProgressionFamily, Worksheet, how_many_keys
+from lessonkit.drills.progression_family import ProgressionFamily, how_many_keys
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.voicing_plan import Plan, voiced
 from lessonkit.drills.wording import hands_words
@@ -71,8 +71,7 @@ class PedalPoints(ProgressionFamily):
         keys = self.keys_in(setting)
         above = super().progression_in(keys[0]).text(setting.label_style)
         where = f"in {keys[0]}" if len(keys) == 1 else f"in {len(keys)} keys, {self.order.value}"
-        blank = "" if self.worksheet is Worksheet.NOTHING else f", {self.worksheet.value} to fill in"
-        return f"{above} over a held {self.pedal.value} {where}, {hands_words(self)}{blank}"
+        return f"{above} over a held {self.pedal.value} {where}, {hands_words(self)}"
 
     def _left(self, key: Key) -> Shape:
         low = self.pedal.note(key).nearest_above(self.lowest.octaves_up(-1))

@@ -10,7 +10,6 @@ from lessonkit.drills import fields
 from lessonkit.drills.chains import Shape
 from lessonkit.drills.exercise import ChordMark, Exercise, Hand, Roll
 from lessonkit.drills.family import Direction, DrillFamily, Hands
-from lessonkit.drills.progression_family import Worksheet
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words, range_words
 from lessonkit.drills.writing import Section, Step, held_to_the_bar, write
@@ -75,15 +74,13 @@ class QuartalVoicings(DrillFamily):
     title = "Quartal voicings"
     words = ("fourths", "modal", "dorian", "suspended", "planing", "vamp")
     tensions = ("9", "11", "13")
+    left_out = frozenset()
 
     sound: Colour = fields.choice(
         Colour.MINOR_SEVENTH, label="Chord", group="Chord",
         help="It takes the key's own notes: in C major Dm7, Fmaj7♯11, G9sus4 or C6/9, and so it does in A minor.",
     )  # fmt: skip
     stack: Stack = fields.choice(Stack.THREE, label="Stacks of", group="Voicing")
-    worksheet: Worksheet = fields.choice(
-        Worksheet.NOTHING, label="Left blank", group="Worksheet", help="The answers stand on a page of their own."
-    )
     hands: Hands = fields.choice(Hands.BOTH, label="Hands", group="Hands and range")
     lowest: Pitch = fields.pitch(
         "A3", label="Begin near", group="Hands and range",
@@ -104,12 +101,11 @@ class QuartalVoicings(DrillFamily):
             for hand in self.playing_hands
         }
         section = Section(key, parts, (ChordMark(Fraction(0), chord, recognise(chord, key)),))
-        return write(self, [section], summary=self.summary(setting), blank=self.worksheet.blank)
+        return write(self, [section], summary=self.summary(setting))
 
     def summary(self, setting: Setting) -> str:
         chord = self._chord(self.key_in(setting)).symbol(setting.label_style)
-        blank = "" if self.worksheet is Worksheet.NOTHING else f", {self.worksheet.value} to fill in"
-        return f"{chord} in stacks of {self.stack.value}, {hands_words(self)}, {range_words(self)}{blank}"
+        return f"{chord} in stacks of {self.stack.value}, {hands_words(self)}, {range_words(self)}"
 
     def _chord(self, key: Key) -> Chord:
         degree, quality = self.sound.chord
@@ -125,8 +121,7 @@ class QuartalVoicings(DrillFamily):
         lowest = sorted(found, key=lambda stack: stack[0].midi)
         up = [tuple(pitch.octaves_up(octave) for pitch in one) for octave in range(self.octaves) for one in lowest]
         up.append(tuple(pitch.octaves_up(self.octaves) for pitch in lowest[0]))
-        down = up[::-1]
-        return {Direction.UP: up, Direction.DOWN: down}.get(self.direction, up + down[1:])
+        return self.turned(up)
 
     def _stack(self, name: NoteName, floor: Pitch, allowed: set[NoteName]) -> Shape | None:
         """The stack on a note, or None where it needs a note that the chord's colour has not."""

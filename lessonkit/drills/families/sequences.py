@@ -14,6 +14,7 @@ from lessonkit.drills.patterns import Group
 from lessonkit.drills.scale_choice import ScaleChoice, as_it_moves
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words, range_words
+from lessonkit.drills.worksheet import LINE_BLANKS
 from lessonkit.drills.writing import (
     Section,
     Step,
@@ -70,6 +71,7 @@ class Sequences(DrillFamily):
     title = "Sequences"
     words = ("patterns", "pentatonic cells", "blues cells", "scale patterns", "broken thirds", "improvisation")
     has_passing_notes = True
+    blanks = LINE_BLANKS
 
     scale: ScaleChoice = fields.choice(ScaleChoice.KEY, label="Scale", group="Cell")
     cell: Cell = fields.choice(Cell.CROSSED, label="Cell", group="Cell")

@@ -13,7 +13,6 @@ from lessonkit.drills.chord_family import Degree
 from lessonkit.drills.chord_parts import parts_of, stacked
 from lessonkit.drills.exercise import ChordMark, Exercise, Hand
 from lessonkit.drills.family import Direction, DrillFamily, Hands
-from lessonkit.drills.progression_family import Worksheet
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import counted, hands_words
 from lessonkit.drills.writing import Section, Step, held_to_the_bar, write
@@ -59,14 +58,12 @@ class UpperStructures(DrillFamily):
     title = "Upper-structure triads"
     words = ("altered dominant", "tensions", "triad over seventh", "polychord", "sharp eleven", "flat nine")
     has_passing_notes = True
+    left_out = frozenset({"turning", "rest_between", "shaping"})
 
     degree: Degree = fields.choice(
         Degree.FIVE, label="Dominant on degree", group="Chord", help="On degree 5 it is the key's own dominant."
     )
     structures: Structures = fields.choice(Structures.MAJOR, label="Upper structures", group="Chord")
-    worksheet: Worksheet = fields.choice(
-        Worksheet.NOTHING, label="Left blank", group="Worksheet", help="The answers stand on a page of their own."
-    )
     hands: Hands = fields.choice(Hands.BOTH, label="Hands", group="Hands and range")
     lowest: Pitch = fields.pitch(
         "D4", label="Triads begin near", group="Hands and range",
@@ -91,13 +88,12 @@ class UpperStructures(DrillFamily):
             shapes = {Hand.RIGHT: right, Hand.LEFT: left}
             parts = {hand: held_to_the_bar([Step(shapes[hand], self.note_length)], self) for hand in self.playing_hands}
             sections.append(Section(key, parts, (mark,), label=_label(triad, dominant, setting.label_style)))
-        return write(self, sections, summary=self.summary(setting), blank=self.worksheet.blank)
+        return write(self, sections, summary=self.summary(setting))
 
     def summary(self, setting: Setting) -> str:
         dominant = self._dominant(self.key_in(setting)).symbol(setting.label_style)
         count = counted(len(self.structures.rows), "upper structure")
-        blank = "" if self.worksheet is Worksheet.NOTHING else f", {self.worksheet.value} to fill in"
-        return f"{count.capitalize()} over {dominant}, {self.structures.value}, {hands_words(self)}{blank}"
+        return f"{count.capitalize()} over {dominant}, {self.structures.value}, {hands_words(self)}"
 
     def _dominant(self, key: Key) -> Chord:
         root = degree_note(key.tonic, key.mode, self.degree.number, self.degree.alteration)

@@ -36,6 +36,7 @@ KINDS: list[tuple[Param, Any, Plain, str, tuple[Plain, ...]]] = [
     (params.KeyList(label="n"), (Key.parse("C"), Key.parse("F#m")), ["C", "F#m"], "C, F#m",
      ("C", [1], ["H"], ["C"] * 31)),
     (params.NoteValue(label="n"), Fraction(1, 8), "1/8", "1/8", ("1/7", 0.125, "")),
+    (params.TempoMark(label="n"), 72, 72, "72", (73, "72", True, 0, [72])),
     (params.PitchChoice(label="n"), Pitch.parse("F#3"), "F#3", "F♯3", ("F#", "C9", 60)),
     (params.ProgressionText(label="n"), Progression.parse("iim7 | V7"), "iim7 | V7", "iim7|V7",
      ("", "x", 1, "I|" * 2000)),
