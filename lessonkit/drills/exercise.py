@@ -34,6 +34,7 @@ class Blank(Enum):
     FINGERS = "fingers"
     RIGHT_HAND = "right hand"
     KEY = "key"
+    VERDICTS = "verdicts"
 
 
 class Sign(Enum):
@@ -122,11 +123,15 @@ class Event:
 
 @dataclass(frozen=True, slots=True)
 class ChordMark:
-    """The harmony from a moment on, with its degree in the key where it has one."""
+    """The harmony from a moment on, with its degree in the key where it has one.
+
+    ``verdict`` is what the student is to judge of the chord, as ``easy``; it stands in the place of the degree.
+    """
 
     onset: Fraction
     chord: Chord
     degree: RomanChord | None = None
+    verdict: str = ""
 
 
 @dataclass(frozen=True, slots=True)

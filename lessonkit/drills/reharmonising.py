@@ -21,6 +21,12 @@ _DOMINANTS = ("7", "9", "13", "7b9", "7#9", "7#11", "7b13", "7#5", "7b5", "7alt"
 _TONICS = {"maj7": "vim7", "6": "vim7", "maj9": "vim7", "maj": "vi", "m7": "VImaj7", "m6": "VImaj7", "m": "VI"}
 """The chord on the sixth degree that stands for each kind of tonic."""
 
+_BORROWED = {
+    (4, "maj7"): "ivm6", (4, "maj"): "iv", (4, "6"): "ivm6", (4, "maj9"): "ivm6",
+    (2, "m7"): "iim7b5", (2, "m9"): "iim7b5",
+}  # fmt: skip
+"""What the key of the same tonic in minor has on the fourth and second degrees."""
+
 
 def relative_for_tonic(bars: Bars, key: Key) -> Bars:
     """The second of two bars of the tonic becomes the chord on the sixth degree; the last bar stays."""
@@ -62,6 +68,46 @@ def tritone_substitutes(bars: Bars, key: Key) -> Bars:
     chords = [roman for bar in bars for roman in bar]
     replaced = iter(_substituted(chords, key))
     return tuple(tuple(next(replaced) for _ in bar) for bar in bars)
+
+
+def backdoor(bars: Bars, key: Key) -> Bars:
+    """The dominant before the last tonic of a major key comes from the minor fourth degree and the lowered seventh."""
+    found = list(bars)
+    for place in range(len(bars) - 1, 0, -1):
+        is_home = bars[place][0].degree == 1 and bars[place][0].alteration == 0 and bars[place][0].bass is None
+        before = bars[place - 1]
+        leads = _is_dominant(before[-1]) and before[-1].applied_to is None
+        if is_home and leads and not key.is_minor:
+            found[place - 1] = (RomanChord.parse("ivm7"), RomanChord.parse("bVII7"))
+            break
+    return tuple(found)
+
+
+def modal_interchange(bars: Bars, key: Key) -> Bars:
+    """A fourth or second degree of a major key that has a bar for itself turns to its form in minor halfway."""
+    found: list[tuple[RomanChord, ...]] = []
+    for bar in bars:
+        borrowed = _BORROWED.get((bar[0].degree, bar[0].quality.key))
+        is_plain = len(bar) == 1 and bar[0].alteration == 0 and bar[0].applied_to is None and bar[0].bass is None
+        if is_plain and borrowed is not None and not key.is_minor:
+            found.append((bar[0], RomanChord.parse(borrowed)))
+        else:
+            found.append(bar)
+    return tuple(found)
+
+
+def passing_diminished(bars: Bars, key: Key) -> Bars:
+    """Between two chords whose roots are a tone apart, the first gives its second half to a diminished seventh."""
+    found = list(bars)
+    for place, (bar, after) in enumerate(pairwise(bars)):
+        (here, *more), goal = bar, after[0]
+        is_plain = not more and all(one.applied_to is None and one.bass is None for one in (here, goal))
+        rises = (goal.strict_root(key).pitch_class - here.strict_root(key).pitch_class) % 12 == 2
+        if is_plain and rises and "b5" not in goal.quality.degrees and not goal.is_tritone_substitute:
+            raised = RomanChord(here.degree, Quality.named("dim7"), here.alteration + 1)
+            if (raised.strict_root(key).pitch_class - here.strict_root(key).pitch_class) % 12 == 1:
+                found[place] = (here, raised)
+    return tuple(found)
 
 
 def _substituted(chords: list[RomanChord], key: Key) -> Iterator[RomanChord]:

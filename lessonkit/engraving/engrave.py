@@ -139,7 +139,9 @@ def _words(
     for index, mark in enumerate(exercise.chords):
         if Blank.CHORD_NAMES in exercise.blank or exercise.shown.chord_names:
             names[index] = "" if Blank.CHORD_NAMES in blank else mark.chord.symbol(style)
-        if mark.degree is not None and (Blank.DEGREES in exercise.blank or exercise.shown.degrees):
+        if mark.verdict:
+            degrees[index] = "" if Blank.VERDICTS in blank else mark.verdict
+        elif mark.degree is not None and (Blank.DEGREES in exercise.blank or exercise.shown.degrees):
             degrees[index] = "" if Blank.DEGREES in blank else mark.degree.text(style)
     octaves: dict[int, int] = {}
     for hand, bars in score.bars.items():
