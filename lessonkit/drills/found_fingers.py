@@ -12,6 +12,7 @@ from functools import lru_cache
 from itertools import chain
 
 from lessonkit.drills.passages import Kind, Passage
+from lessonkit.hands.bass import bass_fingers
 from lessonkit.hands.fingering import finger_chords, finger_line
 from lessonkit.hands.frames import ranked_frames
 from lessonkit.hands.hand import Hand
@@ -65,6 +66,9 @@ def _of_shape(
 ) -> Found:
     if kind is Kind.LINE:
         return _line([_NAMED[key] for key in groups[0]], hand, pins, profile)
+    if kind is Kind.BASS:
+        typed = dict(pins)
+        return Found(tuple(typed.get(note, finger) for note, finger in enumerate(bass_fingers(groups[0]))))
     held = _Held(groups, hand, dict(pins), profile, starts_black and kind is Kind.POSITIONS)
     return held.chords() if kind is Kind.CHORDS else held.positions()
 

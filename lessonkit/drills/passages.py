@@ -1,4 +1,4 @@
-"""Cuts an exercise into what a hand does at a stretch: solid chords, groups in one position each, or a line of notes.
+"""Cuts an exercise into what a hand does at a stretch: solid chords, groups in one position each, lines, bass notes.
 
 Families need not say it: solid chords are known by their notes, and groups that turn back on themselves lie in
 positions. Where that leaves it open, a family's ``texture`` decides. Keys part passages, rests do not; groups do where
@@ -14,7 +14,7 @@ from enum import Enum
 from fractions import Fraction
 from itertools import groupby, pairwise
 
-from lessonkit.drills.exercise import Event, Exercise
+from lessonkit.drills.exercise import ChordMark, Event, Exercise
 from lessonkit.drills.family import Texture
 from lessonkit.hands.hand import Hand
 from lessonkit.hands.keyboard import distance_mm
@@ -41,6 +41,7 @@ class Kind(Enum):
     CHORDS = "solid chords"
     POSITIONS = "groups in one position each"
     LINE = "a line of notes"
+    BASS = "bass notes, one under each harmony"
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +64,7 @@ class Passage:
         """The keys of each position or chord as MIDI numbers in playing order; a line is one group."""
         if self.kind is Kind.CHORDS:
             return tuple(tuple(pitch.midi for pitch in event.pitches) for event in self.events)
-        if self.kind is Kind.LINE:
+        if self.kind in (Kind.LINE, Kind.BASS):
             return (tuple(event.pitches[0].midi for event in self.events),)
         return _groups_of(self.events)
 
@@ -81,6 +82,7 @@ def key_onsets(exercise: Exercise) -> list[tuple[Fraction, Key]]:
 def _passages(exercise: Exercise, texture: Texture, profile: HandProfile) -> Iterator[Passage]:
     keys = key_onsets(exercise)
     onsets = [onset for onset, _ in keys]
+    harmonies = [mark.onset for mark in exercise.chords]
     for hand in Hand:
         sounding = [
             (index, event) for index, event in enumerate(exercise.events) if event.hand is hand and event.pitches
@@ -90,7 +92,12 @@ def _passages(exercise: Exercise, texture: Texture, profile: HandProfile) -> Ite
             key = keys[section][1]
             for is_chord, part in _parted(list(stretch), texture):
                 places, events = zip(*part, strict=True)
-                kind = Kind.CHORDS if is_chord else _kind_of_notes(events, texture, profile.span(hand))
+                if is_chord:
+                    kind = Kind.CHORDS
+                elif hand is Hand.LEFT and _is_bass(events, exercise.chords, harmonies):
+                    kind = Kind.BASS
+                else:
+                    kind = _kind_of_notes(events, texture, profile.span(hand))
                 yield Passage(hand, kind, key, places, events, before)
                 before += sum(len(event.pitches) for event in events)
 
@@ -116,6 +123,17 @@ def _parted(stretch: list[Placed], texture: Texture) -> list[tuple[bool, list[Pl
 def _stretch_of(event: Event, texture: Texture) -> tuple[bool, int]:
     """What neighbours share that are played without lifting the hand."""
     return len(event.pitches) > 1, event.group if texture is Texture.APART else 0
+
+
+def _is_bass(events: Sequence[Event], chords: Sequence[ChordMark], harmonies: list[Fraction]) -> bool:
+    """Whether each note is the bass of its harmony and all that the hand plays while the harmony holds."""
+    played: set[tuple[int, int]] = set()
+    for event in events:
+        place = bisect_right(harmonies, event.onset) - 1
+        if place < 0 or chords[place].chord.lowest.pitch_class != event.pitches[0].midi % 12:
+            return False
+        played.add((place, event.pitches[0].midi))
+    return len(played) > 1 and len({place for place, _ in played}) == len(played)
 
 
 def _kind_of_notes(events: Sequence[Event], texture: Texture, span: float) -> Kind:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from lessonkit.hands.keyboard import SEMITONE_MM, distance_mm, is_black
+from lessonkit.hands.keyboard import SEMITONE_MM, WHOLE_TONE_MM, distance_mm, is_black
 from lessonkit.hands.weights import Weights
 
 REFERENCE_SPAN_MM = 205.0
@@ -25,6 +25,12 @@ LEAP = 9.0
 
 SAME_FINGER = 4.0
 """The price of one finger playing two different keys in a row."""
+
+SKIPPED_FINGER = 0.2
+"""The price of each finger that a step leaves out: neighbouring keys belong to neighbouring fingers."""
+
+FOURTH_UNDER_STEP = 0.5
+"""What the thumb pays more under the fourth finger where it passes by a step: scales turn under the third first."""
 
 _OPEN_TO = {
     (1, 2): 72.0, (1, 3): 96.0, (1, 4): 120.0, (1, 5): 160.0,
@@ -119,6 +125,34 @@ def pair_table(key: int, next_key: int, free: bool, span: float, weights: Weight
     if key < next_key:
         return _shaped_pair_table(key - octaves, next_key - octaves, free, span, weights)
     return _falling_pair_table(next_key - octaves, key - octaves, free, span, weights)
+
+
+def line_pair_table(key: int, next_key: int, free: bool, span: float, weights: Weights) -> PairTable:
+    """The prices of pairs in a line that moves by steps, scales among them; octaves share one table."""
+    octaves = min(key, next_key) // 12 * 12
+    return _shaped_line_pairs(key - octaves, next_key - octaves, free, span, weights)
+
+
+@lru_cache(maxsize=8192)
+def _shaped_line_pairs(key: int, next_key: int, free: bool, span: float, weights: Weights) -> PairTable:
+    """The prices of pairs in a line; coming down they are those of going up, backwards."""
+    if key > next_key:
+        return tuple(zip(*_shaped_line_pairs(next_key, key, free, span, weights), strict=True))
+    table = _shaped_pair_table(key, next_key, free, span, weights)
+    is_step = distance_mm(key, next_key) <= WHOLE_TONE_MM
+    return tuple(
+        tuple(_rising_pair(low, high, price, is_step, weights) for high, price in enumerate(row, 1))
+        for low, row in enumerate(table, 1)
+    )
+
+
+def _rising_pair(low: int, high: int, price: float, is_step: bool, weights: Weights) -> float:
+    """The price of a rising pair of fingers: a passing thumb changes the hand's place, steps go finger by finger."""
+    if high == 1 < low:
+        return price + weights.position_change + (FOURTH_UNDER_STEP if is_step and low == 4 else 0.0)
+    if not is_step or high <= low:
+        return price
+    return SKIPPED_FINGER * (high - low - 1) + (price if high > low + 1 or low == 1 else 0.0)
 
 
 @lru_cache(maxsize=1024)

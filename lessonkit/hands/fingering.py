@@ -13,7 +13,7 @@ from itertools import chain, pairwise
 from lessonkit.hands.explaining import reasons_for
 from lessonkit.hands.frames import chained_frames, ranked_frames
 from lessonkit.hands.hand import Hand
-from lessonkit.hands.keyboard import distance_mm, is_on_keyboard, mirrored
+from lessonkit.hands.keyboard import WHOLE_TONE_MM, distance_mm, is_on_keyboard, mirrored
 from lessonkit.hands.line import ranked_lines
 from lessonkit.hands.patterns import Fingers, Ranked, cycle_of, ranked_patterns
 from lessonkit.hands.profile import EDGE_MM, HandProfile
@@ -23,9 +23,6 @@ from lessonkit.theory.pitch import Pitch
 
 CLOSE_COST = 1.5
 """A runner-up that costs at most this much more is worth offering."""
-
-WHOLE_TONE_MM = 34.0
-"""Wider than any whole tone, narrower than any minor third between neighbouring keys of a chord."""
 
 MEDIUM = HandProfile()
 

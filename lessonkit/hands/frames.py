@@ -12,7 +12,7 @@ from functools import lru_cache
 from itertools import combinations, pairwise
 
 from lessonkit.hands.costs import key_costs, stretch_cost
-from lessonkit.hands.keyboard import SEMITONE_MM, distance_mm, is_black
+from lessonkit.hands.keyboard import SEMITONE_MM, WHITE_KEY_MM, WHOLE_TONE_MM, distance_mm, is_black
 from lessonkit.hands.patterns import Fingers, Ranked
 from lessonkit.hands.weights import Weights
 
@@ -44,8 +44,30 @@ _LITTLE_FINGER_ON_BLACK = 2.5
 _NO_FRAME = 20.0
 """The price of leaving the thumb or the little finger out where the frame needs it."""
 
-_NATURAL_PAIR_MM = {(1, 2): 24.0, (1, 3): 50.0, (1, 4): 70.0, (1, 5): 94.0}
+_NATURAL_PAIR_MM = {
+    (1, 2): 24.0, (1, 3): 50.0, (1, 4): 70.0, (1, 5): 94.0,
+    (2, 3): 24.0, (2, 4): 50.0, (2, 5): 70.0, (3, 4): 24.0, (3, 5): 50.0, (4, 5): 24.0,
+}  # fmt: skip
 """How wide two notes lie that a pair of fingers takes of itself: second, third, fourth, fifth and wider."""
+
+_PAIR_WITHOUT_THUMB = 0.4
+"""What a pair without the thumb costs, so that it serves where the line of the pairs asks for it."""
+
+_FIVE_KEYS_MM = 98.0
+"""Notes with a step among them that lie within a fifth are taken as they lie, a finger to each white key."""
+
+_OFF_ITS_KEY = 0.3
+"""The price of each white key by which a finger leaves the one that lies under it."""
+
+_WITHOUT_THUMB, _FOURTH_MM = 0.4, 75.0
+"""What a position without the thumb costs, and how wide it may be."""
+
+_FINGER_CHANGES = 0.12
+"""The price of another finger on a key that is struck again in the next chord."""
+
+_PAIR_HOPS, _PAIR_TURNS, _PAIR_PASSES, _PAIR_LEAPS = 0.5, 0.7, 0.5, 1.0
+"""In pairs of notes, each a line of its own: one finger hops to the next key, a finger turns over others, the thumb
+passes; and what a leap of the whole hand costs, which none of these exceeds."""
 
 
 def ranked_frames(
@@ -88,10 +110,13 @@ def _cost(fingers: Fingers, keys: tuple[int, ...], free: bool, span: float, weig
     gaps = [distance_mm(low, high) for low, high in pairwise(keys)]
     width = sum(gaps)
     if len(keys) == 2:
-        if fingers not in _NATURAL_PAIR_MM:
-            return _NO_FRAME - fingers[1] + fingers[0]
         off = width - _NATURAL_PAIR_MM[fingers]
-        return 0.0 if fingers == (1, 5) and off > 0 else abs(off) / SEMITONE_MM
+        price = 0.0 if fingers == (1, 5) and off > 0 else abs(off) / SEMITONE_MM
+        if off > 0 and fingers[1] == fingers[0] + 1 > 2:
+            price *= 2  # Neighbouring fingers other than the thumb do not open to a third.
+        return price + (_PAIR_WITHOUT_THUMB if fingers[0] != 1 else 0.0)
+    if width <= _FIVE_KEYS_MM and min(gaps) <= WHOLE_TONE_MM:
+        return _as_it_lies(fingers, keys, free, span, weights)
     bottom, top = key_costs(keys[0], free, weights)[fingers[0] - 1], key_costs(keys[-1], free, weights)[fingers[-1] - 1]
     price = bottom * _THUMB_ON_BLACK + (
         _LITTLE_FINGER_ON_BLACK * (top - weights.use_of_5) if fingers[-1] == 5 else _OPEN_TOP
@@ -109,6 +134,24 @@ def _cost(fingers: Fingers, keys: tuple[int, ...], free: bool, span: float, weig
     neighbours = zip(fingers, fingers[1:], gaps, strict=False)
     price += sum(stretch_cost(low, high, gap, span, weights) for low, high, gap in neighbours)
     return price + stretch_cost(fingers[0], fingers[-1], width, span, weights)
+
+
+def _as_it_lies(fingers: Fingers, keys: tuple[int, ...], free: bool, span: float, weights: Weights) -> float:
+    """The price of notes close together, of which each belongs to the finger that lies over it."""
+    price = sum(key_costs(key, free, weights)[finger - 1] for key, finger in zip(keys, fingers, strict=True))
+    if fingers[0] != 1:
+        price += _WITHOUT_THUMB if distance_mm(keys[0], keys[-1]) <= _FOURTH_MM else _NO_FRAME
+    steps = zip(fingers, fingers[1:], pairwise(keys), strict=False)
+    price += sum(
+        stretch_cost(low, high, distance_mm(*pair), span, weights)
+        for low, high, pair in steps
+        if distance_mm(*pair) > WHOLE_TONE_MM
+    )
+    off = (
+        abs(finger - fingers[0] - distance_mm(keys[0], key) / WHITE_KEY_MM)
+        for key, finger in zip(keys, fingers, strict=True)
+    )
+    return price + _OFF_ITS_KEY * sum(off)
 
 
 def chained_frames(chords: Sequence[tuple[int, ...]], ranked: Sequence[Sequence[Ranked]]) -> tuple[Fingers, ...]:
@@ -139,6 +182,24 @@ def chained_frames(chords: Sequence[tuple[int, ...]], ranked: Sequence[Sequence[
 
 
 def _between(keys: tuple[int, ...], fingers: Fingers, next_keys: tuple[int, ...], next_fingers: Fingers) -> float:
-    """What the hand does between two chords: each common key that changes its finger is paid for."""
+    """What the hand does between two chords: each common key that changes its finger is paid for.
+
+    Pairs of notes are two lines, which the hand binds as far as it can.
+    """
+    if len(keys) == len(next_keys) == 2:
+        return min(_PAIR_LEAPS, sum(map(_between_notes, keys, fingers, next_keys, next_fingers)))
     held = dict(zip(keys, fingers, strict=True))
-    return sum(0.35 for key, finger in zip(next_keys, next_fingers, strict=True) if key in held and held[key] != finger)
+    return _FINGER_CHANGES * sum(
+        key in held and held[key] != finger for key, finger in zip(next_keys, next_fingers, strict=True)
+    )
+
+
+def _between_notes(key: int, finger: int, next_key: int, next_finger: int) -> float:
+    """What one voice of a pair of notes costs on its way to the next pair."""
+    if key == next_key:
+        return 0.0 if finger == next_finger else _FINGER_CHANGES
+    if finger == next_finger:
+        return _PAIR_HOPS
+    if (next_key > key) == (next_finger > finger):
+        return 0.0
+    return _PAIR_PASSES if 1 in (finger, next_finger) else _PAIR_TURNS

@@ -20,6 +20,9 @@ BLACK_KEY_MM = 10.5
 SEMITONE_MM = OCTAVE_MM / 12
 """The mean width of a semitone, 13.75 mm; costs are weighed per semitone so that they read like the trade's tables."""
 
+WHOLE_TONE_MM = 34.0
+"""Wider than any whole tone, narrower than any minor third between neighbouring keys of a chord."""
+
 BLACK_PITCH_CLASSES = frozenset((1, 3, 6, 8, 10))
 
 _WHITE_INDEX = {0: 0, 2: 1, 4: 2, 5: 3, 7: 4, 9: 5, 11: 6}

@@ -5,8 +5,8 @@ from __future__ import annotations
 import itertools
 from functools import lru_cache
 
-from lessonkit.hands.costs import key_costs, opens_to, pair_table
-from lessonkit.hands.keyboard import SEMITONE_MM, distance_mm, is_black
+from lessonkit.hands.costs import key_costs, line_pair_table, opens_to
+from lessonkit.hands.keyboard import SEMITONE_MM, WHOLE_TONE_MM, distance_mm, is_black
 from lessonkit.hands.patterns import Ranked
 from lessonkit.hands.weights import Weights
 
@@ -139,24 +139,7 @@ def _runner_up(
 
 
 def _pairs(key: int, next_key: int, free: bool, span: float, weights: Weights) -> Table:
-    if key == next_key:
-        return _REPEATED
-    octaves = min(key, next_key) // 12 * 12
-    return _shaped_pairs(key - octaves, next_key - octaves, free, span, weights)
-
-
-@lru_cache(maxsize=8192)
-def _shaped_pairs(key: int, next_key: int, free: bool, span: float, weights: Weights) -> Table:
-    """The common prices of pairs; in a line every passing of the thumb is a change of position besides."""
-    table = pair_table(key, next_key, free, span, weights)
-    rises = key < next_key
-    return tuple(
-        tuple(
-            price + (weights.position_change if (two == 0 < one if rises else one == 0 < two) else 0.0)
-            for two, price in enumerate(row)
-        )
-        for one, row in enumerate(table)
-    )
+    return _REPEATED if key == next_key else line_pair_table(key, next_key, free, span, weights)
 
 
 _REPEATED = tuple(tuple(0.0 if one == two else REPEATED_KEY_CHANGE for two in range(5)) for one in range(5))
@@ -191,6 +174,6 @@ def _triple(
         # The thumb has passed or a finger crossed between the first and the third note; the pairs have paid for it.
         return 0.0 if 1 in (one, two, three) else weights.position_change
     far = abs(distance_mm(first, third))
-    over = far - opens_to(low, high, span)
+    over = far - (max(opens_to(low, high, span), WHOLE_TONE_MM) if high == low + 1 else opens_to(low, high, span))
     is_one_way = (first < second) == (second < third)
     return 0.0 if over <= 0 else over / SEMITONE_MM * (weights.wide_thumb if is_one_way else 0.5 * weights.wide_thumb)

@@ -11,12 +11,15 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations, pairwise, product
 
-from lessonkit.hands.costs import key_costs, pair_table
+from lessonkit.hands.costs import key_costs, line_pair_table, pair_table
 from lessonkit.hands.keyboard import is_black
 from lessonkit.hands.weights import Weights
 
 LONGEST_CYCLE = 9
 """Notes in an octave up to which patterns are searched; the chromatic scale has a rule of its own."""
+
+FEWEST_OF_STEPS = 6
+"""From so many notes in an octave on, a run moves by steps, as scales do, and its fingers are priced like theirs."""
 
 Fingers = tuple[int, ...]
 
@@ -61,7 +64,8 @@ def _ranked(keys: tuple[int, ...], cycle: int, span: float, weights: Weights) ->
     length = 2 * cycle + (len(keys) - 1) % cycle + 1
     judged = tuple(keys[index % cycle] + index // cycle * 12 for index in range(length))
     free = all(is_black(key) for key in judged)
-    pairs = [pair_table(low, high, free, span, weights) for low, high in pairwise(judged)]
+    priced = line_pair_table if cycle >= FEWEST_OF_STEPS else pair_table
+    pairs = [priced(low, high, free, span, weights) for low, high in pairwise(judged)]
     singles = [key_costs(key, free, weights) for key in judged]
     best: dict[Fingers, float] = {}
     for lead, groups in _cycles(cycle):

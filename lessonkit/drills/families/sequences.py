@@ -86,7 +86,8 @@ class Sequences(DrillFamily):
     octaves: int = fields.whole(1, least=1, most=4, label="Octaves", group="Hands and range")
 
     def texture(self) -> Texture:
-        return Texture.LINE
+        """Cells that fit under a hand keep one position each, so that the fingers learn the cell and not the line."""
+        return Texture.POSITIONS if len(set(self._steps_of_cell())) > 2 else Texture.LINE
 
     def build(self, setting: Setting) -> Exercise:
         key = self.key_in(setting)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -87,6 +88,65 @@ def test_a_bass_note_that_stays_takes_the_little_finger() -> None:
     """The left hand holds a root with the finger that reaches furthest out (common practice, no source)."""
     exercise = made("arpeggio-run", "Eb", sharing="upper part over a left-hand root")
     assert set(fingers(exercise, Hand.LEFT)) == {"5", " "}
+
+
+@pytest.mark.parametrize("code", ["progression-through-keys", "turnarounds", "upper-extension", "comping-rhythms"])
+@pytest.mark.parametrize("key", ["C", "Eb", "F#", "B"])
+def test_lone_bass_notes_under_chords_take_the_little_finger(code: str, key: str) -> None:
+    """Each root is set down by itself, with the hand open above it (common practice, no source)."""
+    exercise = made(code, key, hands="both")
+    roots = exercise.of(Hand.LEFT)
+    leaps = [
+        two.fingers for one, two in pairwise(roots) if abs(two.pitches[0].midi - one.pitches[0].midi) > 2
+    ]  # fmt: skip
+    assert leaps
+    assert set(leaps) == {(5,)}
+
+
+def test_a_bass_that_walks_by_step_takes_one_finger_after_the_other() -> None:
+    """C C♯ D D♯ E under passing diminished chords is bound, as any line is (common practice, no source)."""
+    assert fingers(made("passing-diminished"), Hand.LEFT).split()[:6] == ["5", "4", "3", "2", "1", "1"]
+
+
+def test_a_typed_bass_finger_is_kept_and_the_others_stay() -> None:
+    """One octave may be easier with the fourth finger; the rest is as it was."""
+    words = fingers(made("turnarounds", left_fingers=[0, 4], count=1), Hand.LEFT).split()
+    assert words[1] == "4"
+    assert set(words[:1] + words[2:]) == {"5"}
+
+
+@pytest.mark.parametrize(
+    ("key", "expected"),
+    [("C", "1324 1324 1324 1324 1324"), ("F#", "2435 2435 2435 1325 2435"), ("B", "1324 2435 2435 1324 2435")],
+)
+def test_a_cell_that_climbs_a_scale_keeps_its_fingers(key: str, expected: str) -> None:
+    """Each cell is one position; where it begins on a black key the thumb stays away (common practice, no source)."""
+    assert fingers(made("sequences", key, direction="up", lowest="F4")).startswith(expected)
+
+
+@pytest.mark.parametrize(("key", "expected"), [("C", "123"), ("Eb", "234"), ("F#", "123")])
+def test_a_cell_of_steps_takes_neighbouring_fingers(key: str, expected: str) -> None:
+    """No finger is left out between neighbouring keys (common practice, no source)."""
+    cell = "".join(fingers(made("displacement", key)).split())
+    assert cell == expected * (len(cell) // 3)
+
+
+@pytest.mark.parametrize(
+    ("key", "expected"),
+    [
+        ("F#", "23123123 23123412 23412312 21234123"),  # the fingers of F♯ major from wherever the scale begins
+        ("B", "23123412 23412312 12312345 23123123"),
+        ("C", "12312345 12312345 12312345 12312345"),
+    ],
+)
+def test_modes_turn_under_the_third_finger_like_their_major_scale(key: str, expected: str) -> None:
+    """iim7 V7 Imaj7 vim7: modes with black keys share the thumbs of their major scale (common practice, no source)."""
+    assert fingers(made("chord-scales", key)) == expected
+
+
+def test_thirds_change_fingers_to_stay_bound() -> None:
+    """3-1, 4-2, 5-3, as C major is taught in thirds (common practice, no source)."""
+    assert fingers(made("double-notes", direction="up")).startswith("13243513 2435")
 
 
 def test_a_typed_finger_bends_the_search_and_is_marked() -> None:

@@ -58,5 +58,5 @@ def test_each_key_and_each_hand_has_passages_of_its_own() -> None:
     assert [(passage.hand.value, str(passage.key), passage.kind) for passage in found[:2]] == [
         ("right", "C major", Kind.CHORDS), ("right", "G major", Kind.CHORDS),
     ]  # fmt: skip
-    assert [passage.kind for passage in found[3:]] == [Kind.LINE] * 3
+    assert [passage.kind for passage in found[3:]] == [Kind.BASS] * 3
     assert all(passage.first_note == 0 for passage in found)
