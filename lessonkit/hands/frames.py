@@ -110,7 +110,7 @@ def _cost(fingers: Fingers, keys: tuple[int, ...], free: bool, span: float, weig
     gaps = [distance_mm(low, high) for low, high in pairwise(keys)]
     width = sum(gaps)
     if len(keys) == 2:
-        off = width - _NATURAL_PAIR_MM[fingers]
+        off = width - _NATURAL_PAIR_MM[fingers[0], fingers[1]]
         price = 0.0 if fingers == (1, 5) and off > 0 else abs(off) / SEMITONE_MM
         if off > 0 and fingers[1] == fingers[0] + 1 > 2:
             price *= 2  # Neighbouring fingers other than the thumb do not open to a third.
