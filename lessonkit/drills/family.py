@@ -73,10 +73,15 @@ class Metre(Enum):
     @property
     def meter(self) -> Meter | None:
         """The time signature, or None in free time."""
-        if self is Metre.FREE:
-            return None
-        beats, unit = self.value.split("/")
-        return Meter(int(beats), int(unit))
+        return _meter_of(self)
+
+
+@cache
+def _meter_of(metre: Metre) -> Meter | None:
+    if metre is Metre.FREE:
+        return None
+    beats, unit = metre.value.split("/")
+    return Meter(int(beats), int(unit))
 
 
 class Texture(Enum):

@@ -5,17 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 from lessonkit.drills import fields
 from lessonkit.drills.exercise import ChordMark, Exercise, Hand, Roll
-from lessonkit.drills.family import KEY_DECK, Direction, DrillFamily, Hands
+from lessonkit.drills.family import KEY_DECK, Direction, DrillFamily, Hands, Metre
 from lessonkit.drills.key_deck import LARGEST_SEED as LARGEST_SEED
 from lessonkit.drills.key_deck import MOST_KEYS, dealt_from, keys_through
 from lessonkit.drills.key_deck import Deck as Deck
 from lessonkit.drills.key_deck import Order as Order
 from lessonkit.drills.minor_twin import in_minor
 from lessonkit.drills.setting import Setting
+from lessonkit.drills.times import moments
 from lessonkit.drills.wording import hands_words
 from lessonkit.drills.worksheet import Worksheet as Worksheet
 from lessonkit.drills.writing import Section, Step, check_size, write
@@ -169,11 +171,11 @@ class ProgressionFamily(DrillFamily):
     def _section(self, key: Key) -> Section:
         """One key: its bars, its chords and what the hands do."""
         bars = self.progression_in(key).in_key(key)
-        spans: list[ChordSpan] = []
-        now = Fraction(0)
-        for placed, length in self._placed(bars):
-            spans.append(ChordSpan(placed.chord, placed.roman, now, length))
-            now += length
+        placed = list(self._placed(bars))
+        spans = [
+            ChordSpan(chord.chord, chord.roman, now, length)
+            for (chord, length), now in zip(placed, moments([length for _, length in placed]), strict=False)
+        ]
         marks = tuple(ChordMark(span.onset, span.chord, span.roman) for span in spans)
         free = tuple([self.bar * self.bars_each] * len(bars))
         return Section(key, self.parts(spans, key), marks, label=self.label_in(key), starts_line=True, bars=free)
@@ -183,7 +185,7 @@ class ProgressionFamily(DrillFamily):
         voicings = self.voicings([span.chord for span in spans], key)
         parts: dict[Hand, list[Step]] = {hand: [] for hand in self.playing_hands}
         for number, (span, voicing) in enumerate(zip(spans, voicings, strict=True)):
-            strikes = list(_strikes(span.length, self.note_length))
+            strikes = _strikes(span.length, self.note_length)
             for hand, part in parts.items():
                 shape = self._shape(voicing.left, voicing.right, hand)
                 part += [Step(shape, strike, number, self.roll(shape)) for strike in strikes]
@@ -210,17 +212,23 @@ class ProgressionFamily(DrillFamily):
 
     def _lengths(self, chords: int) -> list[Fraction]:
         """How long each of a bar's chords lasts: whole beats, the first ones longer where they do not go up evenly."""
-        meter = self.metre.meter
-        beat = Fraction(1, 4) if meter is None or meter.unit == 4 else Fraction(3, 8)
-        while self.bar * self.bars_each / beat < chords:
-            beat = beat / 3 if beat == Fraction(3, 8) else beat / 2
-        beats = int(self.bar * self.bars_each / beat)
-        share, longer = divmod(beats, chords)
-        return [beat * (share + (place < longer)) for place in range(chords)]
+        return _shares(self.metre, self.bars_each, chords)
 
 
-def _strikes(length: Fraction, every: Fraction) -> Iterator[Fraction]:
+@lru_cache(maxsize=256)
+def _shares(metre: Metre, bars_each: int, chords: int) -> list[Fraction]:
+    meter = metre.meter
+    bar = Fraction(1) if meter is None else meter.bar
+    beat = Fraction(1, 4) if meter is None or meter.unit == 4 else Fraction(3, 8)
+    while bar * bars_each / beat < chords:
+        beat = beat / 3 if beat == Fraction(3, 8) else beat / 2
+    beats = int(bar * bars_each / beat)
+    share, longer = divmod(beats, chords)
+    return [beat * (share + (place < longer)) for place in range(chords)]
+
+
+@lru_cache(maxsize=256)
+def _strikes(length: Fraction, every: Fraction) -> tuple[Fraction, ...]:
     """The lengths of a chord's strokes; the last is shorter where the time is."""
-    while length > 0:
-        yield min(every, length)
-        length -= every
+    whole, rest = divmod(length, every)
+    return (every,) * whole + ((rest,) if rest else ())

@@ -5,6 +5,9 @@ Those that the teacher typed stand in bold, so that they are told from the found
 
 from __future__ import annotations
 
+from bisect import bisect_left
+from fractions import Fraction
+
 from lessonkit.drills.exercise import Event, Exercise, FingersShown, Hand
 
 Fingers = tuple[int | None, ...]
@@ -34,11 +37,13 @@ def pinned_places(exercise: Exercise) -> dict[int, frozenset[int]]:
 def _first_groups(exercise: Exercise, mine: list[tuple[int, Event]]) -> list[tuple[int, Event]]:
     """The first group of the exercise and of each new key."""
     begins = [bar.onset for bar in exercise.bars if bar.key is not None] or [exercise.bars[0].onset]
-    groups = set()
-    for begin in begins:
-        group = next((event.group for _, event in mine if event.onset >= begin), None)
-        groups.add(group)
+    places = [bisect_left(mine, begin, key=_onset) for begin in begins]
+    groups = {mine[place][1].group for place in places if place < len(mine)}
     return [(index, event) for index, event in mine if event.group in groups]
+
+
+def _onset(one: tuple[int, Event]) -> Fraction:
+    return one[1].onset
 
 
 def _changes(mine: list[tuple[int, Event]], hand: Hand) -> list[tuple[int, Event]]:

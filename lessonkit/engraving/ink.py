@@ -53,10 +53,11 @@ class Ink:
 
 
 _TOKEN = re.compile(
-    # A note with its head and stem in one go: most of the ink is of this form.
+    # A note with its head and, where it is alone, its stem in one go; and a staff with its five lines: most of the ink.
     r'<g id="(e\d+\.\d+(?:t\d+)?)" class="note"><g class="notehead">'
     r'<use href="#(\w+)-\w+" transform="translate\((-?\d+), (-?\d+)\) scale\(([\d.]+), [\d.]+\)"/></g>'
-    r'<g id="\w+" class="stem"><path d="M(-?\d+) (-?\d+) L(-?\d+) (-?\d+)" stroke-width="(\d+)"/></g>'
+    r'(?:<g id="\w+" class="stem"><path d="M(-?\d+) (-?\d+) L(-?\d+) (-?\d+)" stroke-width="(\d+)"/></g>)?'
+    r'|<g id="\w+" class="staff"><path d="M(-?\d+) (-?\d+) L(-?\d+) [^>]*>(?:<path d="M-?\d+ (-?\d+) L[^>]*>){4}'
     r'|<g (?:id="([^"]*)" )?class="([a-zA-Z]+)'
     r'|<use href="#(\w+)-\w+" transform="translate\((-?\d+), (-?\d+)\) scale\(([\d.]+)'
     r'|<path d="M(-?\d+) (-?\d+) L(-?\d+) (-?\d+)" stroke-width="(\d+)"'
@@ -68,9 +69,10 @@ _TOKEN = re.compile(
 )
 
 # The number of the last group of each form, which tells the form of a match, and with it the groups of its parts.
-_NOTE, _GROUP, _USE, _STROKE, _CURVE, _POLYGON, _ELLIPSE, _TEXT, _POLYLINE = 10, 12, 16, 21, 23, 24, 27, 28, 30
-_NOTE_PARTS, _GROUP_PARTS, _USE_PARTS = range(1, 11), range(11, 13), range(13, 17)
-_STROKE_PARTS, _ELLIPSE_PARTS = range(17, 22), range(25, 28)
+_HEAD, _NOTE, _STAFF, _GROUP, _USE, _STROKE, _CURVE = 5, 10, 14, 16, 20, 25, 27
+_POLYGON, _ELLIPSE, _TEXT, _POLYLINE = 28, 31, 32, 34
+_HEAD_PARTS, _STEM_PARTS, _STAFF_PARTS, _GROUP_PARTS = range(1, 6), range(6, 11), range(11, 15), range(15, 17)
+_USE_PARTS, _STROKE_PARTS, _ELLIPSE_PARTS = range(17, 21), range(21, 26), range(29, 32)
 
 _OF_A_NOTE = frozenset({"notehead", "accid", "stem", "flag", "dots"})
 _CARRIERS = frozenset({"note", "rest", "chord"})
@@ -89,12 +91,20 @@ def systems_of(svg: str) -> list[Ink]:
     add_stroke = ink.strokes.append
     for match in _TOKEN.finditer(svg, max(svg.find("</style>"), 0)):
         last = match.lastindex
-        if last == _NOTE:
-            note_name, code, x, y, scale, x1, y1, x2, y2, width = match.group(*_NOTE_PARTS)
-            name, kind, is_hidden = note_name, "stem", False
-            if not is_filler:
-                add_sign(Sign(int(code, 16), int(x), int(y), float(scale), "notehead", note_name, staff))
+        if last in (_NOTE, _HEAD):
+            note_name, code, x, y, scale = match.group(*_HEAD_PARTS)
+            name, kind, is_hidden = note_name, "note", False
+            if is_filler:
+                continue
+            add_sign(Sign(int(code, 16), int(x), int(y), float(scale), "notehead", note_name, staff))
+            if last == _NOTE:
+                x1, y1, x2, y2, width = match.group(*_STEM_PARTS)
                 add_stroke(Stroke(int(x1), int(y1), int(x2), int(y2), int(width), "stem"))
+        elif last == _STAFF:
+            staff += 1
+            name, kind, is_hidden = "", "staff", False
+            if not is_filler:
+                _extend_staff(ink, staff, *map(int, match.group(*_STAFF_PARTS)))
         elif last == _GROUP:
             name, kind = match.group(*_GROUP_PARTS)
             if kind in _OF_A_NOTE:
@@ -108,9 +118,6 @@ def systems_of(svg: str) -> list[Ink]:
                 is_hidden = False
                 if not is_filler:
                     ink.bars.append((int(name[1:]), 0))
-            elif kind == "staff":
-                staff += 1
-                is_hidden = False
             elif kind == "system":
                 ink = Ink()
                 found.append(ink)
@@ -137,9 +144,7 @@ def systems_of(svg: str) -> list[Ink]:
                 add_sign(sign)
         elif last == _STROKE:
             x1, y1, x2, y2, width = map(int, match.group(*_STROKE_PARTS))
-            if kind == "staff":
-                _extend_staff(ink, staff, x1, x2, y1)
-            elif kind == "barLine":
+            if kind == "barLine":
                 ink.bar_lines[-1][1].append(Stroke(x1, y1, x2, y2, width, kind))
             else:
                 add_stroke(Stroke(x1, y1, x2, y2, width, kind))
@@ -162,17 +167,12 @@ def systems_of(svg: str) -> list[Ink]:
     return found
 
 
-def _extend_staff(ink: Ink, staff: int, x1: int, x2: int, y: int) -> None:
+def _extend_staff(ink: Ink, staff: int, left: int, top: int, right: int, bottom: int) -> None:
     """Bars write their own piece of each staff line; the pieces become one line."""
     if staff == len(ink.staves):
-        ink.staves.append((x1, x2, [y]))
-        if staff == 0 and ink.bars and not ink.bars[-1][1]:
-            ink.bars[-1] = (ink.bars[-1][0], x1)
-        return
-    left, right, heights = ink.staves[staff]
-    if len(heights) < 5 and y not in heights:
-        heights.append(y)
-    if x2 > right:
-        ink.staves[staff] = (left, x2, heights)
+        ink.staves.append((left, right, list(range(top, bottom + 1, (bottom - top) // 4))))
+    elif right > ink.staves[staff][1]:
+        start, _, heights = ink.staves[staff]
+        ink.staves[staff] = (start, right, heights)
     if staff == 0 and ink.bars and not ink.bars[-1][1]:
-        ink.bars[-1] = (ink.bars[-1][0], x1)
+        ink.bars[-1] = (ink.bars[-1][0], left)

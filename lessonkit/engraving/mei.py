@@ -7,6 +7,7 @@ fills a short line and is not drawn either.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import dataclass
 from functools import lru_cache
 from html import escape
@@ -46,6 +47,9 @@ def mei_text(score: Score, stands: dict[Hand, Stands], lines: Lines, labels: Lab
         any(stand.octaves > 0 for row in stands[Hand.LEFT] for stand in row)
         or any(stand.octaves < 0 for row in stands[Hand.RIGHT] for stand in row)
     )
+    # In the order of their moments: the engraver keeps each label clear of the one written before it.
+    told = sorted((moment, index) for index, moment in enumerate(labels.moments) if labels.rooms[index])
+    begins = [bisect_left(told, (start, -1)) for start in score.starts] + [len(told)]
     out = [_HEAD, _score_def(exercise, staves, wide), "<section>"]
     if len(lines.starts) == 1:
         out.append("<sb/>")
@@ -54,7 +58,8 @@ def mei_text(score: Score, stands: dict[Hand, Stands], lines: Lines, labels: Lab
         if number:
             out.append(_between(exercise, number, bar, lines, memory))
         _bar(out, number, bar, follower, score, staves, memory)
-        _room_and_loudness(out, number, score, labels, staves)
+        _room(out, number, score, labels, told[begins[number] : begins[number + 1]], staves)
+        _loudness_and_rolls(out, number, score, staves)
         out.append("</measure>")
         memory.pass_bar_line(end_of(exercise, number) is not BarEnd.INVISIBLE)
         filler = lines.fillers.get(number + 1, 0)
@@ -334,18 +339,20 @@ def _shared(before: Piece | None, after: Piece | None, score: Score) -> frozense
     )
 
 
-def _room_and_loudness(out: list[str], number: int, score: Score, labels: Labels, staves: list[_Staff]) -> None:
-    """Room for chord names, loudness and rolls: what hangs on the moments of a bar."""
+def _room(
+    out: list[str], number: int, score: Score, labels: Labels, told: list[tuple[int, int]], staves: list[_Staff]
+) -> None:
+    """Room for the chord names of a bar."""
+    for moment, index in told:
+        where = _where(moment, score.starts[number], staves, score.exercise, score.clock.whole)
+        text = f'<rend halign="left">{labels.rooms[index]}</rend>'
+        out.append(f'<harm xml:id="k{index}" staff="1" {where} place="above">{text}</harm>')
+
+
+def _loudness_and_rolls(out: list[str], number: int, score: Score, staves: list[_Staff]) -> None:
+    """What else hangs on the moments of a bar."""
     exercise, clock = score.exercise, score.clock
     start, end = score.starts[number], score.starts[number] + score.lengths[number]
-    # In the order of their moments: the engraver keeps each label clear of the one written before it.
-    for moment, index in sorted((moment, index) for index, moment in enumerate(labels.moments)):
-        room = labels.rooms[index]
-        if room and start <= moment < end:
-            where = _where(moment, start, staves, exercise, clock.whole)
-            out.append(
-                f'<harm xml:id="k{index}" staff="1" {where} place="above"><rend halign="left">{room}</rend></harm>'
-            )
     if Blank.NOTES in exercise.blank and any(staff.is_hidden for staff in staves):
         return
     for dynamic in exercise.dynamics:
