@@ -168,9 +168,9 @@ def _swells(exercise: Exercise, is_louder_up: bool) -> Iterator[Swell]:
         bottom = tops.index(min(tops))
         # A line that falls first and rises again has its turning point below.
         turn = bottom if 0 < bottom < len(line) - 1 and peak in (0, len(line) - 1) else peak
-        for first, last in ((0, turn), (turn, len(line) - 1)):
+        # The way back begins at the note after the turn, so that one sign ends before the next begins.
+        for first, last, rises in ((0, turn, tops[turn] > tops[0]), (turn + 1, len(line) - 1, tops[-1] > tops[turn])):
             if last > first:
-                rises = tops[last] > tops[first]
                 yield Swell(line[first].onset, line[last].onset, rises is is_louder_up)
 
 

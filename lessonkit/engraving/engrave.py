@@ -19,6 +19,7 @@ from lessonkit.engraving.furniture import DEGREE_SIZE, NAME_SIZE, RULE_WIDTH, Wo
 from lessonkit.engraving.ink import systems_of
 from lessonkit.engraving.look import Look
 from lessonkit.engraving.mei import Labels, end_of, mei_text
+from lessonkit.engraving.playing_marks import played_words
 from lessonkit.engraving.score import Score, written
 from lessonkit.engraving.shaping import drawing_of
 from lessonkit.engraving.staves import Stands, stands
@@ -156,6 +157,7 @@ def _words(
     return Words(
         names, degrees, labels, fingers, pinned_places(exercise), octaves,
         {index: event.hand for index, event in enumerate(exercise.events) if event.pitches}, {},
+        played_words(exercise, score, hidden),
     )  # fmt: skip
 
 

@@ -18,6 +18,7 @@ from lessonkit.drills.exercise import Hand
 from lessonkit.engraving.chord_text import height_above, set_symbol, symbol_width
 from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
 from lessonkit.engraving.ink import Ink, Sign
+from lessonkit.engraving.playing_marks import PlayedWords
 from lessonkit.engraving.skyline import Skyline
 
 FINGER_SIZE = 1.5 * SPACE
@@ -94,6 +95,8 @@ class Words(NamedTuple):
     """The hand of each event."""
     repeats: dict[int, int]
     """Labels said again where a line begins within a harmony: which chord mark each of them repeats."""
+    played: PlayedWords | None = None
+    """Pedal lines and words at repeats, which come last."""
 
 
 @dataclass(slots=True)

@@ -74,7 +74,7 @@ _POLYGON, _ELLIPSE, _TEXT, _POLYLINE = 28, 31, 32, 34
 _HEAD_PARTS, _STEM_PARTS, _STAFF_PARTS, _GROUP_PARTS = range(1, 6), range(6, 11), range(11, 15), range(15, 17)
 _USE_PARTS, _STROKE_PARTS, _ELLIPSE_PARTS = range(17, 21), range(21, 26), range(29, 32)
 
-_OF_A_NOTE = frozenset({"notehead", "accid", "stem", "flag", "dots"})
+_OF_A_NOTE = frozenset({"notehead", "accid", "stem", "flag", "dots", "artic"})
 _CARRIERS = frozenset({"note", "rest", "chord"})
 _NUMBER = re.compile(r"-?\d+")
 

@@ -15,6 +15,7 @@ from html import escape
 from lessonkit.drills.exercise import Bar, BarEnd, Blank, Exercise, Hand, Roll
 from lessonkit.engraving.accidentals import COURTESY, NOTHING, Memory
 from lessonkit.engraving.breaks import Lines
+from lessonkit.engraving.playing_marks import articulation, hanging_marks, loudness_place
 from lessonkit.engraving.score import NOTE, REST, Piece, Run, Score, WrittenBar
 from lessonkit.engraving.staves import HOME, Stand, Stands
 from lessonkit.theory.key import Key
@@ -24,6 +25,7 @@ _CLEFS = {"G": ("G", "2"), "F": ("F", "4")}
 _MIDDLE = {"G": 'pname="b" oct="4"', "F": 'pname="d" oct="3"'}
 _ENDS = {
     BarEnd.SINGLE: "", BarEnd.DOUBLE: ' right="dbl"', BarEnd.FINAL: ' right="end"', BarEnd.INVISIBLE: ' right="invis"',
+    BarEnd.REPEAT: ' right="rptend"',
 }  # fmt: skip
 _HEAD = '<mei xmlns="http://www.music-encoding.org/ns/mei" meiversion="5.0"><meiHead/><music><body><mdiv><score>'
 _TAIL = "</section></score></mdiv></body></music></mei>"
@@ -51,6 +53,7 @@ def mei_text(score: Score, stands: dict[Hand, Stands], lines: Lines, labels: Lab
     told = sorted((moment, index) for index, moment in enumerate(labels.moments) if labels.rooms[index])
     begins = [bisect_left(told, (start, -1)) for start in score.starts] + [len(told)]
     out = [_HEAD, _score_def(exercise, staves, wide), "<section>"]
+    hanging = hanging_marks(score, hidden)
     if len(lines.starts) == 1:
         out.append("<sb/>")
     for number, bar in enumerate(exercise.bars):
@@ -60,6 +63,7 @@ def mei_text(score: Score, stands: dict[Hand, Stands], lines: Lines, labels: Lab
         _bar(out, number, bar, follower, score, staves, memory)
         _room(out, number, score, labels, told[begins[number] : begins[number + 1]], staves)
         _loudness_and_rolls(out, number, score, staves)
+        out += hanging.get(number, ())
         out.append("</measure>")
         memory.pass_bar_line(end_of(exercise, number) is not BarEnd.INVISIBLE)
         filler = lines.fillers.get(number + 1, 0)
@@ -146,7 +150,7 @@ def end_of(exercise: Exercise, number: int) -> BarEnd:
     end = exercise.bars[number].end
     follower = exercise.bars[number + 1] if number + 1 < len(exercise.bars) else None
     announces = follower is not None and follower.key is not None and not exercise.open_signature
-    return BarEnd.DOUBLE if announces and end is not BarEnd.FINAL else end
+    return BarEnd.DOUBLE if announces and end not in (BarEnd.FINAL, BarEnd.REPEAT) else end
 
 
 def _key_before(exercise: Exercise, number: int) -> Key:
@@ -156,7 +160,8 @@ def _key_before(exercise: Exercise, number: int) -> Key:
 def _bar(
     out: list[str], number: int, bar: Bar, follower: Bar | None, score: Score, staves: list[_Staff], memory: Memory
 ) -> None:
-    out.append(f'<measure xml:id="m{number}"{_ENDS[end_of(score.exercise, number)]}>')
+    begin = ' left="rptstart"' if bar.begins_repeat else ""
+    out.append(f'<measure xml:id="m{number}"{begin}{_ENDS[end_of(score.exercise, number)]}>')
     signs = _signs(number, staves, score, memory)
     for staff in staves:
         out.append(f'<staff n="{staff.number + 1}"><layer n="1">')
@@ -264,6 +269,8 @@ def _piece(
     following = _tied_into(staff, number, at, piece, score)
     before = _tied_from(staff, number, at, piece, score)
     is_chord = len(pitches) > 1
+    if part == 0:
+        value += articulation(score.exercise.events[event].sign)
     # Brackets of three signs and more would stand in each other's way and in the bar line's.
     is_crowded = is_chord and sum((event, part, index) in signs for index in range(len(pitches))) > 2
     staff.anchors[piece.start] = f"c{event}{tail}" if is_chord else f"e{event}.0{tail}"
@@ -359,7 +366,7 @@ def _loudness_and_rolls(out: list[str], number: int, score: Score, staves: list[
         moment = clock.ticks(dynamic.onset)
         if start <= moment < end:
             where = _where(moment, start, staves, exercise, clock.whole)
-            place = "between" if len(staves) == 2 else "below"
+            place = loudness_place(tuple(score.bars))
             out.append(f'<dynam staff="1" {where} place="{place}">{escape(dynamic.mark, quote=False)}</dynam>')
     for staff in staves:
         if staff.is_hidden:

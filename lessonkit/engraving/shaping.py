@@ -11,12 +11,14 @@ from lessonkit.drills.exercise import Hand
 from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
 from lessonkit.engraving.furniture import Furniture, Head, Words, furnish
 from lessonkit.engraving.ink import Ink, Sign
+from lessonkit.engraving.pedal_lines import place_playing_words
 from lessonkit.engraving.skyline import Skyline
 
 _PADDING = 0.5 * SPACE
 _KINDS = {
     "notehead": "note", "rest": "rest", "mRest": "rest", "accid": "accidental", "clef": "clef", "keyAccid": "signature",
     "dynam": "text", "meterSig": "text", "tupletNum": "text",
+    "artic": "articulation",
 }  # fmt: skip
 _NOTE_ID = re.compile(r"e(\d+)\.(\d+)(t\d+)?")
 _DYNAMICS = {0xE520: "p", 0xE522: "f", 0xE52B: "pp", 0xE52C: "mp", 0xE52D: "mf", 0xE52F: "ff"}
@@ -30,6 +32,8 @@ def drawing_of(
     heads, names = _heads(ink.signs)
     sky = Skyline(ink, width)
     furniture = furnish(ink, heads, words, sky, staves)
+    if words.played is not None:
+        place_playing_words(furniture, ink, heads, words.played, sky)
     top = min(sky.highest, *(place.top for place in furniture.places), sky.top_line) - _PADDING
     bottom = max(sky.lowest, *(place.bottom for place in furniture.places), sky.bottom_line) + _PADDING
     dy = -top

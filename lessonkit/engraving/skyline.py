@@ -46,6 +46,8 @@ class Skyline:
             if kind == "tie":
                 numbers = [float(number) for number in re.findall(r"-?\d+", text)]
                 self.add(min(numbers[0::2]), max(numbers[0::2]), min(numbers[1::2]), max(numbers[1::2]))
+            elif kind == "slur":
+                self._add_arc([float(number) for number in re.findall(r"-?\d+", text)])
         for roll in ink.rolls:
             heights = [sign.y - (sign.x - roll[0].x) for sign in roll]
             self.add(roll[0].x - 60, roll[0].x + 60, min(heights) - 200, max(heights))
@@ -60,6 +62,19 @@ class Skyline:
                 above[cell] = highest
             if lowest > below[cell]:
                 below[cell] = lowest
+
+    def _add_arc(self, numbers: list[float]) -> None:
+        """Add a slur: the outer of its two curves, from one end to the other, piece by piece."""
+        steps = 24
+        for at in (0, 6):
+            x0, y0, x1, y1, x2, y2, x3, y3 = numbers[at : at + 8]
+            before_x, before_y = x0, y0
+            for step in range(1, steps + 1):
+                t = step / steps
+                a, b, c, d = (1 - t) ** 3, 3 * (1 - t) ** 2 * t, 3 * (1 - t) * t**2, t**3
+                x, y = a * x0 + b * x1 + c * x2 + d * x3, a * y0 + b * y1 + c * y2 + d * y3
+                self.add(min(before_x, x), max(before_x, x), min(before_y, y), max(before_y, y))
+                before_x, before_y = x, y
 
     def _add_slope(self, points: tuple[int, ...]) -> None:
         """Add a beam: a band between its left and right edges, given corner by corner."""

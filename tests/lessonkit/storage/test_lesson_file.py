@@ -215,7 +215,7 @@ def test_the_tables_of_blocks_are_whole() -> None:
         ('"octaves": 2', '"octaves": 2.0', "blocks[2].drill.octaves: "),
         ('"octaves": 2', '"octaves": {}', "blocks[2].drill.octaves: "),
         ('"octaves": 2', '"octaves": 1267650600228229401496703205376', "blocks[2].drill.octaves: "),
-        ('"octaves": 2', '"octavs": 2', "blocks[2].drill.octavs: Every kind has no such setting; it has key, key_count"),
+        ('"octaves": 2', '"octavs": 2', "blocks[2].drill.octavs: Every kind has no such setting; it has key,"),
         ('"octaves": 2', '"octaves": 2, "octaves": 3', "octaves: this name stands twice"),
         ("[1, 2, 4, 5]", '[1, "2"]', "blocks[2].drill.right_fingers: a list holds either texts or numbers"),
         ("[1, 2, 4, 5]", "[1, 9]", "blocks[2].drill.right_fingers: 9 is not between 0 and 5"),
