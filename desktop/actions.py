@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
 
+from lessonkit.lesson.lesson import Drill
+
 if TYPE_CHECKING:
     from desktop.desk import Desk
 
@@ -46,6 +48,10 @@ class Filled:
 
 def _has_selection(desk: Desk) -> bool:
     return bool(desk.selection.ids)
+
+
+def _has_drill(desk: Desk) -> bool:
+    return isinstance(desk.selection.only, Drill)
 
 
 def _undo_text(desk: Desk) -> str:
@@ -89,6 +95,7 @@ MENUS: tuple[tuple[str, tuple[Row | Filled | None, ...]], ...] = (
         Row("move_down", "Move do&wn", lambda desk: desk.commands.move_down, "Alt+Down", _has_selection, short="Down"),
         None,
         Row("write", "&Write in the block", lambda desk: desk.write, "F2", _has_selection),
+        Row("fingers", "Edit &fingers", lambda desk: desk.edit_fingers, "F4", _has_drill),
     )),
     ("&Insert", (
         Row("find_insert", "&Find on the shelf", lambda desk: desk.find_on_shelf, "Ctrl+Shift+I"),
@@ -106,6 +113,8 @@ MENUS: tuple[tuple[str, tuple[Row | Filled | None, ...]], ...] = (
         Row("zoom_paper", "&Paper's own size", lambda desk: desk.view.zoom_to_paper, "Ctrl+0"),
         Row("fit_width", "&Fit the window", lambda desk: desk.view.fit_width, "Ctrl+9", short="Fit"),
         None,
+        Row("answers", "Show &answers", lambda desk: desk.show_answers, "F8",
+            is_on=lambda desk: desk.drawn.shows_answers),
         Row("shelf", "&Shelf", lambda desk: desk.fold_shelf, "F9", is_on=lambda desk: desk.shows_shelf),
         None,
         Row("system", "As the &computer", lambda desk: lambda: desk.dress("system"),

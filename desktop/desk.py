@@ -10,22 +10,25 @@ from PySide6.QtWidgets import QMenu, QWidget
 
 from desktop.commands import Commands
 from desktop.editing.insertable import Insertable, insertables
+from desktop.editing.kept_presets import KeptPresets
 from desktop.editing.key_strip import KeyStrip
 from desktop.editing.shelf import Shelf
 from desktop.editing.writing import Writing
 from desktop.files import Asked, LessonFiles
 from desktop.forms.side_panel import SidePanel
+from desktop.hands.fingering import Fingering
+from desktop.hands.hands_part import HandsPart
+from desktop.hands.judging import Judging
+from desktop.hands.margin_tags import MarginTags, PrintedDifficulty
+from desktop.hands.reach_outlines import ReachOutlines
 from desktop.memory import Memory, presets_file
 from desktop.message_bar import MessageBar
 from desktop.open_lesson import OpenLesson
 from desktop.preview.drawn_pages import DrawnPages
 from desktop.preview.pages_view import PagesView
 from desktop.selection import Selection
-from desktop.spoken import name_of
 from lessonkit.lesson.lesson import Block, Heading, Note
-from lessonkit.lesson.presets import Preset, with_preset
-from lessonkit.storage.preset_file import read_presets, save_presets
-from lessonkit.storage.strict import LessonFileError
+from lessonkit.pages.flow import worksheets
 
 
 class Room(Protocol):
@@ -55,12 +58,27 @@ class Desk(QObject):
         self.view = PagesView(open_lesson, self.selection, self.drawn)
         self.panel = SidePanel(open_lesson, self.selection)
         self.writing = Writing(open_lesson, self.selection, self.view, self.drawn)
-        self._presets: tuple[Preset, ...] = ()
+        self.judging = Judging(open_lesson, self.selection, self.view, self.drawn)
+        self.hands = HandsPart(open_lesson, self.selection, self.judging, memory.folds_hands)
+        self.panel.add_part(self.hands)
+        self.fingering = Fingering(open_lesson, self.selection, self.view, self.messages.tell)
+        self.tags = MarginTags(self.judging, lambda: open_lesson.lesson.house.shows_difficulty)
+        for overlay in (ReachOutlines(self.judging), PrintedDifficulty(self.judging), self.tags):
+            self.view.lay_over(overlay)
+        self._goes_to_answers = False
+        self.drawn.finished.connect(self._go_to_answers)
+        self.presets = KeptPresets(presets_file(), self.messages.tell)
+        self.presets.changed.connect(self._fill_shelf)
+        self.shelf.renamed.connect(self.presets.rename)
+        self.shelf.deleted.connect(self.presets.delete)
         self.shelf.setVisible(memory.shows_shelf)
         self.shelf.chosen.connect(self.insert)
         self.writing.form_asked.connect(self.panel.focus_form)
+        self.hands.folded.connect(self._remember_hands)
+        self.tags.asked.connect(self._show_hands)
+        self.judging.judged.connect(self.view.viewport().update)
         open_lesson.replaced.connect(self.messages.clear)
-        self._read_presets()
+        self.presets.read()
 
     @property
     def appearance(self) -> str:
@@ -75,7 +93,7 @@ class Desk(QObject):
     @property
     def entries(self) -> Sequence[Insertable]:
         """What can be put in."""
-        return insertables(self._presets)
+        return insertables(self.presets.presets)
 
     def insert(self, block: Block) -> None:
         """Put a block in; words are written at once."""
@@ -129,24 +147,30 @@ class Desk(QObject):
         """Go to the part of the window before."""
         self._go(-1)
 
+    def show_answers(self) -> None:
+        """Show the answers to the worksheets behind the pages, or take them away."""
+        is_wanted = not self.drawn.shows_answers
+        if is_wanted and next(worksheets(self.open_lesson.lesson), None) is None:
+            self.messages.tell("No drill of this lesson leaves anything to fill in, so there are no answers to show.")
+            return
+        self._goes_to_answers = is_wanted
+        self.drawn.show_answers(is_wanted)
+
+    def _go_to_answers(self) -> None:
+        """Once they are there, bring the first page of answers into sight."""
+        if self._goes_to_answers and self.drawn.first_answer_page:
+            self._goes_to_answers = False
+            self.view.show_page(self.drawn.first_answer_page)
+
+    def edit_fingers(self) -> None:
+        """Go to the first finger of the selected drill."""
+        self.fingering.begin_selected()
+
     def keep_preset(self) -> None:
-        """Keep the selected block on the shelf, under its name and a number where the name is taken."""
+        """Keep the selected block on the shelf."""
         block = self.selection.only
-        if block is None:
-            return
-        taken = {preset.name.casefold() for preset in self._presets}
-        name, number = name_of(block), 2
-        while name.casefold() in taken:
-            name, number = f"{name_of(block)} {number}", number + 1
-        presets = with_preset(self._presets, Preset(name, block))
-        try:
-            save_presets(presets, presets_file())
-        except LessonFileError as error:
-            self.messages.tell(f"{error}.")
-            return
-        self._presets = presets
-        self.shelf.show_entries(self.entries)
-        self.messages.tell(f"Kept on the shelf as “{name}”.")
+        if block is not None:
+            self.presets.keep(block)
 
     def fill_recent(self, menu: QMenu) -> None:
         """The recent lessons."""
@@ -178,11 +202,14 @@ class Desk(QObject):
         }
         go[panes[place]]()
 
-    def _read_presets(self) -> None:
-        try:
-            self._presets = read_presets(presets_file())
-        except LessonFileError as error:
-            self.messages.tell(f"Your presets were not read. {error}")
+    def _show_hands(self, block_id: str) -> None:
+        self.selection.select(block_id)
+        self.hands.unfold()
+
+    def _remember_hands(self, is_folded: bool) -> None:
+        self._memory.folds_hands = is_folded
+
+    def _fill_shelf(self) -> None:
         self.shelf.show_entries(self.entries)
 
 

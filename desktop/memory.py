@@ -75,6 +75,15 @@ class Memory:
     def shows_shelf(self, is_shown: bool) -> None:
         self._settings.setValue("shelf", "shown" if is_shown else "folded")
 
+    @property
+    def folds_hands(self) -> bool:
+        """Whether the part about the hands is folded away."""
+        return self._settings.value("hands", "folded") != "shown"
+
+    @folds_hands.setter
+    def folds_hands(self, is_folded: bool) -> None:
+        self._settings.setValue("hands", "folded" if is_folded else "shown")
+
     def _recent_names(self) -> list[str]:
         value = self._settings.value("recent", [])
         names = value if isinstance(value, list) else [value]

@@ -19,7 +19,9 @@ from desktop.theme import dress_application
 from lessonkit.lesson.lesson import Lesson
 
 _BLOCK_ACTIONS = ("move_up", "move_down", "duplicate", "delete")
-_MENU_ACTIONS = ("write", "cut", "copy", "paste", "duplicate", "delete", "move_up", "move_down", "keep_preset")
+_MENU_ACTIONS = (
+    "write", "fingers", "cut", "copy", "paste", "duplicate", "delete", "move_up", "move_down", "keep_preset",
+)  # fmt: skip
 
 
 class Notebook(QObject):

@@ -52,4 +52,5 @@ def settle(application: QApplication, notebook: Notebook) -> None:
     for _ in range(3):
         application.processEvents()
         notebook.desk.drawn.finish()
+        notebook.desk.judging.finish()
     application.processEvents()

@@ -13,13 +13,17 @@ from lessonkit.lesson.presets import Preset
 
 @dataclass(frozen=True, slots=True)
 class Insertable:
-    """One entry of the shelf: its group, name and purpose, further words to find it by, and what it makes."""
+    """One entry of the shelf: its group, name and purpose, further words to find it by, and what it makes.
+
+    ``is_kept`` marks a preset, which can be renamed and deleted.
+    """
 
     group: str
     title: str
     about: str
     words: tuple[str, ...]
     make: Callable[[], Block]
+    is_kept: bool = False
 
     def answers(self, search: str) -> bool:
         """Whether every word of a search begins a word of the entry."""
@@ -53,7 +57,7 @@ def _begin(search: str, text: str) -> bool:
 def insertables(presets: Sequence[Preset] = ()) -> tuple[Insertable, ...]:
     """Everything that can be put in: words and room, the many drills, and what the teacher has kept."""
     drills = tuple(_drill(family) for family in families().values())
-    kept = tuple(Insertable("My presets", one.name, "", ("preset",), one.new_block) for one in presets)
+    kept = tuple(Insertable("My presets", one.name, "", ("preset",), one.new_block, True) for one in presets)
     return (*_WORDS, *drills, _map(), *kept)
 
 

@@ -5,18 +5,31 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import cast
 
-from PySide6.QtCore import QEvent, QModelIndex, QObject, QPersistentModelIndex, QRect, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QPainter
+from PySide6.QtCore import (
+    QAbstractItemModel,
+    QEvent,
+    QModelIndex,
+    QObject,
+    QPersistentModelIndex,
+    QPoint,
+    QRect,
+    QSize,
+    Qt,
+    Signal,
+)
+from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter
 from PySide6.QtWidgets import (
     QApplication,
     QFrame,
     QLineEdit,
     QListWidget,
     QListWidgetItem,
+    QMenu,
     QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
     QVBoxLayout,
+    QWidget,
 )
 
 from desktop.editing.insertable import Insertable, found
@@ -25,6 +38,10 @@ from desktop.frame import SHELF_WIDTH
 from desktop.theme import interface_font, tones_of
 from lessonkit.lesson.lesson import Block
 
+DOTS_WIDTH = 32
+"""The place at the right of a preset whose three dots open its menu, in pixels."""
+
+_PRESET_KEYS = (Qt.Key.Key_F2, Qt.Key.Key_Delete)
 _ENTRY, _IS_CAPTION = Qt.ItemDataRole.UserRole, Qt.ItemDataRole.UserRole + 1
 
 
@@ -33,6 +50,12 @@ class Shelf(QFrame):
 
     chosen = Signal(object)
     """Put this block in."""
+
+    renamed = Signal(str, str)
+    """The preset of a name is to be called something else."""
+
+    deleted = Signal(str)
+    """The preset of a name is to go."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -53,7 +76,14 @@ class Shelf(QFrame):
         self.list.setObjectName("shelfList")
         self.list.setAccessibleName("What can be put in")
         self.list.setFrameShape(QFrame.Shape.NoFrame)
-        self.list.setItemDelegate(_EntryDelegate(self.list))
+        delegate = _EntryDelegate(self.list)
+        # The list is filled anew only when its editor has closed.
+        delegate.named.connect(self.renamed, Qt.ConnectionType.QueuedConnection)
+        self.list.setItemDelegate(delegate)
+        self.list.setEditTriggers(QListWidget.EditTrigger.NoEditTriggers)
+        self.list.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
+        self.list.customContextMenuRequested.connect(self._show_menu)
+        self.list.viewport().installEventFilter(self)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
         self.list.setMouseTracking(True)
@@ -100,6 +130,9 @@ class Shelf(QFrame):
             item.setData(_ENTRY, entry)
             item.setData(Qt.ItemDataRole.AccessibleDescriptionRole, entry.about)
             item.setToolTip(entry.about)
+            if entry.is_kept:
+                item.setFlags(item.flags() | Qt.ItemFlag.ItemIsEditable)
+                item.setToolTip("F2 renames this preset, Delete deletes it")
             self.list.addItem(item)
         if not self.list.count():
             nothing = QListWidgetItem(f"Nothing answers “{search}”")
@@ -113,6 +146,25 @@ class Shelf(QFrame):
             block: Block = entry.make()
             self.chosen.emit(block)
 
+    def _show_menu(self, point: QPoint) -> None:
+        item = self.list.itemAt(point) or self.list.currentItem()
+        if not _is_kept(item):
+            return
+        assert item is not None
+        self.list.setCurrentItem(item)
+        menu = QMenu(self)
+        menu.setObjectName("presetMenu")
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        menu.addAction("&Rename").triggered.connect(self._rename)
+        menu.addAction("&Delete").triggered.connect(self._delete)
+        menu.popup(self.list.viewport().mapToGlobal(point))
+
+    def _rename(self) -> None:
+        self.list.editItem(self.list.currentItem())
+
+    def _delete(self) -> None:
+        self.deleted.emit(self.list.currentItem().data(_ENTRY).title)
+
     def _choose_first(self) -> None:
         for place in range(self.list.count()):
             if self.list.item(place).data(_ENTRY) is not None:
@@ -122,20 +174,62 @@ class Shelf(QFrame):
     # Qt overrides
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
-            key = event.key()
-            if watched is self.search and key == Qt.Key.Key_Down:
-                self.list.setFocus(Qt.FocusReason.OtherFocusReason)
-                self.list.setCurrentRow(1)
+        if isinstance(event, QMouseEvent) and watched is self.list.viewport():
+            if event.type() == QEvent.Type.MouseButtonRelease and self._is_on_dots(event.position().toPoint()):
+                self._show_menu(event.position().toPoint())
                 return True
-            if watched is self.list and key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-                self._choose(self.list.currentItem())
+        elif isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride:
+            # On a preset these keys are the shelf's, not the selected block's.
+            if watched is self.list and event.key() in _PRESET_KEYS and _is_kept(self.list.currentItem()):
+                event.accept()
                 return True
+        elif isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
+            return self._take_key(watched, Qt.Key(event.key())) or super().eventFilter(watched, event)
         return super().eventFilter(watched, event)
+
+    def _take_key(self, watched: QObject, key: Qt.Key) -> bool:
+        if watched is self.search and key == Qt.Key.Key_Down:
+            self.list.setFocus(Qt.FocusReason.OtherFocusReason)
+            self.list.setCurrentRow(1)
+            return True
+        if watched is not self.list:
+            return False
+        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self._choose(self.list.currentItem())
+            return True
+        if key in _PRESET_KEYS and _is_kept(self.list.currentItem()):
+            self._rename() if key == Qt.Key.Key_F2 else self._delete()
+            return True
+        return False
+
+    def _is_on_dots(self, point: QPoint) -> bool:
+        item = self.list.itemAt(point)
+        return _is_kept(item) and point.x() >= self.list.visualItemRect(item).right() - DOTS_WIDTH
+
+
+def _is_kept(item: QListWidgetItem | None) -> bool:
+    entry = item.data(_ENTRY) if item is not None else None
+    return entry is not None and entry.is_kept
 
 
 class _EntryDelegate(QStyledItemDelegate):
-    """A name with its purpose in small letters below it; captions stand alone."""
+    """A name with its purpose in small letters below it; captions stand alone. Presets are renamed in their place."""
+
+    named = Signal(str, str)
+    """The preset of a name was given another one."""
+
+    def updateEditorGeometry(
+        self, editor: QWidget, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> None:
+        rect = cast(QRect, option.rect)  # type: ignore[attr-defined]
+        editor.setGeometry(QRect(rect.left(), rect.top() + 1, SHELF_WIDTH - 48, 28))
+
+    def setModelData(
+        self, editor: QWidget, model: QAbstractItemModel, index: QModelIndex | QPersistentModelIndex
+    ) -> None:
+        # The shelf shows what the presets are; the name changes there.
+        assert isinstance(editor, QLineEdit)
+        self.named.emit(index.data(_ENTRY).title, editor.text())
 
     def sizeHint(self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex) -> QSize:
         if index.data(_IS_CAPTION):
@@ -169,6 +263,9 @@ class _EntryDelegate(QStyledItemDelegate):
         painter.drawText(QRect(left, rect.top() + 4, rect.width() - 16, 20), Qt.AlignmentFlag.AlignVCenter, words)
         painter.setFont(interface_font(9))
         painter.setPen(QColor(tones.muted))
+        if index.data(_ENTRY).is_kept and left != rect.left():
+            dots = QRect(rect.right() - DOTS_WIDTH, rect.top() + 4, 20, 20)
+            painter.drawText(dots, Qt.AlignmentFlag.AlignCenter, "•••")
         for place, line in enumerate(self._lines(index)):
             at = QRect(left, rect.top() + 24 + 16 * place, rect.width() - 16, 16)
             painter.drawText(at, Qt.AlignmentFlag.AlignVCenter, line)

@@ -86,6 +86,7 @@ class SidePanel(QFrame):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(1, 0, 0, 0)
         layout.setSpacing(0)
+        self._layout = layout
         layout.addLayout(head)
         layout.addWidget(self._scroll, 1)
         layout.addWidget(self._help)
@@ -107,6 +108,10 @@ class SidePanel(QFrame):
             button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
             self._button_row.addWidget(button)
         self._button_row.addStretch(1)
+
+    def add_part(self, part: QWidget) -> None:
+        """Put a part below the form; what it shows is its own business."""
+        self._layout.insertWidget(self._layout.count() - 1, part)
 
     @property
     def form(self) -> QWidget:

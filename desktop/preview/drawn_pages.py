@@ -14,7 +14,7 @@ from lessonkit.drills.setting import Setting
 from lessonkit.engraving.look import Look
 from lessonkit.lesson.lesson import Block, DifficultyMap, Drill
 from lessonkit.pages.blocks import BlockDrawing, Part, draw_block, look_of
-from lessonkit.pages.flow import flow
+from lessonkit.pages.flow import ANSWERS, answer_blocks, flow, worksheets
 from lessonkit.pages.page import Page
 from lessonkit.pages.paper import SHEETS, TEXT_WIDTH
 
@@ -51,6 +51,9 @@ class DrawnPages(QObject):
         self._waiting: list[str] = []
         self._stand_in: tuple[str, float] | None = None
         self._is_flow_due = False
+        self._shows_answers = False
+        self._answers: tuple[tuple[Block, BlockDrawing], ...] = ()
+        self._unanswered: list[Drill] | None = []
         self._seen: Callable[[], Iterable[str]] = lambda: ()
         self._timer = QTimer(self)
         self._timer.setInterval(0)
@@ -68,7 +71,26 @@ class DrawnPages(QObject):
     @property
     def is_finished(self) -> bool:
         """Whether every drawing is current."""
-        return not self._waiting and not self._is_flow_due
+        return not self._waiting and not self._is_flow_due and not self._lacks_answers
+
+    @property
+    def shows_answers(self) -> bool:
+        """Whether the answers to the worksheets follow the pages."""
+        return self._shows_answers
+
+    @property
+    def first_answer_page(self) -> int:
+        """The number of the page on which the answers begin; 0 where there are none."""
+        for page in reversed(self._pages if self._answers else ()):
+            if any(entry.level == 1 and entry.text == ANSWERS for entry in page.outline):
+                return page.number
+        return 0
+
+    def show_answers(self, is_wanted: bool) -> None:
+        """Let the answers follow the pages as they are printed, or take them away."""
+        self._shows_answers = is_wanted
+        self._answers = ()
+        self.follow()
 
     def set_seen(self, seen: Callable[[], Iterable[str]]) -> None:
         """Ask this from now on which blocks are seen."""
@@ -101,8 +123,9 @@ class DrawnPages(QObject):
             self._waiting = []
         else:
             self._waiting = self._in_order_of_sight(stale)
+        self._unanswered = None if self._shows_answers else []
         self._flow()
-        if self._waiting:
+        if self._waiting or self._lacks_answers:
             self._timer.start()
         else:
             self._timer.stop()
@@ -121,12 +144,15 @@ class DrawnPages(QObject):
         """Draw everything now; for pictures of the window and for tests."""
         self._bring_up_to_date(self._waiting)
         self._waiting = []
+        while self._lacks_answers:
+            self._draw_an_answer()
         self._timer.stop()
         self._flow()
         self.finished.emit()
 
     def _start_over(self) -> None:
         self._drawn.clear()
+        self._answers = ()
         self._stand_in = None
         self.follow()
 
@@ -157,13 +183,34 @@ class DrawnPages(QObject):
             self._is_flow_due = True
             if perf_counter() - start > SLICE:
                 break
-        if not self._waiting:
+        while not self._waiting and self._lacks_answers and perf_counter() - start < SLICE:
+            self._draw_an_answer()
+            self._is_flow_due = True
+        is_done = not self._waiting and not self._lacks_answers
+        if is_done:
             self._timer.stop()
         # What is not seen need not be laid out before everything is drawn.
-        if was_seen or not self._waiting:
+        if was_seen or is_done:
             self._flow()
-        if not self._waiting:
+        if is_done:
             self.finished.emit()
+
+    @property
+    def _lacks_answers(self) -> bool:
+        return self._unanswered is None or bool(self._unanswered)
+
+    def _draw_an_answer(self) -> None:
+        """Draw the answer to one worksheet; with the last one all come behind the pages. Old ones stand in until then.
+
+        What is drawn is remembered by its value, so that putting all together costs nothing.
+        """
+        lesson = self._open_lesson.lesson
+        if self._unanswered is None:
+            self._unanswered = list(worksheets(lesson))
+        if self._unanswered:
+            draw_block(self._unanswered.pop(0), lesson, look_of(lesson, shows_answers=True))
+        if not self._unanswered:
+            self._answers = answer_blocks(lesson)
 
     def _in_order_of_sight(self, names: list[str]) -> list[str]:
         seen = list(self._seen())
@@ -185,7 +232,7 @@ class DrawnPages(QObject):
 
     def _flow(self) -> None:
         self._is_flow_due = False
-        self._pages = flow(self._open_lesson.lesson, self._drawing)
+        self._pages = flow(self._open_lesson.lesson, self._drawing, self._answers)
         self.changed.emit()
 
     def _drawing(self, block: Block) -> BlockDrawing:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from html import escape
+
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleEvent,
     QContextMenuEvent,
     QFocusEvent,
+    QHelpEvent,
     QKeyEvent,
     QMouseEvent,
     QPainter,
@@ -15,12 +18,13 @@ from PySide6.QtGui import (
     QResizeEvent,
     QWheelEvent,
 )
-from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QFrame
+from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QFrame, QToolTip
 
 from desktop.open_lesson import OpenLesson
 from desktop.preview.desk_painter import DeskPainter
 from desktop.preview.drag import BlockDrag
 from desktop.preview.drawn_pages import DrawnPages
+from desktop.preview.overlay import Overlay
 from desktop.preview.page_layout import PageLayout, fitting, fitting_columns
 from desktop.selection import Selection
 from desktop.spoken import spoken
@@ -56,6 +60,8 @@ class PagesView(QAbstractScrollArea):
         self._desk_painter = DeskPainter()
         self._drag = BlockDrag()
         self._asks_to_write = ""
+        self._overlays: list[Overlay] = []
+        self._pressed: Overlay | None = None
         self._is_written_in = False
         self._layout = PageLayout(drawn.pages, 1.0, 1, 800)
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -84,6 +90,11 @@ class PagesView(QAbstractScrollArea):
         """Whether the zoom follows the width of the window."""
         return self._chosen_zoom is None
 
+    def lay_over(self, overlay: Overlay) -> None:
+        """Show these marks over the pages, above those that were laid over before."""
+        self._overlays.append(overlay)
+        self.viewport().update()
+
     def seen_blocks(self) -> list[str]:
         """The blocks that show now, the selected ones first."""
         top = self.verticalScrollBar().value()
@@ -95,6 +106,10 @@ class PagesView(QAbstractScrollArea):
         """Where the first stretch of a block, the title or the aims shows; None where it takes no room."""
         box = self._layout.first_box(place)
         return None if box is None else box.moved(-self._left, -self._top)
+
+    def on_viewport(self, box: Box) -> QRectF:
+        """A rectangle of the desk as it shows now."""
+        return QRectF(box.left - self._left, box.top - self._top, box.right - box.left, box.bottom - box.top)
 
     def set_written_in(self, is_written_in: bool) -> None:
         """While words are written in the selected block, only the bar in the margin marks it."""
@@ -130,8 +145,11 @@ class PagesView(QAbstractScrollArea):
     def show_block(self, block_id: str) -> None:
         """Scroll as little as is needed to see a block."""
         box = self._layout.first_box(block_id)
-        if box is None:
-            return
+        if box is not None:
+            self.show_box(box)
+
+    def show_box(self, box: Box) -> None:
+        """Scroll as little as is needed to see a rectangle of the desk."""
         bar, height = self.verticalScrollBar(), self.viewport().height()
         if box.top - 24 < bar.value() or box.bottom - box.top > height - 48:
             bar.setValue(int(box.top) - 24)
@@ -216,7 +234,15 @@ class PagesView(QAbstractScrollArea):
             self.show_block(self._selection.ids[0])
 
     def _place_at(self, point: QPointF) -> str:
-        return self._layout.block_at(point.x() + self._left, point.y() + self._top)
+        overlay, at = self._overlay_at(point), self._on_desk(point)
+        return overlay.block_at(self._layout, at) if overlay else self._layout.block_at(at.x(), at.y())
+
+    def _overlay_at(self, point: QPointF) -> Overlay | None:
+        at = self._on_desk(point)
+        return next((one for one in reversed(self._overlays) if one.block_at(self._layout, at)), None)
+
+    def _on_desk(self, point: QPointF) -> QPointF:
+        return point + QPointF(self._left, self._top)
 
     def _scroll_at_edge(self, y: float) -> None:
         """A drag that comes to the edge goes on beyond it."""
@@ -233,10 +259,30 @@ class PagesView(QAbstractScrollArea):
             lesson = move_blocks(self._open_lesson.lesson, ids, before)
             self._open_lesson.edit("Move block" if len(ids) == 1 else "Move blocks", lesson)
 
+    def _hover(self, at: QPointF) -> None:
+        changed = [one for one in self._overlays if one.hover(self._layout, at)]
+        if changed:
+            self.viewport().update()
+
+    def _show_tip(self, event: QHelpEvent) -> None:
+        """Say what the mark under the hand means; what a teacher typed is never read as markup."""
+        at = self._on_desk(QPointF(event.pos()))
+        words = next((tip for one in reversed(self._overlays) if (tip := one.tip(self._layout, at))), "")
+        rich = f"<p style='white-space: pre-wrap'>{escape(words)}</p>" if words else ""
+        QToolTip.showText(event.globalPos(), rich, self.viewport())
+
     # Qt overrides
 
     def sizeHint(self) -> QSize:
         return QSize(900, 800)
+
+    def viewportEvent(self, event: QEvent) -> bool:
+        if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
+            self._show_tip(event)
+            return True
+        if event.type() == QEvent.Type.Leave:
+            self._hover(QPointF(-1, -1))
+        return super().viewportEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         self._lay_out()
@@ -258,11 +304,14 @@ class PagesView(QAbstractScrollArea):
         if self._drag.place is not None:
             blocks = self._open_lesson.lesson.blocks
             self._desk_painter.paint_drop(painter, self._layout, [block.id for block in blocks], self._drag.place)
+        for overlay in self._overlays:
+            overlay.paint(painter, self._layout, shown)
         painter.end()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         if event.button() != Qt.MouseButton.LeftButton:
             return
+        self._pressed = self._overlay_at(event.position())
         place, keys = self._place_at(event.position()), event.modifiers()
         self._asks_to_write = ""
         if place in (TITLE_PLACE, AIMS_PLACE):
@@ -284,15 +333,18 @@ class PagesView(QAbstractScrollArea):
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         place = self._place_at(event.position())
         if event.buttons() & Qt.MouseButton.LeftButton and self._selection.ids:
-            point = event.position() + QPointF(self._left, self._top)
+            point = self._on_desk(event.position())
             blocks = [block.id for block in self._open_lesson.lesson.blocks]
             if self._drag.move(event.position(), point, self._layout, blocks, QApplication.startDragDistance()):
                 self._asks_to_write = ""
+                self._pressed = None
                 self._scroll_at_edge(event.position().y())
                 self.viewport().setCursor(Qt.CursorShape.ClosedHandCursor)
                 self.viewport().update()
             return
-        is_words = place in (TITLE_PLACE, AIMS_PLACE)
+        overlay = self._overlay_at(event.position())
+        self._hover(self._on_desk(event.position()))
+        is_words = place in (TITLE_PLACE, AIMS_PLACE) or (overlay is not None and overlay.is_typed_into)
         shape = Qt.CursorShape.IBeamCursor if is_words else Qt.CursorShape.ArrowCursor
         self.viewport().setCursor(Qt.CursorShape.PointingHandCursor if place and not is_words else shape)
 
@@ -302,13 +354,18 @@ class PagesView(QAbstractScrollArea):
         self._drop()
         self._drag.release()
         self.viewport().update()
+        pressed, self._pressed = self._pressed, None
+        if pressed is not None:
+            self._asks_to_write = ""
+            if pressed is self._overlay_at(event.position()):
+                pressed.click(self._layout, self._on_desk(event.position()))
         if self._asks_to_write:
             self.writing_asked.emit(self._asks_to_write)
             self._asks_to_write = ""
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         place = self._place_at(event.position())
-        if place:
+        if place and self._overlay_at(event.position()) is None:
             self.writing_asked.emit(place)
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:

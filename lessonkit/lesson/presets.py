@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from lessonkit.lesson.lesson import Block, check_line, new_block_id
+from lessonkit.lesson.lesson import Block, check_line, clean_line, new_block_id
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,3 +32,18 @@ def with_preset(presets: tuple[Preset, ...], preset: Preset) -> tuple[Preset, ..
 def without_preset(presets: tuple[Preset, ...], name: str) -> tuple[Preset, ...]:
     """The presets without the one of a name, if there is one."""
     return tuple(preset for preset in presets if preset.name.casefold() != name.casefold())
+
+
+def renamed_preset(presets: tuple[Preset, ...], name: str, new_name: str) -> tuple[Preset, ...]:
+    """The presets with one under another name; raises ValueError where the name is no name or taken.
+
+    Raises KeyError where there is none of the old name.
+    """
+    old = next((preset for preset in presets if preset.name.casefold() == name.casefold()), None)
+    if old is None:
+        raise KeyError(name)
+    renamed = replace(old, name=clean_line(new_name))
+    others = without_preset(presets, name)
+    if any(one.name.casefold() == renamed.name.casefold() for one in others):
+        raise ValueError(f"there is a preset called “{renamed.name}” already; choose another name")
+    return with_preset(others, renamed)

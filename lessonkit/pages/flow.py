@@ -35,6 +35,9 @@ from lessonkit.theory.label_style import LabelStyle
 
 Draw = Callable[[Block], BlockDrawing]
 
+ANSWERS = "Answers"
+"""The heading under which answers stand; theirs is the last of its level in a lesson."""
+
 SHORT_NOTE = 4
 """A note of fewer parts stays on one page with the drill that follows it."""
 
@@ -51,18 +54,26 @@ def answer_blocks(lesson: Lesson) -> tuple[tuple[Block, BlockDrawing], ...]:
     look = look_of(lesson, shows_answers=True)
     found: list[tuple[Block, BlockDrawing]] = []
     heading: Heading | None = None
+    asking = {block.id for block in worksheets(lesson)}
     for block in lesson.blocks:
         if isinstance(block, Heading):
             heading = block
-        elif isinstance(block, Drill):
+        elif block.id in asking:
+            if heading is not None:
+                smaller = replace(heading, level=2)
+                found.append((smaller, draw_block(smaller, lesson, look)))
+                heading = None
+            found.append((block, draw_block(block, lesson, look)))
+    return tuple(found)
+
+
+def worksheets(lesson: Lesson) -> Iterator[Drill]:
+    """The drills of a lesson that leave something for the student to fill in."""
+    for block in lesson.blocks:
+        if isinstance(block, Drill):
             exercise = built(block.family, lesson.setting)
             if isinstance(exercise, Exercise) and exercise.blank:
-                if heading is not None:
-                    smaller = replace(heading, level=2)
-                    found.append((smaller, draw_block(smaller, lesson, look)))
-                    heading = None
-                found.append((block, draw_block(block, lesson, look)))
-    return tuple(found)
+                yield block
 
 
 def flow(lesson: Lesson, drawn: Draw, answers: Iterable[tuple[Block, BlockDrawing]] = ()) -> tuple[Page, ...]:
@@ -100,7 +111,7 @@ def _answer_stream(lesson: Lesson, answers: tuple[tuple[Block, BlockDrawing], ..
     """The answers under a heading of their own, on a new page."""
     if answers:
         yield None
-        heading = Heading("Answers")
+        heading = Heading(ANSWERS)
         # Answers are read beside the lesson and not edited, so they belong to no block.
         for item in _items(((heading, draw_block(heading, lesson, look_of(lesson))), *answers)):
             yield item and replace(item, block_id="")

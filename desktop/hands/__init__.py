@@ -1,0 +1,1 @@
+"""Fingers, reach and difficulty in the window: judged after painting, shown beside the page, changed in one tap."""

@@ -1,0 +1,168 @@
+"""Beside each drill, over the edge of its page: how hard it is, and whether its typed fingers need a look.
+
+The tags stand on the desk and not on the paper. They take no room on the page and are never printed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import cast
+
+from PySide6.QtCore import QObject, QPointF, QRectF, Qt, Signal
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
+from PySide6.QtWidgets import QApplication
+
+from desktop.hands.judging import Judging, Verdict
+from desktop.hands.words import difficulty_words, sentence
+from desktop.preview.overlay import Overlay
+from desktop.preview.page_layout import PageLayout
+from desktop.theme import Tones, interface_font, tones_of
+from lessonkit.hands.difficulty import Band
+
+DOT, STEP = 5.0, 8.0
+"""A dot and the way to the next one, in pixels."""
+
+OVER_EDGE = 14.0
+"""How far a tag reaches beyond the page, in pixels."""
+
+_DISTANCE = 12.0
+"""The room between the drill and its tag."""
+
+_LINE, _PAD = 15.0, 6.0
+_BANDS = list(Band)
+
+
+@dataclass(frozen=True, slots=True)
+class _Tag:
+    """A tag: its drill, its rectangle on the desk, its words in lines, its dots (0 for none) and what it tells."""
+
+    block_id: str
+    area: QRectF
+    lines: tuple[str, ...]
+    dots: int
+    tells: str
+
+
+class MarginTags(QObject, Overlay):
+    """The tags of all drills that were judged."""
+
+    asked = Signal(str)
+    """The hand wants to know more of this drill."""
+
+    def __init__(self, judging: Judging, is_printed: Callable[[], bool]) -> None:
+        super().__init__()
+        self._judging = judging
+        self._is_printed = is_printed
+
+    def tags(self, layout: PageLayout) -> Iterator[_Tag]:
+        """Every tag where it stands; narrow margins have the dots without the word."""
+        for block_id, stretches in layout.block_boxes.items():
+            verdict = self._judging.verdict(block_id)
+            if verdict is None:
+                continue
+            page, box = stretches[0]
+            right = layout.page_boxes[page].right + OVER_EDGE
+            room = right - box.right - _DISTANCE
+            top = box.top - 2
+            for lines, dots, tells in _contents(verdict, self._is_printed()):
+                words, width = _fitting(lines, dots, room)
+                if width:
+                    height = _LINE * len(words) + (_LINE - 2 if dots else 0) + 6
+                    yield _Tag(block_id, QRectF(right - width, top, width, height), words, dots, tells)
+                    top += height + 4
+
+    # Overlay
+
+    def paint(self, painter: QPainter, layout: PageLayout, shown: QRectF) -> None:
+        tones = tones_of(cast(QApplication, QApplication.instance()))
+        for tag in self.tags(layout):
+            if shown.intersects(tag.area):
+                _paint(painter, tag, tones)
+
+    def block_at(self, layout: PageLayout, point: QPointF) -> str:
+        tag = self._tag_at(layout, point)
+        return tag.block_id if tag is not None else ""
+
+    def click(self, layout: PageLayout, point: QPointF) -> None:
+        tag = self._tag_at(layout, point)
+        if tag is not None:
+            self.asked.emit(tag.block_id)
+
+    def tip(self, layout: PageLayout, point: QPointF) -> str:
+        tag = self._tag_at(layout, point)
+        return tag.tells if tag is not None else ""
+
+    def _tag_at(self, layout: PageLayout, point: QPointF) -> _Tag | None:
+        return next((tag for tag in self.tags(layout) if tag.area.contains(point)), None)
+
+
+def paint_dots(painter: QPainter, count: int, left: float, middle: float, ink: QColor) -> None:
+    """Four dots of which so many are full, from the left, around a height."""
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    for place in range(len(_BANDS)):
+        painter.setPen(QPen(ink, 1))
+        painter.setBrush(ink if place < count else Qt.BrushStyle.NoBrush)
+        painter.drawEllipse(QRectF(left + place * STEP, middle - DOT / 2, DOT, DOT))
+
+
+def dots_of(band: Band) -> int:
+    """One to four dots."""
+    return _BANDS.index(band) + 1
+
+
+def _contents(verdict: Verdict, is_printed: bool) -> Iterator[tuple[tuple[str, ...], int, str]]:
+    """The lines of each tag of a drill, its dots and what it tells."""
+    found = verdict.difficulty
+    if found is not None and not is_printed:
+        yield (found.band.value,), dots_of(found.band), difficulty_words(found)
+    if verdict.remarks:
+        yield ("check", "fingers"), 0, "\n".join(map(sentence, verdict.remarks))
+
+
+def _fitting(lines: tuple[str, ...], dots: int, room: float) -> tuple[tuple[str, ...], float]:
+    """The lines that fit beside each other's widths, and the width; 0 where not even the dots fit."""
+    metrics = QFontMetricsF(interface_font(9))
+    dots_width = (len(_BANDS) - 1) * STEP + DOT if dots else 0.0
+    width = max(dots_width, *(metrics.horizontalAdvance(line) for line in lines)) + 2 * _PAD
+    if width <= room:
+        return lines, width
+    return ((), dots_width + 2 * _PAD) if dots and dots_width + 2 * _PAD <= room else ((), 0.0)
+
+
+def _paint(painter: QPainter, tag: _Tag, tones: Tones) -> None:
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(QColor(tones.edge), 1))
+    painter.setBrush(QColor(tones.panel))
+    painter.drawRoundedRect(tag.area.adjusted(0.5, 0.5, -0.5, -0.5), 4, 4)
+    top = tag.area.top() + 3
+    if tag.dots:
+        paint_dots(painter, tag.dots, tag.area.left() + _PAD, top + 7, QColor(tones.ink))
+        top += _LINE - 2
+    painter.setFont(interface_font(9))
+    painter.setPen(QColor(tones.ink))
+    for line in tag.lines:
+        area = QRectF(tag.area.left() + _PAD, top, tag.area.width() - _PAD, _LINE)
+        painter.drawText(area, Qt.AlignmentFlag.AlignVCenter, line)
+        top += _LINE
+
+
+class PrintedDifficulty(Overlay):
+    """The band that a lesson prints in the captions: the reasons are told where the hand rests on it."""
+
+    def __init__(self, judging: Judging) -> None:
+        self._judging = judging
+
+    def tip(self, layout: PageLayout, point: QPointF) -> str:
+        for number, page in enumerate(layout.pages):
+            if not layout.page_boxes[number].holds(point.x(), point.y()):
+                continue
+            for part in page.parts:
+                verdict = self._judging.verdict(part.block_id)
+                if verdict is None or verdict.difficulty is None:
+                    continue
+                for mark in part.placed.drawing.marks:
+                    box = mark.box.moved(part.placed.x, part.placed.y)
+                    if mark.kind == "difficulty" and layout.on_desk(number, box).holds(point.x(), point.y()):
+                        return difficulty_words(verdict.difficulty)
+        return ""

@@ -1,0 +1,69 @@
+"""A dashed outline around the notes that a hand cannot span, with the reason where the hand rests on it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import cast
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen
+from PySide6.QtWidgets import QApplication
+
+from desktop.hands.finger_places import note_places
+from desktop.hands.judging import Judging
+from desktop.hands.words import sentence
+from desktop.preview.overlay import Overlay
+from desktop.preview.page_layout import PageLayout
+from desktop.theme import tones_of
+from lessonkit.drills.reach_marks import ReachMark
+
+_AROUND = 4.0
+
+
+class ReachOutlines(Overlay):
+    """The outlines of everything that is too wide on the pages."""
+
+    def __init__(self, judging: Judging) -> None:
+        self._judging = judging
+        self._kept: tuple[PageLayout, dict[str, tuple[tuple[ReachMark, ...], list[tuple[QRectF, ReachMark]]]]] | None
+        self._kept = None
+
+    def outlines(self, layout: PageLayout) -> Iterator[tuple[QRectF, ReachMark]]:
+        """Each outline on the desk with what it means; worked out once for each layout of the pages."""
+        if self._kept is None or self._kept[0] is not layout:
+            self._kept = layout, {}
+        known = self._kept[1]
+        for block_id in layout.block_boxes:
+            verdict = self._judging.verdict(block_id)
+            if verdict is None or not verdict.reach:
+                continue
+            if block_id not in known or known[block_id][0] is not verdict.reach:
+                known[block_id] = verdict.reach, _outlines(layout, block_id, verdict.reach)
+            yield from known[block_id][1]
+
+    # Overlay
+
+    def paint(self, painter: QPainter, layout: PageLayout, shown: QRectF) -> None:
+        tones = tones_of(cast(QApplication, QApplication.instance()))
+        pen = QPen(QColor(tones.page_ink), 1.2, Qt.PenStyle.DashLine)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        for area, _ in self.outlines(layout):
+            if shown.intersects(area):
+                painter.setPen(pen)
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+                painter.drawRoundedRect(area, 4, 4)
+
+    def tip(self, layout: PageLayout, point: QPointF) -> str:
+        found = next((mark for area, mark in self.outlines(layout) if area.contains(point)), None)
+        if found is None:
+            return ""
+        return "\n".join([sentence(found.sentence), *(sentence(advice) for advice in found.advice)])
+
+
+def _outlines(layout: PageLayout, block_id: str, marks: tuple[ReachMark, ...]) -> list[tuple[QRectF, ReachMark]]:
+    boxes: dict[int, QRectF] = {}
+    for place in note_places(layout, block_id).values():
+        box = QRectF(QPointF(place.box.left, place.box.top), QPointF(place.box.right, place.box.bottom))
+        boxes[place.event] = boxes[place.event].united(box) if place.event in boxes else box
+    around = (-_AROUND, -_AROUND, _AROUND, _AROUND)
+    return [(boxes[mark.event].adjusted(*around), mark) for mark in marks if mark.event in boxes]
