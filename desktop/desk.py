@@ -63,7 +63,8 @@ class Desk(QObject):
         self.panel.add_part(self.hands)
         self.fingering = Fingering(open_lesson, self.selection, self.view, self.messages.tell)
         self.tags = MarginTags(self.judging, lambda: open_lesson.lesson.house.shows_difficulty)
-        for overlay in (ReachOutlines(self.judging), PrintedDifficulty(self.judging), self.tags):
+        self.outlines = ReachOutlines(self.judging)
+        for overlay in (self.outlines, PrintedDifficulty(self.judging), self.tags):
             self.view.lay_over(overlay)
         self._goes_to_answers = False
         self.drawn.finished.connect(self._go_to_answers)

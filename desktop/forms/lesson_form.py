@@ -89,8 +89,8 @@ class LessonForm(WordForm):
             "Broken chords whose lowest note is black and the next one white begin with 2-1.",
         )  # fmt: skip
         self.add_row(
-            group, "shows_difficulty", "Show difficulty", YesNoEditor(), self._house("shows_difficulty", "Difficulty"),
-            "Prints beside each drill how hard it is for these hands.",
+            group, "shows_difficulty", "Print difficulty", YesNoEditor(), self._house("shows_difficulty", "Difficulty"),
+            "Prints beside each drill how hard it is for these hands. In the window the margin always shows it.",
         )  # fmt: skip
 
     def _add_spelling(self, group: Group) -> None:

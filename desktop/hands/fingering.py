@@ -252,6 +252,7 @@ class _Numbers(Overlay):
         self._begin = begin
         self._current = current
         self._under_hand: FingerPlace | None = None
+        self._seen_in: PageLayout | None = None
 
     def paint(self, painter: QPainter, layout: PageLayout, shown: QRectF) -> None:
         mark = QColor(tones_of(cast(QApplication, QApplication.instance())).mark)
@@ -259,7 +260,9 @@ class _Numbers(Overlay):
         tint = QColor(mark)
         tint.setAlpha(36)
         current = self._current(layout)
-        for place in (self._under_hand, current):
+        # A number that the hand pointed at may stand elsewhere by now.
+        under_hand = self._under_hand if self._seen_in is layout else None
+        for place in (under_hand, current):
             if place is not None:
                 painter.setPen(QPen(mark, 1.6) if place is current else Qt.PenStyle.NoPen)
                 painter.setBrush(tint)
@@ -275,6 +278,7 @@ class _Numbers(Overlay):
             self._begin(place.block_id, place.event, place.pitch)
 
     def hover(self, layout: PageLayout, point: QPointF) -> bool:
+        self._seen_in = layout
         before, self._under_hand = self._under_hand, finger_at(layout, point.x(), point.y())
         return before != self._under_hand
 

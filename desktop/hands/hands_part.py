@@ -6,6 +6,7 @@ It is folded away until it is wanted; folded, its head still shows the band.
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import cast
 
 from PySide6.QtCore import QSize, Qt, Signal
@@ -44,7 +45,7 @@ from lessonkit.pages.blocks import built
 SHOWN_AT_FIRST = 3
 """So many easier ways are shown before the others are asked for."""
 
-TALLEST, SHARE = 340, 0.36
+TALLEST, SHARE = 340, 0.3
 """The most that the unfolded part takes: in pixels, and of the window's height."""
 
 
@@ -60,6 +61,7 @@ class HandsPart(QFrame):
         self._selection = selection
         self._judging = judging
         self._shown: tuple[object, ...] = ()
+        self._block_id = ""
         self._shows_all = ""
         self.setObjectName("handsPart")
         self._head = QToolButton()
@@ -98,6 +100,7 @@ class HandsPart(QFrame):
         open_lesson.replaced.connect(self._show)
         judging.judged.connect(self._show)
         judging.offered.connect(self._show)
+        judging.want_offers(not is_folded)
         self._show()
 
     @property
@@ -116,12 +119,23 @@ class HandsPart(QFrame):
         """Every line of words that is shown; the tests read them."""
         return [label.text() for label in self._body.findChildren(type(quiet_label(""))) if label.text()]
 
+    @property
+    def body(self) -> QWidget:
+        """What unfolds."""
+        return self._body
+
+    @property
+    def buttons(self) -> list[QPushButton]:
+        """Everything that one tap does, from the top."""
+        return self._body.findChildren(QPushButton)
+
     def button(self, words: str) -> QPushButton:
         """The first button of these words."""
-        return next(button for button in self._body.findChildren(QPushButton) if button.text() == words)
+        return next(button for button in self.buttons if button.text() == words)
 
     def _fold(self) -> None:
-        self._shown = ()
+        self._shown, self._block_id = (), ""
+        self._judging.want_offers(not self.is_folded)
         self._show()
         self.folded.emit(self.is_folded)
 
@@ -135,15 +149,21 @@ class HandsPart(QFrame):
         self._band.show_band(found.band if found is not None else None)
         self._head.setArrowType(Qt.ArrowType.RightArrow if self.is_folded else Qt.ArrowType.DownArrow)
         self._scroll.setVisible(not self.is_folded)
-        offers = self._judging.offers
-        if offers is not None and not offers.is_whole:
-            # What is half found would make the lines jump.
-            offers = None
-        wanted = (block.id, verdict, offers, self._shows_all)
-        if self.is_folded or wanted == self._shown:
+        if self.is_folded:
             return
-        self._shown = wanted
-        self._fill(block, verdict, offers)
+        offers = self._judging.offers
+        lesson = self._open_lesson.lesson
+        is_known = verdict is not None and verdict.drill == block.family and verdict.setting == lesson.setting
+        if not is_known or offers is None or not offers.is_whole:
+            # What is half found would make the lines jump; what was found before stays until all is there.
+            if block.id == self._block_id:
+                return
+            verdict = offers = None
+        wanted = (block.id, verdict, offers, self._shows_all)
+        if wanted != self._shown:
+            self._shown = wanted
+            self._block_id = block.id
+            self._fill(block, verdict, offers)
 
     def _fill(self, block: Drill, verdict: Verdict | None, offers: Offers | None) -> None:
         self.setUpdatesEnabled(False)
@@ -152,13 +172,12 @@ class HandsPart(QFrame):
             if widget is not None:
                 widget.setParent(None)
                 widget.deleteLater()
-        lesson = self._open_lesson.lesson
-        if verdict is None or verdict.drill != block.family or verdict.setting != lesson.setting:
+        if verdict is None or offers is None:
             self._say("One moment …")
         else:
             self._fill_verdict(verdict)
-            exercise = built(block.family, lesson.setting)
-            if offers is not None and isinstance(exercise, Exercise):
+            exercise = built(block.family, verdict.setting)
+            if isinstance(exercise, Exercise):
                 self._fill_offers(block, verdict, offers, exercise)
         self._lines.addStretch(1)
         self._fit_height()
@@ -193,14 +212,14 @@ class HandsPart(QFrame):
             for reach_way in offers.within_reach:
                 self._offer(
                     capital(reach_way.what), left_in_words(reach_way), "Take it",
-                    lambda way=reach_way: self._bring_within_reach(block.id, way),  # type: ignore[misc]
+                    partial(self._bring_within_reach, block.id, reach_way),
                 )  # fmt: skip
         if offers.others:
             self._caption("Other fingers")
             for other in offers.others:
                 self._offer(
                     other_fingers_words(exercise, other), "", "Take them",
-                    lambda hand=other.hand: self._take_other(block.id, hand),  # type: ignore[misc]
+                    partial(self._take_other, block.id, other.hand),
                 )  # fmt: skip
         if offers.easier:
             self._caption("Easier instead")
@@ -209,7 +228,7 @@ class HandsPart(QFrame):
             for way in offers.easier[:count]:
                 self._offer(
                     capital(way.what), f"{capital(gain_words(way, now))}; {why_words(way)}", "Take it",
-                    lambda way=way: self._ease(block.id, way),  # type: ignore[misc]
+                    partial(self._ease, block.id, way),
                 )  # fmt: skip
             more = len(offers.easier) - SHOWN_AT_FIRST
             if count is not None and more > 0:
@@ -234,6 +253,10 @@ class HandsPart(QFrame):
         )
 
     def _edit(self, label: str, edit: Callable[[Lesson], Lesson]) -> None:
+        offers, block = self._judging.offers, self._selection.only
+        if offers is None or not isinstance(block, Drill) or offers.drill != block.family:
+            # The drill was changed since; what is offered for it now is on its way.
+            return
         self._open_lesson.settle()
         self._open_lesson.edit(label, edit(self._open_lesson.lesson))
 
@@ -266,7 +289,7 @@ class HandsPart(QFrame):
         button = QPushButton(tap)
         button.setAccessibleName(f"{tap}: {what}")
         button.setAccessibleDescription(why)
-        button.clicked.connect(take)
+        button.clicked.connect(lambda: take())
         row.addWidget(button, 0, Qt.AlignmentFlag.AlignTop)
         self._add(holder)
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
+from functools import partial
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
@@ -81,6 +82,7 @@ class Judging(QObject):
         self._drawn = drawn
         self._verdicts: dict[str, Verdict] = {}
         self._search: _Search | None = None
+        self._wants_offers = False
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.timeout.connect(self._step)
@@ -100,6 +102,11 @@ class Judging(QObject):
         drill = self._selected()
         search = self._search
         return search.offers if drill is not None and search is not None and self._is_for(search, drill) else None
+
+    def want_offers(self, is_wanted: bool) -> None:
+        """Offers are looked for only while somebody looks at them."""
+        self._wants_offers = is_wanted
+        self._go_on()
 
     @property
     def is_finished(self) -> bool:
@@ -136,11 +143,11 @@ class Judging(QObject):
         lesson = self._open_lesson.lesson
         setting = lesson.setting
         blocks = {block.id: block for block in lesson.blocks}
-        for name in self._view.seen_blocks():
+        for name in dict.fromkeys((*self._view.seen_blocks(), *self._selection.ids[:1])):
             block = blocks.get(name)
             if isinstance(block, Drill) and not self._is_current(name, block.family, setting):
-                return lambda name=name, drill=block.family: self._judge(name, drill, setting)  # type: ignore[misc]
-        drill = self._selected()
+                return partial(self._judge, name, block.family, setting)
+        drill = self._selected() if self._wants_offers else None
         if drill is None:
             return None
         if self._search is None or not self._is_for(self._search, drill):

@@ -23,13 +23,13 @@ from lessonkit.hands.difficulty import Band
 DOT, STEP = 5.0, 8.0
 """A dot and the way to the next one, in pixels."""
 
-OVER_EDGE = 14.0
-"""How far a tag reaches beyond the page, in pixels."""
+OVER_EDGE, OVER_GAP = 24.0, 14.0
+"""How far a tag reaches beyond the page, in pixels: onto the desk, and where another page follows at the right."""
 
-_DISTANCE = 12.0
+_DISTANCE = 4.0
 """The room between the drill and its tag."""
 
-_LINE, _PAD = 15.0, 6.0
+_LINE, _PAD, _MOST_HIGH = 15.0, 6.0, 100.0
 _BANDS = list(Band)
 
 
@@ -55,28 +55,29 @@ class MarginTags(QObject, Overlay):
         self._judging = judging
         self._is_printed = is_printed
 
-    def tags(self, layout: PageLayout) -> Iterator[_Tag]:
-        """Every tag where it stands; narrow margins have the dots without the word."""
+    def tags(self, layout: PageLayout, top: float, bottom: float) -> Iterator[_Tag]:
+        """The tags between two heights where they stand; narrow margins have the dots without the word."""
         for block_id, stretches in layout.block_boxes.items():
-            verdict = self._judging.verdict(block_id)
+            page, box = stretches[0]
+            verdict = self._judging.verdict(block_id) if top - _MOST_HIGH <= box.top <= bottom + 4 else None
             if verdict is None:
                 continue
-            page, box = stretches[0]
-            right = layout.page_boxes[page].right + OVER_EDGE
+            is_last = (page + 1) % layout.columns == 0 or page + 1 == len(layout.pages)
+            right = layout.page_boxes[page].right + (OVER_EDGE if is_last else OVER_GAP)
             room = right - box.right - _DISTANCE
-            top = box.top - 2
+            y = box.top - 2
             for lines, dots, tells in _contents(verdict, self._is_printed()):
                 words, width = _fitting(lines, dots, room)
                 if width:
                     height = _LINE * len(words) + (_LINE - 2 if dots else 0) + 6
-                    yield _Tag(block_id, QRectF(right - width, top, width, height), words, dots, tells)
-                    top += height + 4
+                    yield _Tag(block_id, QRectF(right - width, y, width, height), words, dots, tells)
+                    y += height + 4
 
     # Overlay
 
     def paint(self, painter: QPainter, layout: PageLayout, shown: QRectF) -> None:
         tones = tones_of(cast(QApplication, QApplication.instance()))
-        for tag in self.tags(layout):
+        for tag in self.tags(layout, shown.top(), shown.bottom()):
             if shown.intersects(tag.area):
                 _paint(painter, tag, tones)
 
@@ -94,7 +95,7 @@ class MarginTags(QObject, Overlay):
         return tag.tells if tag is not None else ""
 
     def _tag_at(self, layout: PageLayout, point: QPointF) -> _Tag | None:
-        return next((tag for tag in self.tags(layout) if tag.area.contains(point)), None)
+        return next((tag for tag in self.tags(layout, point.y(), point.y()) if tag.area.contains(point)), None)
 
 
 def paint_dots(painter: QPainter, count: int, left: float, middle: float, ink: QColor) -> None:
@@ -121,12 +122,14 @@ def _contents(verdict: Verdict, is_printed: bool) -> Iterator[tuple[tuple[str, .
 
 
 def _fitting(lines: tuple[str, ...], dots: int, room: float) -> tuple[tuple[str, ...], float]:
-    """The lines that fit beside each other's widths, and the width; 0 where not even the dots fit."""
+    """The lines that fit and the width they take; the dots alone where some band's word would not fit, else 0."""
     metrics = QFontMetricsF(interface_font(9))
     dots_width = (len(_BANDS) - 1) * STEP + DOT if dots else 0.0
-    width = max(dots_width, *(metrics.horizontalAdvance(line) for line in lines)) + 2 * _PAD
-    if width <= room:
-        return lines, width
+    longest = max(
+        metrics.horizontalAdvance(word) for word in (*lines, *((band.value for band in _BANDS) if dots else ()))
+    )
+    if max(dots_width, longest) + 2 * _PAD <= room:
+        return lines, max(dots_width, *(metrics.horizontalAdvance(line) for line in lines)) + 2 * _PAD
     return ((), dots_width + 2 * _PAD) if dots and dots_width + 2 * _PAD <= room else ((), 0.0)
 
 

@@ -19,6 +19,10 @@ _MOST_NOTES = 8
 """So many fingers are shown in a row; the rest stand for themselves."""
 
 
+_TOGETHER = "\N{NO-BREAK SPACE}"
+"""Fingers of one row stay on one line."""
+
+
 def sentence(words: str) -> str:
     """Words as a sentence: a capital at the start and a full stop."""
     return capital(words).rstrip(".") + "."
@@ -57,4 +61,4 @@ def other_fingers_words(exercise: Exercise, other: RunnerUp) -> str:
 
 
 def _row(fingers: Sequence[int | None]) -> str:
-    return " ".join("–" if finger is None else str(finger) for finger in fingers)
+    return _TOGETHER.join("–" if finger is None else str(finger) for finger in fingers)
