@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QCompleter,
     QHBoxLayout,
     QLineEdit,
+    QPlainTextEdit,
     QSpinBox,
     QToolButton,
     QWidget,
@@ -33,6 +34,10 @@ _NARROW = 22
 
 _FEW, _SHORT = 3, 18
 """A choice among so few options of so few letters together shows them all side by side."""
+
+
+_LINES = 6
+"""So many lines of typed music are in sight."""
 
 
 class Editor(QWidget):
@@ -291,6 +296,63 @@ class TextEditor(Editor):
             self.refused.emit("")
 
 
+class LinesEditor(Editor):
+    """Music typed over several lines. It counts as soon as it can be read; until then the reason stands below it."""
+
+    is_wide = True
+
+    def __init__(self, read: Callable[[str], Any], text_of: Callable[[Any], str], hint: str) -> None:
+        self.box = QPlainTextEdit()
+        super().__init__(self.box)
+        self._read_text = read
+        self._text_of = text_of
+        self._shown = ""
+        self._is_showing = False
+        self.box.setPlaceholderText(hint)
+        self.box.setTabChangesFocus(True)
+        self.box.setUndoRedoEnabled(False)
+        self.box.setFixedHeight(_LINES * self.box.fontMetrics().lineSpacing() + 16)
+        self.box.textChanged.connect(self._read)
+
+    def show_value(self, value: Any, setting: Setting) -> None:
+        self._shown = self._text_of(value)
+        if self.box.hasFocus() and self._is_value(value):
+            # What is being typed is not put in other words under the hand.
+            return
+        self._write()
+
+    def _is_value(self, value: Any) -> bool:
+        try:
+            return bool(self._read_text(self.box.toPlainText()) == value)
+        except ValueError:
+            return False
+
+    def _write(self) -> None:
+        self._is_showing = True
+        self.box.setPlainText(self._shown)
+        self._is_showing = False
+        self.refused.emit("")
+
+    def _read(self) -> None:
+        if self._is_showing:
+            return
+        try:
+            value = self._read_text(self.box.toPlainText())
+        except ValueError as error:
+            self.refused.emit(str(error))
+            return
+        self.refused.emit("")
+        self.edited.emit(value)
+
+    # Qt overrides
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.FocusOut and self.box.toPlainText() != self._shown:
+            # What is no value when the hand leaves gives way to the one that counts.
+            self._write()
+        return super().eventFilter(watched, event)
+
+
 class PitchEditor(TextEditor):
     """A pitch, typed or stepped up and down by semitones."""
 
@@ -354,6 +416,9 @@ EDITORS: dict[type[Param], Callable[[Any], Editor]] = {
     params.TempoMark: _tempo_editor,
     params.PitchChoice: PitchEditor,
     params.ProgressionText: lambda param: TextEditor(param.from_text, str, "Imaj7 | vim7 | IVmaj7 | V7", is_wide=True),
+    params.PhraseText: lambda param: LinesEditor(
+        param.from_text, lambda value: "" if value is None else str(value), "in C | Dm7: 1/8 D4 F A C | G7: 1/2 B G"
+    ),
     params.Words: lambda param: TextEditor(param.from_text, str),
     params.Numbers: lambda param: TextEditor(
         param.from_text, lambda value: " ".join(str(one) for one in value), "1 2 3 …"

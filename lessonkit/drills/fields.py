@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Any
 
 from lessonkit.drills import params
+from lessonkit.drills.phrase import Phrase
 from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.progression import Progression
 from lessonkit.theory.quality import Quality
@@ -66,6 +67,12 @@ def pitch(default: str, *, label: str, **more: Any) -> Any:
 def progression(default: str, *, label: str, **more: Any) -> Any:
     """A field for a progression; the default as it is typed."""
     return _field(Progression.parse(default), params.ProgressionText(label=label, **more))
+
+
+def phrase(default: str, *, label: str, **more: Any) -> Any:
+    """A field for a phrase of the teacher's own; the default as it is typed, empty where it may be left out."""
+    value = Phrase.parse(default) if default else None
+    return _field(value, params.PhraseText(label=label, is_needed=bool(default), **more))
 
 
 def words(default: str, *, label: str, **more: Any) -> Any:

@@ -90,13 +90,17 @@ def _of_hand(
     bar, now = 0, starts[0]
     ends = [start + length for start, length in zip(starts, lengths, strict=True)]
 
-    def fill(until: int, group: int = -1, kind: int = REST, index: int = -1) -> None:
+    def fill(until: int, group: int = -1, kind: int = REST, index: int = -1, tuplet: int = 0) -> None:
         """Write rests or spaces up to a moment."""
         nonlocal bar, now
         part = 0
         while now < until:
             stop = min(until, ends[bar])
-            if kind == SPACE:
+            if tuplet:
+                length = (stop - now) * tuplet // NORMAL_OF_TUPLET[tuplet]
+                parts = split(0, length, whole, False, True)
+                spans = [span * NORMAL_OF_TUPLET[tuplet] // tuplet for span in parts]
+            elif kind == SPACE:
                 # Quarter by quarter, so that the empty bar keeps the width of a written one.
                 spans = [whole // 4] * ((stop - now) // (whole // 4))
                 rest = stop - now - sum(spans)
@@ -104,8 +108,9 @@ def _of_hand(
             else:
                 spans = list(split(now - starts[bar], stop - now, whole, is_metric, True))
             for length in spans:
-                value, dots = values.get(length, ("64", 0))
-                bars[bar].append(Piece(kind, index, part, now, length, value, dots, group, 0, False))
+                read = length * tuplet // NORMAL_OF_TUPLET[tuplet] if tuplet else length
+                value, dots = values.get(read, ("64", 0))
+                bars[bar].append(Piece(kind, index, part, now, length, value, dots, group, tuplet, False))
                 now += length
                 part += 1
             if now >= ends[bar] and bar + 1 < len(ends):
@@ -122,7 +127,7 @@ def _of_hand(
         if start > now:
             fill(start)
         if event.is_open or not event.pitches:
-            fill(start + length, event.group, SPACE if event.is_open else REST, index)
+            fill(start + length, event.group, SPACE if event.is_open else REST, index, event.tuplet)
             continue
         bar, now = _write_note(bars, starts, ends, bar, index, event, start, length, clock, is_metric)
     if any(bars):
@@ -174,10 +179,11 @@ def _grouped(pieces: list[Piece], exercise: Exercise, whole: int, start: int) ->
             at += 1
             continue
         last, total = at, 0
-        unit = 0
+        unit = whole
         while last < len(pieces) and pieces[last].tuplet == tuplet:
             total += pieces[last].length
-            unit = max(unit, pieces[last].length)
+            # A quarter and an eighth make a whole triplet as well as three eighths do.
+            unit = min(unit, pieces[last].length)
             last += 1
             if total % (unit * tuplet) == 0 or ((total * 64) % whole == 0 and total >= unit * tuplet):
                 break
