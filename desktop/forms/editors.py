@@ -25,6 +25,7 @@ from desktop.forms.wording import capital, length_words, list_text, quality_word
 from lessonkit.drills import params
 from lessonkit.drills.params import Param
 from lessonkit.drills.setting import Setting
+from lessonkit.drills.typed_music import ChartText, PhraseText
 from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS
 from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.quality import QUALITIES
@@ -416,7 +417,8 @@ EDITORS: dict[type[Param], Callable[[Any], Editor]] = {
     params.TempoMark: _tempo_editor,
     params.PitchChoice: PitchEditor,
     params.ProgressionText: lambda param: TextEditor(param.from_text, str, "Imaj7 | vim7 | IVmaj7 | V7", is_wide=True),
-    params.PhraseText: lambda param: LinesEditor(
+    ChartText: lambda param: LinesEditor(param.from_text, str, "in F | Gm7 | C7 / / Gb7 | Fmaj7 | %"),
+    PhraseText: lambda param: LinesEditor(
         param.from_text, lambda value: "" if value is None else str(value), "in C | Dm7: 1/8 D4 F A C | G7: 1/2 B G"
     ),
     params.Words: lambda param: TextEditor(param.from_text, str),

@@ -8,7 +8,9 @@ from fractions import Fraction
 from typing import Any
 
 from lessonkit.drills import params
+from lessonkit.drills.chart import Chart
 from lessonkit.drills.phrase import Phrase
+from lessonkit.drills.typed_music import ChartText, PhraseText
 from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.progression import Progression
 from lessonkit.theory.quality import Quality
@@ -72,7 +74,12 @@ def progression(default: str, *, label: str, **more: Any) -> Any:
 def phrase(default: str, *, label: str, **more: Any) -> Any:
     """A field for a phrase of the teacher's own; the default as it is typed, empty where it may be left out."""
     value = Phrase.parse(default) if default else None
-    return _field(value, params.PhraseText(label=label, is_needed=bool(default), **more))
+    return _field(value, PhraseText(label=label, is_needed=bool(default), **more))
+
+
+def chart(default: str, *, label: str, **more: Any) -> Any:
+    """A field for a chord chart of the teacher's own; the default as it is typed."""
+    return _field(Chart.parse(default), ChartText(label=label, **more))
 
 
 def words(default: str, *, label: str, **more: Any) -> Any:

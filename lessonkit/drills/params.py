@@ -13,8 +13,6 @@ from enum import Enum
 from fractions import Fraction
 from typing import Any, ClassVar
 
-from lessonkit.drills.phrase import LIKE as PHRASE_LIKE
-from lessonkit.drills.phrase import Phrase
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Pitch
@@ -340,35 +338,6 @@ class ProgressionText(Param):
 
     def describe(self) -> dict[str, Any]:
         return {"allowed": "bars of degrees such as Imaj7 | vim7 | IVmaj7 | V7"}
-
-
-@dataclass(frozen=True)
-class PhraseText(Param):
-    """A phrase of the teacher's own, such as ``in C | Dm7: 1/8 D4 F A C``; nothing where it may be left out."""
-
-    kind: ClassVar[str] = "phrase"
-    is_needed: bool = True
-
-    def plain(self, value: Phrase | None) -> str:
-        return "" if value is None else value.ascii
-
-    def value(self, plain: Plain) -> Phrase | None:
-        if not isinstance(plain, str):
-            raise ValueError(f"{_short(plain)} is not a phrase; {PHRASE_LIKE}")
-        if not self.is_needed and not plain.strip():
-            return None
-        return Phrase.parse(plain)
-
-    def describe(self) -> dict[str, Any]:
-        return {"allowed": f"notes in bars with chords over them; {PHRASE_LIKE}"}
-
-    def extremes(self) -> tuple[Any, ...]:
-        few = Phrase.parse("in C | 1/4 C5")
-        many = Phrase.parse(
-            "in F# minor | 1/4 C# | F#m: 1/12 F#4 r C#5 1/8 E# r 1/4 D#+G# ~ "
-            "| G#m7b5: 3/8 B 1/8 ~ 1/16 D C# B# B 1/4 ~ | C#7: 1/8 E# D C# B A G# F# E# | Em7: 1/2 G4 A7: Bb | F#m: 1/1 F#"
-        )
-        return (few, many) if self.is_needed else (None, few, many)
 
 
 @dataclass(frozen=True)

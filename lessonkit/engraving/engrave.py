@@ -101,6 +101,9 @@ def _prepared(exercise: Exercise, look: Look) -> tuple[Score, str, float, Words]
     lines: Lines = lines_of(score, width / UNITS_IN_SPACE, tuple(room / UNITS_IN_SPACE for room in rooms))
     if words.names and all(words.names.values()):
         for bar in sorted(lines.starts):
+            if exercise.bars[bar].key is not None:
+                # A harmony of the key before does not hold on into the next.
+                continue
             _say_again(score.starts[bar], moments, rooms, words, len(exercise.chords))
     labels = Labels(tuple(moments), tuple(_letters_of_width(room) for room in rooms))
     return score, mei_text(score, standing, lines, labels, hidden), width, words

@@ -164,7 +164,21 @@ def systems_of(svg: str) -> list[Ink]:
             points = list(map(int, _NUMBER.findall(match.group(_POLYLINE))))
             for at in range(0, len(points) - 2, 2):
                 add_stroke(Stroke(points[at], points[at + 1], points[at + 2], points[at + 3], width, kind))
+    for ink in found:
+        right = ink.staves[0][1] if ink.staves else 0
+        ink.curves = [(_ending_by(text, right), width, kind) for text, width, kind in ink.curves]
     return found
+
+
+def _ending_by(curve: str, right: int) -> str:
+    """A tie into the next line ends with its own line, also where that was filled up with empty room."""
+    numbers = list(map(int, _NUMBER.findall(curve)))
+    left, end = min(numbers[::2]), max(numbers[::2])
+    if end <= right or left >= right:
+        return curve
+    numbers[::2] = [left + (x - left) * (right - left) // (end - left) for x in numbers[::2]]
+    moved = iter(numbers)
+    return _NUMBER.sub(lambda _: str(next(moved)), curve)
 
 
 def _extend_staff(ink: Ink, staff: int, left: int, top: int, right: int, bottom: int) -> None:

@@ -215,10 +215,12 @@ def _layer(out: list[str], staff: _Staff, number: int, written: WrittenBar, scor
     spans: list[tuple[Run, str, str]] = [(run, "<beam>", "</beam>") for run in _beams_in_one_stand(written, row)]
     if staff.is_hidden:
         spans = []
+    # Where every note is of a triplet the first bar tells it; among plain notes each triplet is told.
+    is_mixed = any(piece.kind == NOTE and not piece.tuplet for piece in pieces)
     for run in written.tuplets:
         tuplet = pieces[run.first].tuplet
         normal = 2 if tuplet == 3 else 4
-        shows = number == 0 and not staff.is_hidden
+        shows = (number == 0 or is_mixed) and not staff.is_hidden
         visible = "true" if shows else "false"
         is_beamed = any(beam.first <= run.first and run.last <= beam.last for beam in written.beams)
         bracket = "true" if shows and not is_beamed else "false"

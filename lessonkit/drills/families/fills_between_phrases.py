@@ -227,6 +227,14 @@ def pentatonic_of(chord: Chord) -> tuple[NoteName, ...]:
     return chord.tones
 
 
+def filled(fill: Fill, chord: Chord, note: Pitch, key: Key, count: int) -> list[Shape]:
+    """So many notes or double notes that fill the time above a held note; for the fills that have notes of their own.
+
+    Those are all but the echo and the left hand's.
+    """
+    return _SHAPES[fill](chord, note, key, count)
+
+
 def wave(count: int, size: int) -> list[int]:
     """So many places that rise from 0 to the last of ``size`` and fall again: 0 1 2 3 2 1 0 1."""
     if size < 2:

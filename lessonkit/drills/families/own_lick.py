@@ -10,22 +10,22 @@ from fractions import Fraction
 from lessonkit.drills import fields
 from lessonkit.drills.carrying import carried_phrase, placed_chords
 from lessonkit.drills.exercise import ChordMark, Exercise, Hand
-from lessonkit.drills.family import Hands, Texture
+from lessonkit.drills.family import Direction, DrillFamily, Hands, Texture
 from lessonkit.drills.phrase import Phrase
-from lessonkit.drills.progression_family import Order, ProgressionFamily, how_many_keys
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.shaping import chord_tones_only, easily_read, in_metre, steps_of
 from lessonkit.drills.wording import counted, hands_words
-from lessonkit.drills.writing import Section, Step, check_size, write
+from lessonkit.drills.writing import Section, Step, write
 from lessonkit.theory.chord import Chord
-from lessonkit.theory.key import Key
-from lessonkit.theory.pitch import Pitch
-from lessonkit.theory.progression import Progression
+from lessonkit.theory.pitch import Interval, Pitch
 from lessonkit.theory.respelling import Respelling
 from lessonkit.theory.voicing import Shell, rootless, shell
 
 BARS_ON_A_LINE = 4
-"""Licks of up to two bars share a line with others; longer ones have lines of their own."""
+"""A lick whose bars go up in fours has so many on a line."""
+
+LEFT_BELOW = Interval.parse("M10")
+"""How far below the register the left hand's roots begin: A♭2 below C4, where sevenths are still clear."""
 
 MOST_NAMED = 4
 """So many chords are named in a summary; of more only the number is told."""
@@ -48,7 +48,7 @@ class Under(Enum):
 
 
 @dataclass(frozen=True)
-class OwnLick(ProgressionFamily):
+class OwnLick(DrillFamily):
     """A lick of the teacher's own, typed once with its chords and played in any key, in major or in minor.
 
     In a key of the other mode third, sixth and seventh follow the scale and the chords become those of the new key.
@@ -60,6 +60,7 @@ class OwnLick(ProgressionFamily):
     title = "Own lick"
     words = ("lick", "phrase", "melody", "my own", "transpose", "vocabulary", "excerpt", "simplify", "guide tones")
     has_passing_notes = True
+    left_out = frozenset({"turning", "rest_between"})
 
     lick: Phrase = fields.phrase(
         "in C | Dm7: 1/8 A4 F D E F A C A | G7: B Ab F D 1/4 B 1/8 C D | Cmaj7: E G B D 1/2 C", label="Lick",
@@ -78,75 +79,44 @@ class OwnLick(ProgressionFamily):
     under: Under = fields.choice(
         Under.SHELLS, label="Left hand has", group="Hands and range", applies=lambda drill: drill.hands is Hands.BOTH
     )
-    progression: Progression = fields.progression("Imaj7", label="Progression", applies=fields.never)
-    bars_each: int = fields.whole(1, least=1, most=4, label="Each bar lasts", unit="bars", applies=fields.never)
-    count: int = how_many_keys(1)
     hands: Hands = fields.choice(Hands.RIGHT, label="Hands", group="Hands and range")
     lowest: Pitch = fields.pitch(
         "C4", label="Register", group="Hands and range",
         help="C4 leaves the lick as high as it is typed, C5 puts it an octave higher, C3 an octave lower.",
     )  # fmt: skip
+    octaves: int = fields.whole(1, least=1, most=4, label="Octaves", group="Hands and range", applies=fields.never)
+    direction: Direction = fields.choice(Direction.UP, label="Direction", group="Hands and range", applies=fields.never)
     note_length: Fraction = fields.note_value("1/8", label="Note length", group="Time", applies=fields.never)
-    shows_degrees: bool = fields.yes_no(False, label="Degrees", group="On the page")
 
     def texture(self) -> Texture:
         return Texture.LINE
 
     def build(self, setting: Setting) -> Exercise:
-        keys = self.keys_in(setting)
+        key = self.key_in(setting)
         lick = in_metre(self.lick, self.metre.meter)
-        check_size(len(lick.sounds) * len(keys) * len(self.playing_hands))
-        sections, respelled = self._sections(lick, keys, setting.is_friendly)
-        return write(
-            self,
-            sections,
-            summary=self.summary(setting),
-            blank=self.worksheet.blank,
-            seed=self.seed if self.order is Order.SHUFFLED else None,
-            open_signature=self.open_signature,
-            remarks=tuple(f"{change.printed} for {change.strict}" for change in dict.fromkeys(respelled)),
+        placed = placed_chords(lick, key, self.adapts_to_minor)
+        marks = tuple(
+            ChordMark(onset, chord, degree) for (onset, _), (chord, degree) in zip(lick.chords, placed, strict=True)
         )
+        # Chord tones are told from the chords as they are printed, whose names the notes have taken.
+        named = tuple((mark.onset, mark.chord) for mark in marks)
+        played = replace(carried_phrase(lick, key, self.lowest, self.adapts_to_minor), chords=named)
+        if self.notes is Notes.CHORD_TONES:
+            played = chord_tones_only(played)
+        respelled: tuple[Respelling, ...] = ()
+        if setting.is_friendly:
+            played, respelled = easily_read(played, key)
+        section = Section(key, self._parts(played, marks), marks, bars=lick.bars)
+        remarks = tuple(f"{change.printed} for {change.strict}" for change in respelled)
+        return _in_lines(write(self, [section], summary=self.summary(setting), remarks=remarks))
 
     def summary(self, setting: Setting) -> str:
-        keys = self.keys_in(setting)
-        chords = [chord.symbol(setting.label_style) for chord, _ in placed_chords(self.lick, keys[0], self._follows)]
+        key = self.key_in(setting)
+        chords = [chord.symbol(setting.label_style) for chord, _ in placed_chords(self.lick, key, self.adapts_to_minor)]
         named = " ".join(chords) if len(chords) <= MOST_NAMED else counted(len(chords), "chord")
         over = f" over {named}" if chords else ""
-        where = f"in {keys[0]}" if len(keys) == 1 else f"in {len(keys)} keys, {self.order.value}"
         only = f", {self.notes.value}" if self.notes is Notes.CHORD_TONES else ""
-        return f"Own lick of {counted(len(self.lick.bars), 'bar')}{over} {where}{only}, {hands_words(self)}"
-
-    @property
-    def _follows(self) -> bool:
-        return self.adapts_to_minor
-
-    def _sections(self, lick: Phrase, keys: Sequence[Key], is_friendly: bool) -> tuple[list[Section], list[Respelling]]:
-        """The lick in each key, and what was respelled for the reader."""
-        sections: list[Section] = []
-        respelled: list[Respelling] = []
-        filled = BARS_ON_A_LINE
-        for key in keys:
-            starts_line = filled + len(lick.bars) > BARS_ON_A_LINE
-            filled = len(lick.bars) if starts_line else filled + len(lick.bars)
-            marks = tuple(
-                ChordMark(onset, chord, degree)
-                for (onset, _), (chord, degree) in zip(
-                    lick.chords, placed_chords(lick, key, self._follows), strict=True
-                )
-            )
-            # Chord tones are told from the chords as they are printed, whose names the notes have taken.
-            named = tuple((mark.onset, mark.chord) for mark in marks)
-            played = replace(carried_phrase(lick, key, self.lowest, self._follows), chords=named)
-            if self.notes is Notes.CHORD_TONES:
-                played = chord_tones_only(played)
-            if is_friendly:
-                played, changes = easily_read(played, key)
-                respelled += changes
-            parts = self._parts(played, marks)
-            sections.append(
-                Section(key, parts, marks, label=str(key), starts_line=starts_line, bars=lick.bars)
-            )  # fmt: skip
-        return sections, respelled
+        return f"Own lick of {counted(len(self.lick.bars), 'bar')}{over} in {key}{only}, {hands_words(self)}"
 
     def _parts(self, played: Phrase, marks: Sequence[ChordMark]) -> dict[Hand, Sequence[Step]]:
         right = steps_of(played, self.metre.meter)
@@ -171,7 +141,7 @@ class OwnLick(ProgressionFamily):
         if marks[0].onset:
             yield Step((), marks[0].onset, -1)
         ends = [*(mark.onset for mark in marks[1:]), played.length]
-        floor = self.lowest.octaves_up(-1)
+        floor = self.lowest - LEFT_BELOW
         for number, (mark, end) in enumerate(zip(marks, ends, strict=True)):
             above = [
                 pitch.midi for now, sound in played.placed if mark.onset < now + sound.length and now < end
@@ -181,6 +151,20 @@ class OwnLick(ProgressionFamily):
             while above and shape[-1].midi >= min(above):
                 shape = tuple(pitch.octaves_up(-1) for pitch in shape)
             yield Step(shape, end - mark.onset, number)
+
+
+def _in_lines(exercise: Exercise) -> Exercise:
+    """The exercise with a new line after every four bars, where its bars go up in fours."""
+    bars = exercise.bars
+    if len(bars) % BARS_ON_A_LINE:
+        return exercise
+    return replace(
+        exercise,
+        bars=tuple(
+            replace(bar, starts_line=True) if number and number % BARS_ON_A_LINE == 0 else bar
+            for number, bar in enumerate(bars)
+        ),
+    )
 
 
 def _shell(chord: Chord, floor: Pitch) -> tuple[Pitch, ...]:

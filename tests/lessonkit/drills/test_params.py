@@ -9,7 +9,10 @@ from typing import Any
 import pytest
 
 from lessonkit.drills import params
+from lessonkit.drills.chart import Chart
 from lessonkit.drills.params import Param, Plain
+from lessonkit.drills.phrase import Phrase
+from lessonkit.drills.typed_music import ChartText, PhraseText
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.progression import Progression
@@ -40,6 +43,11 @@ KINDS: list[tuple[Param, Any, Plain, str, tuple[Plain, ...]]] = [
     (params.PitchChoice(label="n"), Pitch.parse("F#3"), "F#3", "F♯3", ("F#", "C9", 60)),
     (params.ProgressionText(label="n"), Progression.parse("iim7 | V7"), "iim7 | V7", "iim7|V7",
      ("", "x", 1, "I|" * 2000)),
+    (PhraseText(label="n"), Phrase.parse("in Eb | Bb7: 1/8 F4 Ab 1/4 D5 | Eb: 1/2 Eb"),
+     "in Eb | Bb7: F4 Ab 1/4 D | Eb: 1/2 Eb", "in Eb major\n|Bb7: 1/8 F4 Ab 1/4 D5|Eb: 1/4 Eb5 ~|",
+     ("", "x", 1, "C D E", "in C | X4", "in C |" + "C " * 4000)),
+    (ChartText(label="n"), Chart.parse("in F | Gm7 | C7 / / Gb7"), "in F | Gm7 | C7 / / Gb7", "in F: |Gm7|C7 / / Gb7|",
+     ("", "x", 1, "Cmaj7 | Dm7", "in C | H7", "in C |" + "C |" * 4000)),
     (params.Words(label="n", most=5), "aim", "aim", "aim", ("longer", 1, None)),
     (params.Numbers(label="n", most=5), (1, 2, 0), [1, 2, 0], "1-2-0", ("1", [6], [True], ["1"], [1] * 65)),
 ]  # fmt: skip
