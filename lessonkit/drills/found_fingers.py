@@ -13,7 +13,7 @@ from itertools import chain
 
 from lessonkit.drills.passages import Kind, Passage
 from lessonkit.hands.bass import bass_fingers
-from lessonkit.hands.fingering import finger_chords, finger_line
+from lessonkit.hands.fingering import finger_chords, unexplained_line
 from lessonkit.hands.frames import ranked_frames
 from lessonkit.hands.hand import Hand
 from lessonkit.hands.keyboard import is_on_keyboard, mirrored
@@ -104,7 +104,7 @@ def _line(pitches: Sequence[Pitch], hand: Hand, pins: Pins, profile: HandProfile
     if hand is Hand.LEFT and not pins and len({pitch.midi for pitch in pitches}) == 1:
         # The engine knows no reason for any finger on a single key; a bass note takes the little finger.
         return Found((5,) * len(pitches))
-    fingering = finger_line(pitches, hand, profile, dict(pins))
+    fingering = unexplained_line(pitches, hand, profile, dict(pins))
     more = 0.0 if fingering.runner_up_cost is None else fingering.runner_up_cost - fingering.cost
     problems = tuple(problem.sentence for problem in fingering.problems)
     return Found(fingering.fingers, fingering.runner_up, more, problems)

@@ -7,7 +7,7 @@ a family says that the hand is lifted between them.
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
@@ -87,10 +87,10 @@ def _passages(exercise: Exercise, texture: Texture, profile: HandProfile) -> Ite
         sounding = [
             (index, event) for index, event in enumerate(exercise.events) if event.hand is hand and event.pitches
         ]
-        for section, stretch in groupby(sounding, key=lambda item: bisect_right(onsets, item[1].onset) - 1):
+        for section, stretch in _in_keys(sounding, onsets):
             before = 0
             key = keys[section][1]
-            for is_chord, part in _parted(list(stretch), texture):
+            for is_chord, part in _parted(stretch, texture):
                 places, events = zip(*part, strict=True)
                 if is_chord:
                     kind = Kind.CHORDS
@@ -100,6 +100,18 @@ def _passages(exercise: Exercise, texture: Texture, profile: HandProfile) -> Ite
                     kind = _kind_of_notes(events, texture, profile.span(hand))
                 yield Passage(hand, kind, key, places, events, before)
                 before += sum(len(event.pitches) for event in events)
+
+
+def _in_keys(sounding: list[Placed], onsets: list[Fraction]) -> Iterator[tuple[int, list[Placed]]]:
+    """The events of a hand, which stand in order, by the number of the key they are in."""
+    begin = 0
+    for section in range(len(onsets)):
+        end = len(sounding)
+        if section + 1 < len(onsets):
+            end = bisect_left(sounding, onsets[section + 1], lo=begin, key=lambda item: item[1].onset)
+        if end > begin:
+            yield section, sounding[begin:end]
+        begin = end
 
 
 def _parted(stretch: list[Placed], texture: Texture) -> list[tuple[bool, list[Placed]]]:
@@ -127,13 +139,16 @@ def _stretch_of(event: Event, texture: Texture) -> tuple[bool, int]:
 
 def _is_bass(events: Sequence[Event], chords: Sequence[ChordMark], harmonies: list[Fraction]) -> bool:
     """Whether each note is the bass of its harmony and all that the hand plays while the harmony holds."""
-    played: set[tuple[int, int]] = set()
+    place = first = bisect_right(harmonies, events[0].onset) - 1
+    last, before = -1, -1
     for event in events:
-        place = bisect_right(harmonies, event.onset) - 1
-        if place < 0 or chords[place].chord.lowest.pitch_class != event.pitches[0].midi % 12:
+        while place + 1 < len(harmonies) and harmonies[place + 1] <= event.onset:
+            place += 1
+        key = event.pitches[0].midi
+        if place < 0 or chords[place].chord.lowest.pitch_class != key % 12 or (place == last and key != before):
             return False
-        played.add((place, event.pitches[0].midi))
-    return len(played) > 1 and len({place for place, _ in played}) == len(played)
+        last, before = place, key
+    return place > first
 
 
 def _kind_of_notes(events: Sequence[Event], texture: Texture, span: float) -> Kind:

@@ -13,7 +13,7 @@ from itertools import pairwise
 from math import log2
 
 from lessonkit.hands.explaining import finger_name
-from lessonkit.hands.fingering import MEDIUM, finger_line, run_shape
+from lessonkit.hands.fingering import MEDIUM, run_shape, unexplained_line
 from lessonkit.hands.hand import Hand
 from lessonkit.hands.keyboard import SEMITONE_MM, distance_mm, is_black, mirrored, target_width_mm
 from lessonkit.hands.profile import HandProfile
@@ -117,7 +117,7 @@ def rate_run(
     _check_tempo(tempo)
     if len(pitches) < 2:
         raise ValueError("a run has at least two notes")
-    fingering = finger_line(pitches, hand, profile, weights=weights)
+    fingering = unexplained_line(pitches, hand, profile, weights=weights)
     placed = [(pitch, finger) for pitch, finger in zip(pitches, fingering.fingers, strict=True) if finger is not None]
     if len(placed) < 2:
         raise ValueError("fewer than two notes of the run lie on the keyboard; move it by an octave")

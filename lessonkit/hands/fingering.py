@@ -7,7 +7,7 @@ notes keep their fingers. What the teacher pins is kept as written.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import chain, pairwise
 
 from lessonkit.hands.explaining import reasons_for
@@ -15,7 +15,16 @@ from lessonkit.hands.frames import chained_frames, ranked_frames
 from lessonkit.hands.hand import Hand
 from lessonkit.hands.keyboard import WHOLE_TONE_MM, distance_mm, is_on_keyboard, mirrored
 from lessonkit.hands.line import ranked_lines
-from lessonkit.hands.patterns import Fingers, Ranked, cycle_of, ranked_patterns
+from lessonkit.hands.patterns import (
+    LONGEST_CYCLE,
+    Fingers,
+    Fits,
+    Ranked,
+    cycle_of,
+    judged_keys,
+    price_of_pattern,
+    ranked_patterns,
+)
 from lessonkit.hands.profile import EDGE_MM, HandProfile
 from lessonkit.hands.scales import scale_fingers
 from lessonkit.hands.weights import WEIGHTS, Weights, weights_for
@@ -70,6 +79,21 @@ def finger_line(
 
     ``pins`` maps the index of a note to the finger the teacher wrote; raises ValueError for fingers other than 1 to 5.
     """
+    fingering = unexplained_line(pitches, hand, profile, pins, weights)
+    keys = tuple(_turned(pitch.midi, hand) for pitch in pitches)
+    if not any(fingering.fingers):
+        return fingering
+    return replace(fingering, reasons=reasons_for(keys, fingering.fingers, fingering.pinned))
+
+
+def unexplained_line(
+    pitches: Sequence[Pitch],
+    hand: Hand,
+    profile: HandProfile = MEDIUM,
+    pins: Mapping[int, int] | None = None,
+    weights: Weights = WEIGHTS,
+) -> Fingering:
+    """The same fingers without the reasons, which take their time to say."""
     keys = tuple(pitch.midi for pitch in pitches)
     on, problems = _playable(pitches)
     if not on:
@@ -81,13 +105,12 @@ def finger_line(
     local = {place[index]: finger for index, finger in kept.items()}
     kind, ranked = _ranked_ways(turned, hand, local, profile, weights)
     ways = [_spread(one.fingers, on, len(keys), wanted) for one in ranked[:2]]
-    reasons = reasons_for(tuple(_turned(key, hand) for key in keys), ways[0], wanted.keys())
     return Fingering(
         ways[0],
         ranked[0].cost,
         ways[1] if len(ways) > 1 else None,
         ranked[1].cost if len(ways) > 1 else None,
-        reasons,
+        (),
         problems + crossing,
         frozenset(wanted),
         kind,
@@ -228,8 +251,8 @@ def _ranked_ways(
         def fits(fingers: Fingers) -> bool:
             return all(fingers[place[keys[index]]] == finger for index, finger in pins.items())
 
-        kind, ways = _ways_of_run(rising, cycle, hand, span, own)
-        kept = [one for one in ways if fits(one.fingers)][:2]
+        kind, ways = _ways_of_run(rising, cycle, hand, span, own, fits if pins else None)
+        kept = ways[:2]
         if kept:
             return kind, tuple(Ranked(tuple(one.fingers[place[key]] for key in keys), one.cost) for one in kept)
     elif _lies_in_one_position(keys, span):
@@ -257,18 +280,26 @@ def _lies_in_one_position(keys: tuple[int, ...], span: float) -> bool:
 
 
 def _ways_of_run(
-    rising: tuple[int, ...], cycle: int, hand: Hand, span: float, weights: Weights
+    rising: tuple[int, ...], cycle: int, hand: Hand, span: float, weights: Weights, fits: Fits | None
 ) -> tuple[str, tuple[Ranked, ...]]:
-    found = ranked_patterns(rising, cycle, span, weights) if cycle <= 8 else ()
+    """The standard fingerings of a scale before the searched ones, all held to what the teacher typed."""
+    found = ranked_patterns(rising, cycle, span, weights, fits) if cycle <= LONGEST_CYCLE else ()
     if cycle not in (7, 12):
         return "arpeggio" if cycle < 5 else "scale", found
+    judged_as = judged_keys(rising, cycle)
+    standard = zip(_table(rising, hand), _table(judged_as, hand), strict=False)
+    first = [
+        Ranked(fingers, price_of_pattern(judged, judged_as, cycle, span, weights))
+        for fingers, judged in standard
+        if fits is None or fits(fingers)
+    ]
+    return "scale", (*first, *(one for one in found if all(one.fingers != other.fingers for other in first)))
+
+
+def _table(rising: tuple[int, ...], hand: Hand) -> list[Fingers]:
+    """The standard fingerings of a scale for turned keys."""
     real = rising if hand is Hand.RIGHT else tuple(mirrored(key) for key in reversed(rising))
-    table = scale_fingers(real, hand)
-    standard = [fingers if hand is Hand.RIGHT else fingers[::-1] for fingers in table]
-    priced = {one.fingers: one.cost for one in found}
-    base = min(priced.values(), default=0.0)
-    first = [Ranked(fingers, priced.get(fingers, base + 0.1 * index)) for index, fingers in enumerate(standard)]
-    return "scale", (*first, *(one for one in found if one.fingers not in standard))
+    return [fingers if hand is Hand.RIGHT else fingers[::-1] for fingers in scale_fingers(real, hand)]
 
 
 def _turned(key: int, hand: Hand) -> int:

@@ -69,6 +69,9 @@ _PAIR_HOPS, _PAIR_TURNS, _PAIR_PASSES, _PAIR_LEAPS = 0.5, 0.7, 0.5, 1.0
 """In pairs of notes, each a line of its own: one finger hops to the next key, a finger turns over others, the thumb
 passes; and what a leap of the whole hand costs, which none of these exceeds."""
 
+_MOST_BETWEEN = 2 * max(_PAIR_LEAPS, 5 * _FINGER_CHANGES)
+"""No frame that costs more than this beyond the cheapest can be worth it for the sake of the chords beside it."""
+
 
 def ranked_frames(
     keys: tuple[int, ...], span: float, weights: Weights, black_start: bool = False
@@ -159,7 +162,7 @@ def chained_frames(chords: Sequence[tuple[int, ...]], ranked: Sequence[Sequence[
 
     ``ranked`` are the frames that each chord may take, cheapest first; none of them may be empty.
     """
-    options = [one[:6] for one in ranked]
+    options = [[one for one in own if one.cost <= own[0].cost + _MOST_BETWEEN] for own in ranked]
     totals = [one.cost for one in options[0]]
     links: list[list[int]] = []
     for here in range(1, len(chords)):

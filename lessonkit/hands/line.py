@@ -43,7 +43,7 @@ def _ranked(keys: tuple[int, ...], span: float, weights: Weights, pins: Pins) ->
     forward = _forward(singles, pairs, triples)
     best, cost = _cheapest_of(forward[-1])
     fingers = _traced(best, forward, triples)
-    return (Ranked(_named(fingers), cost), *_runner_up(fingers, singles, pairs, triples, forward))
+    return (Ranked(_named(fingers), cost), *_runner_up(fingers, cost, forward, triples))
 
 
 _NEVER = 1e6
@@ -94,47 +94,25 @@ def _named(fingers: list[int]) -> tuple[int, ...]:
     return tuple(finger + 1 for finger in fingers)
 
 
-def _runner_up(
-    best: list[int], singles: list[tuple[float, ...]], pairs: list[Table], triples: list[Triple], forward: list[Prices]
-) -> tuple[Ranked, ...]:
-    """The second cheapest fingering: it leaves the best one for the last time somewhere, and all places are tried."""
-    # onward[two][one]: the cheapest way from fingers one, two on notes index, index + 1 to the end of the line.
-    onward: Prices = [(0.0,) * 5 for _ in _FIVE]
-    kept = [onward]
-    least = (_NEVER, 0, (0, 0))
-    for index in range(len(forward) - 1, -1, -1):
-        states = forward[index]
-        for two in _FIVE:
-            for one in _FIVE:
-                if two != best[index + 1] or (index == 0 and one != best[0]):
-                    total = states[two][one] + onward[two][one]
-                    if total < least[0] - 1e-9:
-                        least = (total, index, (one, two))
-        if index == 0:
-            break
-        triple, pair, single = triples[index - 1], pairs[index], singles[index + 1]
-        # ahead[two][three]: the price from note index on, given the fingers of notes index and index + 1.
-        columns = list(zip(*onward, strict=True))
-        ahead = [[row[three] + single[three] + columns[two][three] for three in _FIVE] for two, row in enumerate(pair)]
-        onward = []
-        for (a, b, c, d, e), (p, q, r, s, t) in zip(ahead, triple, strict=True):
-            onward.append(
-                tuple(min(a + v, b + w, c + x, d + y, e + z) for v, w, x, y, z in zip(p, q, r, s, t, strict=True))
-            )
-        kept.append(onward)
-    total, index, pair_of = least
+def _runner_up(best: list[int], cost: float, forward: list[Prices], triples: list[Triple]) -> tuple[Ranked, ...]:
+    """The second cheapest fingering. It leaves the best one for the last time somewhere, and all places are tried.
+
+    From there on it is the best one, so that the way before is all that has to be compared.
+    """
+    end = len(forward) - 1
+    others = [
+        (forward[end][two][one], end, (one, two)) for two in _FIVE for one in _FIVE if (one, two) != tuple(best[-2:])
+    ]
+    for index in range(end):
+        here, two, three = best[index], best[index + 1], best[index + 2]
+        ways, extra = forward[index][two], triples[index][two][three]
+        # What follows costs both ways the same; they differ in the way to the second note and in these three notes.
+        rest = cost - ways[here] - extra[here]
+        others.extend((ways[one] + extra[one] + rest, index, (one, two)) for one in _FIVE if one != here)
+    total, index, pair_of = min(others, key=lambda other: other[0])
     if total >= _NEVER:
         return ()
-    fingers = _traced(pair_of, forward[: index + 1], triples)
-    while len(fingers) < len(best):
-        here = len(fingers) - 1
-        one, two = fingers[-2], fingers[-1]
-        rest = kept[len(forward) - 1 - here]
-        prices = [
-            pairs[here][two][three] + singles[here + 1][three] + triples[here - 1][two][three][one] + rest[three][two]
-            for three in _FIVE
-        ]
-        fingers.append(min(_FIVE, key=lambda three: round(prices[three], 9)))
+    fingers = [*_traced(pair_of, forward[: index + 1], triples), *best[index + 2 :]]
     return (Ranked(_named(fingers), total),)
 
 
@@ -153,27 +131,35 @@ def _triples(first: int, second: int, third: int, span: float, weights: Weights)
 @lru_cache(maxsize=16384)
 def _shaped_triples(first: int, second: int, third: int, span: float, weights: Weights) -> Triple:
     """What three notes cost beyond their pairs, as ``table[middle][last][first]``, fingers from 0."""
-    return tuple(
-        tuple(
-            tuple(_triple(one, two, three, first, second, third, span, weights) for one in range(1, 6))
-            for three in range(1, 6)
-        )
-        for two in range(1, 6)
-    )
-
-
-def _triple(
-    one: int, two: int, three: int, first: int, second: int, third: int, span: float, weights: Weights
-) -> float:
     if first == third:
-        return 0.0 if one == three else REPEATED_KEY_CHANGE
-    if one == three:
-        return weights.position_change
-    low, high = (one, three) if first < third else (three, one)
-    if low > high:
-        # The thumb has passed or a finger crossed between the first and the third note; the pairs have paid for it.
-        return 0.0 if 1 in (one, two, three) else weights.position_change
-    far = abs(distance_mm(first, third))
-    over = far - (max(opens_to(low, high, span), WHOLE_TONE_MM) if high == low + 1 else opens_to(low, high, span))
-    is_one_way = (first < second) == (second < third)
-    return 0.0 if over <= 0 else over / SEMITONE_MM * (weights.wide_thumb if is_one_way else 0.5 * weights.wide_thumb)
+        return _BACK_AGAIN
+    rises = first < third
+    over = abs(distance_mm(first, third))
+    # Turning back, the hand opens only as far as the outer notes and has time; going on, it has to carry the line.
+    share = weights.wide_thumb / SEMITONE_MM * (1.0 if (first < second) == (second < third) else 0.5)
+    with_thumb, without = [], []
+    for three in range(1, 6):
+        row, plain_row = [], []
+        for one in range(1, 6):
+            low, high = (one, three) if rises else (three, one)
+            if low == high:
+                price = plain = weights.position_change
+            elif low > high:
+                # The thumb has passed or a finger crossed between the first and the third note, and was paid for.
+                price, plain = 0.0, 0.0 if high == 1 else weights.position_change
+            else:
+                price = plain = share * max(0.0, over - _line_opens_to(low, high, span))
+            row.append(price)
+            plain_row.append(plain)
+        with_thumb.append(tuple(row))
+        without.append(tuple(plain_row))
+    thumb, other = tuple(with_thumb), tuple(without)
+    return (thumb, other, other, other, other)
+
+
+def _line_opens_to(low: int, high: int, span: float) -> float:
+    """How far two fingers open in a line, in which neighbours take a whole tone without a thought."""
+    return max(opens_to(low, high, span), WHOLE_TONE_MM) if high == low + 1 else opens_to(low, high, span)
+
+
+_BACK_AGAIN = (tuple(tuple(0.0 if one == three else REPEATED_KEY_CHANGE for one in _FIVE) for three in _FIVE),) * 5

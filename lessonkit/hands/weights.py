@@ -7,15 +7,22 @@ O. Beringer and T. F. Dunhill, *Manual of Scales, Arpeggios and Broken Chords fo
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from functools import lru_cache
 
 from lessonkit.hands.profile import HandProfile
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Weights:
     """Prices of the single things a hand does; all at least 0."""
+
+    def __post_init__(self) -> None:
+        # Every price that is kept is looked up by its weights, so they are hashed once and not at every look.
+        object.__setattr__(self, "_hash", hash(tuple(getattr(self, one.name) for one in fields(self))))
+
+    def __hash__(self) -> int:
+        return self._hash  # type: ignore[attr-defined, no-any-return]
 
     pass_under_2: float = 1.2
     pass_under_3: float = 1.9
