@@ -182,18 +182,21 @@ def _notes(given: Arguments) -> int:
 
 
 def _check(given: Arguments) -> int:
-    from lessonkit.lesson.problems import problems
+    from lessonkit.lesson.problems import problems, remarks
 
     failed = 0
     for path in given.lessons:
         try:
-            found = problems(_read(path))
+            lesson = _read(path)
+            found = problems(lesson)
         except UnreadableLesson as error:
             print(f"lessonkit: {error}", file=sys.stderr)
             failed += 1
             continue
         for problem in found:
             print(f"{path}: {problem}")
+        for remark in remarks(lesson):
+            print(f"{path}: worth knowing: {remark}")
         if not found:
             print(f"{path}: all is well")
         failed += bool(found)

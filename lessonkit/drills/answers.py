@@ -29,7 +29,7 @@ def notes_answer(drill: DrillFamily, setting: Setting) -> dict[str, Any]:
     """A drill worked out: its settings and, in order of time, every note and chord of each hand. Rests are left out.
 
     ``chord`` and ``degree`` are those that hold when the note begins, null where there is none; ``fingers`` is null
-    where none was typed. Raises ValueError as ``realise`` does.
+    where none was typed, ``seed`` where chance had no hand in the drill. Raises ValueError as ``realise`` does.
     """
     exercise = realise(drill, setting)
     onsets = [mark.onset for mark in exercise.chords]
@@ -39,6 +39,9 @@ def notes_answer(drill: DrillFamily, setting: Setting) -> dict[str, Any]:
         "key": exercise.key.ascii,
         "settings": drill.settings(),
         "events": [_event(event, exercise, bisect_right(onsets, event.onset) - 1) for event in events],
+        "summary": exercise.summary,
+        "seed": exercise.seed,
+        "remarks": list(exercise.remarks),
     }
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.drills import fields
+from lessonkit.drills.exercise import Blank
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.setting import Setting
 from lessonkit.theory.chord import Chord
@@ -68,6 +69,11 @@ class ChordFamily(DrillFamily):
     size: Size = fields.choice(
         Size.SEVENTH, label="Size of the key's chord", group="Chord", applies=lambda drill: drill.quality is None
     )
+
+    def answers_in_summary(self, setting: Setting) -> dict[str, str]:
+        if Blank.CHORD_NAMES not in self.worksheet.blank:
+            return {}
+        return {self.chord_in(setting)[0].symbol(setting.label_style): "a chord"}
 
     def chord_in(self, setting: Setting) -> tuple[Chord, RomanChord]:
         """The chord and its degree; raises ValueError where the key has no chord of its own on the degree."""

@@ -205,7 +205,8 @@ class Exercise:
     ``meter`` is None in free time; bars then stand for groups and no time signature is printed. ``open_signature``
     leaves the signature empty and prints every accidental. ``blank`` says what a worksheet hides; the notes are here
     all the same, so that the answer page comes from the same exercise. ``seed`` is set where chance had a hand;
-    ``remarks`` are what a teacher should know of the drill, a sentence or a few words each.
+    ``remarks`` are what a teacher should know of the drill, a sentence or a few words each, among them what was
+    ``respelled`` for the reader.
     """
 
     key: Key
@@ -220,6 +221,7 @@ class Exercise:
     summary: str = ""
     seed: int | None = None
     remarks: tuple[str, ...] = ()
+    respelled: tuple[str, ...] = ()
     swells: tuple[Swell, ...] = ()
     slurs: tuple[Slur, ...] = ()
     pedals: tuple[Pedal, ...] = ()

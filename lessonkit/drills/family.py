@@ -253,12 +253,21 @@ class DrillFamily(Declared):
     def in_one_line(self, setting: Setting) -> str:
         """The drill in one line of plain words, as it is printed, spoken and listed."""
         setting = self.setting_of(setting)
-        parts = [self.summary(setting), self._carried_words(), self.articulation.words]
+        first = replace(self, key=self.carried_keys(setting)[0]) if self.is_carried else self
+        played = first.summary(setting)
+        for told, kept in first.answers_in_summary(setting).items():
+            # Degrees keep their small letters, words that begin the line do not.
+            played = played.replace(told, kept if played.find(told) > 0 else kept[:1].upper() + kept[1:])
+        parts = [played, self._carried_words(), self.articulation.words]
         if self.repeats > 1:
             several = self.has_several_keys(setting)
             parts.append(f"each key {_times(self.repeats)}" if several else _times(self.repeats))
         parts.append(self.worksheet.words if self.worksheet in self.blanks else "")
         return ", ".join(part for part in parts if part)
+
+    def answers_in_summary(self, setting: Setting) -> dict[str, str]:
+        """What the summary would give away of a worksheet's answers, and what is said instead."""
+        return {}
 
     def setting_of(self, setting: Setting) -> Setting:
         """The surroundings in which the drill is worked out: the lesson's, with the faces that it has of its own."""

@@ -9,7 +9,7 @@ from functools import lru_cache
 from typing import Any
 
 from lessonkit.drills import fields
-from lessonkit.drills.exercise import ChordMark, Exercise, Hand, Roll
+from lessonkit.drills.exercise import Blank, ChordMark, Exercise, Hand, Roll
 from lessonkit.drills.family import KEY_DECK, Direction, DrillFamily, Hands, Metre
 from lessonkit.drills.key_deck import LARGEST_SEED as LARGEST_SEED
 from lessonkit.drills.key_deck import MOST_KEYS, dealt_from, keys_through
@@ -18,7 +18,7 @@ from lessonkit.drills.key_deck import Order as Order
 from lessonkit.drills.minor_twin import in_minor
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.times import moments
-from lessonkit.drills.wording import hands_words
+from lessonkit.drills.wording import counted, hands_words
 from lessonkit.drills.worksheet import Worksheet as Worksheet
 from lessonkit.drills.writing import Section, Step, check_size, write
 from lessonkit.theory.chord import Chord
@@ -157,6 +157,13 @@ class ProgressionFamily(DrillFamily):
         return keys_through(
             self.key_in(setting), self.order, self.count, self.deck, self.seed, self.keys, setting
         )  # fmt: skip
+
+    def answers_in_summary(self, setting: Setting) -> dict[str, str]:
+        if Blank.DEGREES not in self.worksheet.blank:
+            return {}
+        progression = self.progression_in(self.keys_in(setting)[0])
+        count = sum(len(bar) for bar in progression.bars)
+        return {progression.text(setting.label_style): counted(count, "chord")}
 
     def has_several_keys(self, setting: Setting) -> bool:
         return len(self.keys_in(setting)) > 1

@@ -81,4 +81,5 @@ def _friendly(exercise: Exercise) -> Exercise:
         events=tuple(respelled(event) for event in exercise.events),
         chords=tuple(replace(mark, chord=one.chord) for mark, one in zip(exercise.chords, read, strict=True)),
         remarks=exercise.remarks + tuple(remarks),
+        respelled=tuple(remarks),
     )

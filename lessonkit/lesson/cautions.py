@@ -1,10 +1,13 @@
-"""The line of care that a handout with drills carries. The teacher may reword it; an empty wording is the usual one.
+"""The lines of care at the foot of a handout: what every drill asks for, and what some drills ask for besides.
 
-It promises nothing, diagnoses nothing and says when to stop (common practice of teachers and of musicians' medicine).
+They promise nothing, diagnose nothing and say when to stop (common practice of teachers and of musicians' medicine).
+The teacher may reword what every handout says; an empty wording is the usual one. What a drill brings by its
+stretches, loud leaps, speed or repetition is said whatever the wording, so that it is not lost by accident.
 """
 
 from __future__ import annotations
 
+from lessonkit.drills.strain import Strain, in_order, strains
 from lessonkit.lesson.lesson import Drill, Lesson
 
 STANDARD = (
@@ -12,9 +15,21 @@ STANDARD = (
     "out. Stop if anything hurts, tingles or goes numb, and tell your teacher; if it comes back or lasts, see a doctor."
 )
 
+LINES = {
+    Strain.STRETCH: "Where a chord is wide for your hand, roll it, break it or leave a note out.",
+    Strain.FORCE: "Loud jumps: no more than six in a row, then let your arms hang and rest.",
+    Strain.SPEED: "Come to the fast tempo by small steps; when the hand tightens, go back to the mark before.",
+    Strain.REPETITION: "Octaves and wide chords: rest after eight bars, or play single notes for a while.",
+}
+"""What each strain asks for; the usual wording speaks of stretches already."""
+
 
 def caution_of(lesson: Lesson) -> str:
     """The caution that a lesson's handout carries; empty where it has no drills to be careful with."""
-    if not any(isinstance(block, Drill) for block in lesson.blocks):
+    drills = [block.family for block in lesson.blocks if isinstance(block, Drill)]
+    if not drills:
         return ""
-    return lesson.house.caution.strip() or STANDARD
+    own = lesson.house.caution.strip()
+    asked = in_order(strains(drill, lesson.setting) for drill in drills)
+    lines = [LINES[strain] for strain in asked if own or strain is not Strain.STRETCH]
+    return " ".join([own or STANDARD, *lines])

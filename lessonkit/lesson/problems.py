@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 from functools import singledispatch
 
 from lessonkit.drills.chord_map import worked_out
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
+from lessonkit.drills.told import remarks_told
 from lessonkit.lesson import prose
 from lessonkit.lesson.lesson import Block, DifficultyMap, Drill, Heading, Lesson, Note, UnknownDrill
 
@@ -19,6 +21,18 @@ def problems(lesson: Lesson) -> tuple[str, ...]:
     found = [f"{part}: {problem}" for part, text in lines.items() for problem in _in_line(text, setting)]
     for place, block in enumerate(lesson.blocks):
         found += [f"blocks[{place}]: {problem}" for problem in _problems(block, setting)]
+    return tuple(found)
+
+
+def remarks(lesson: Lesson) -> tuple[str, ...]:
+    """What is worth knowing of the lesson's drills, a sentence each; nothing of it is wrong."""
+    setting = lesson.setting
+    found: list[str] = []
+    for place, block in enumerate(lesson.blocks):
+        if isinstance(block, Drill):
+            with suppress(ValueError):
+                told = remarks_told(realise(block.family, setting))
+                found += [f"blocks[{place}]: {block.family.title}: {remark}" for remark in told]
     return tuple(found)
 
 

@@ -15,6 +15,8 @@ from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.reach_marks import reach_marks, reach_sentences
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
+from lessonkit.drills.tempo_ladder import is_dotted, tempo_ladder
+from lessonkit.drills.told import chance_told, remarks_told
 from lessonkit.engraving.engrave import engrave
 from lessonkit.engraving.look import Look
 from lessonkit.lesson import prose
@@ -30,6 +32,7 @@ from lessonkit.lesson.lesson import (
     UnknownDrill,
 )
 from lessonkit.lesson.prose import Paragraph, ParagraphKind, Span, Words
+from lessonkit.pages.ladder_drawing import ladder_drawing
 from lessonkit.pages.map_drawing import badge_of, map_drawing
 from lessonkit.pages.paper import MILLIMETRE, TEXT_WIDTH
 from lessonkit.pages.style import (
@@ -40,6 +43,7 @@ from lessonkit.pages.style import (
     HEADINGS,
     INDENT,
     PROSE_WIDTH,
+    SMALL,
     SPACE_ABOVE_DRILL,
     SPACE_ABOVE_HEADING,
     SPACE_BELOW_CAPTION,
@@ -238,17 +242,39 @@ def _drill(family: DrillFamily, setting: Setting, look: Look) -> BlockDrawing:
     exercise = built(family, setting)
     if isinstance(exercise, str):
         return _framed(family.title, exercise, setting.label_style)
+    style = family.setting_of(setting).label_style
+    if style != look.label_style:
+        setting, look = replace(setting, label_style=style), replace(look, label_style=style)
     try:
         systems = engrave(exercise, look)
     except ValueError as error:
         return _framed(family.title, str(error), setting.label_style)
     parts = list(_caption_parts(family, exercise, setting))
+    marks = tempo_ladder(family, setting)
+    if marks and not look.shows_answers:
+        parts.append(Part(ladder_drawing(marks, "♩." if is_dotted(family) else "♩"), 0.0, True))
     for place, system in enumerate(systems):
         parts.append(Part(system, SPACE_BETWEEN_SYSTEMS if place else SPACE_BELOW_CAPTION))
-    remarks = _remark_parts(reach_sentences(reach_marks(family, setting)), setting.label_style)
-    if remarks:
+    below = _below(family, exercise, setting, look.shows_answers)
+    if below:
         parts[-1] = replace(parts[-1], keeps=True)
-    return BlockDrawing((*parts, *remarks))
+    return BlockDrawing((*parts, *below))
+
+
+def _below(family: DrillFamily, exercise: Exercise, setting: Setting, shows_answers: bool) -> tuple[Part, ...]:
+    """What stands below the last system: what a hand cannot span, what is worth knowing, the numbers of chance.
+
+    Remarks name notes and chords: below a worksheet that asks for these they come with its answers.
+    """
+    labels = setting.label_style
+    parts: list[Part] = []
+    asked = frozenset() if shows_answers else exercise.blank - {Blank.FINGERS}
+    if not asked & {Blank.NOTES, Blank.RIGHT_HAND}:
+        parts += _told_parts(reach_sentences(reach_marks(family, setting)), CAPTION, labels)
+    if family.prints_remarks and not asked:
+        parts += _told_parts((" ".join(remarks_told(exercise)),), SMALL, labels)
+    parts += _told_parts((chance_told(family, exercise),), SMALL, labels)
+    return (*parts[:-1], replace(parts[-1], keeps=False)) if parts else ()
 
 
 def _caption_parts(family: DrillFamily, exercise: Exercise, setting: Setting) -> Iterator[Part]:
@@ -270,14 +296,11 @@ def _with_badge(lines: Sequence[SetLine], badge: Drawing | None) -> Iterator[Par
         yield Part(drawing, 0.0 if place else SPACE_ABOVE_DRILL, True)
 
 
-def _remark_parts(sentences: Sequence[str], labels: LabelStyle) -> tuple[Part, ...]:
-    """What a hand cannot span, below the last system; kept with it."""
-    parts: list[Part] = []
-    for sentence in sentences:
-        lines = set_lines((Words(sentence, italic=True),), CAPTION, PROSE_WIDTH, labels)
-        for place, line in enumerate(lines):
-            parts.append(Part(line.drawing(CAPTION, TEXT_WIDTH), 0.0 if place else GRID, True))
-    return (*parts[:-1], replace(parts[-1], keeps=False)) if parts else ()
+def _told_parts(sentences: Sequence[str], style: TextStyle, labels: LabelStyle) -> Iterator[Part]:
+    """Sentences below a drill, in italics and kept with it."""
+    for sentence in filter(None, sentences):
+        for place, line in enumerate(set_lines((Words(sentence, italic=True),), style, PROSE_WIDTH, labels)):
+            yield Part(line.drawing(style, TEXT_WIDTH), 0.0 if place else SPACE_BELOW_CAPTION, True)
 
 
 @lru_cache(maxsize=256)

@@ -272,7 +272,7 @@ class TestEveryFamily:
     def test_is_answered_for_machines(self, family: type[DrillFamily]) -> None:
         """The notes of a drill are plain JSON with exactly these fields."""
         answer = json.loads(json.dumps(notes_answer(family(), Setting(Key.parse("Ab")))))
-        assert list(answer) == ["family", "key", "settings", "events"]
+        assert list(answer) == ["family", "key", "settings", "events", "summary", "seed", "remarks"]
         assert answer["family"] == family.code
         assert answer["key"] == "Ab"
         fields = ["hand", "onset", "length", "pitches", "midi", "fingers", "chord", "degree"]

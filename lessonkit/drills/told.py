@@ -1,0 +1,34 @@
+"""What is told small below a drill: what was respelled, what to know of its fingers and keys, and its numbers."""
+
+from __future__ import annotations
+
+from lessonkit.drills.exercise import Exercise
+from lessonkit.drills.family import DrillFamily
+from lessonkit.drills.key_deck import Order
+
+
+def remarks_told(exercise: Exercise) -> tuple[str, ...]:
+    """The remarks of a drill as sentences; everything that was respelled for the reader makes one of them."""
+    own = [_sentence(remark) for remark in exercise.remarks if remark not in exercise.respelled]
+    if exercise.respelled:
+        own.append(f"Written for easy reading: {'; '.join(exercise.respelled)}.")
+    return tuple(own)
+
+
+def chance_told(drill: DrillFamily, exercise: Exercise) -> str:
+    """The numbers that bring the same drill again, as ``Shuffle number 7``; empty where chance had no hand in it."""
+    if exercise.seed is None:
+        return ""
+    declared = drill.declared()
+    found: dict[str, None] = {}
+    if "seed" in declared:
+        applies = declared["seed"].applies
+        if applies is None or applies(drill):
+            found[f"{declared['seed'].label} {drill.settings()['seed']}"] = None
+    if drill.is_carried and drill.key_order is Order.SHUFFLED:
+        found[f"{declared['key_seed'].label} {drill.key_seed}"] = None
+    return ", ".join(found) or f"Number {exercise.seed}"
+
+
+def _sentence(remark: str) -> str:
+    return remark[:1].upper() + remark[1:].rstrip(".") + "."

@@ -1,0 +1,35 @@
+"""A tempo ladder: a row of metronome marks with a box each, to be ticked when the drill is safe at that tempo."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from lessonkit.drawing.shapes import Box, Drawing, Mark, Rect, Shape
+from lessonkit.pages.paper import TEXT_WIDTH
+from lessonkit.pages.style import CAPTION, GRID, SOFT
+from lessonkit.pages.text_flow import line_of
+
+_BOX = 8.0
+"""The side of a box in points: large enough for a tick of the pencil."""
+
+_TO_BOX = 3.5
+_BETWEEN = 2 * GRID
+
+
+def ladder_drawing(marks: Sequence[int], beat: str) -> Drawing:
+    """The marks in a row behind the note that is counted."""
+    shapes: list[Shape] = []
+    y = CAPTION.base_line
+    x = 0.0
+    for place, text in enumerate((f"{beat} =", *map(str, marks))):
+        line = line_of(text, CAPTION)
+        shapes += [shape._replace(x=shape.x + x, y=shape.y + y) for shape in line.shapes]
+        x += line.width
+        if place:
+            # The box stands on the base line, as high as a capital and a little more.
+            shapes.append(Rect(x + _TO_BOX, y - _BOX + 0.8, _BOX, _BOX, None, 0.6, SOFT))
+            x += _TO_BOX + _BOX
+        x += _BETWEEN if place else GRID
+    words = f"Tempo ladder: {beat} = {', '.join(map(str, marks))}"
+    box = Box(0.0, y - _BOX, x - _BETWEEN, y + 2)
+    return Drawing(TEXT_WIDTH, CAPTION.leading + 2, tuple(shapes), (Mark("text", "", box, words),), words)
