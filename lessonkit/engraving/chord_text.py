@@ -42,14 +42,14 @@ def set_symbol(
     Takes any text; what is no symbol is set plainly. ``size`` is that of the root; raised figures reach
     ``height_above(size)`` over the base line.
     """
-    shapes, width = _at_origin(symbol, size, face)
+    shapes, width = symbol_at_origin(symbol, size, face)
     placed = tuple(shape._replace(x=shape.x + x, y=shape.y + baseline, tone=tone) for shape in shapes)
     return placed, width
 
 
 def symbol_width(symbol: str, size: float, face: Face) -> float:
     """The width that ``set_symbol`` takes."""
-    return _at_origin(symbol, size, face)[1]
+    return symbol_at_origin(symbol, size, face)[1]
 
 
 def height_above(size: float) -> float:
@@ -58,7 +58,8 @@ def height_above(size: float) -> float:
 
 
 @lru_cache(maxsize=8192)
-def _at_origin(symbol: str, size: float, face: Face) -> tuple[tuple[Text, ...], float]:
+def symbol_at_origin(symbol: str, size: float, face: Face) -> tuple[tuple[Text, ...], float]:
+    """The shapes of a symbol whose base line begins at (0, 0), in ink, and its width; worked out once for each."""
     shapes: list[Text] = []
     x = 0.0
     for place, part in enumerate(_SLASH.split(symbol)):

@@ -10,6 +10,7 @@ from threading import Lock
 
 from lessonkit.drawing.shapes import Drawing, Face
 from lessonkit.drawing.text_width import text_width
+from lessonkit.drawing.uncollected import uncollected
 from lessonkit.drills.exercise import Bar, Blank, Exercise, Hand
 from lessonkit.engraving.breaks import Lines, lines_of
 from lessonkit.engraving.chord_text import symbol_width
@@ -52,7 +53,8 @@ def engrave(exercise: Exercise, look: Look) -> tuple[Drawing, ...]:
         if kept is not None and kept[0] is exercise:
             _kept.move_to_end(place)
             return kept[1]
-    drawings = _engraved(exercise, look)
+    with uncollected():
+        drawings = _engraved(exercise, look)
     with _lock:
         _kept[place] = (exercise, drawings)
         while len(_kept) > MOST_KEPT:

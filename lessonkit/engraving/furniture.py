@@ -15,7 +15,7 @@ from lessonkit.drawing.glyphs import glyph_box
 from lessonkit.drawing.shapes import Face
 from lessonkit.drawing.text_width import text_width
 from lessonkit.drills.exercise import Hand
-from lessonkit.engraving.chord_text import height_above, set_symbol, symbol_width
+from lessonkit.engraving.chord_text import height_above, symbol_at_origin, symbol_width
 from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
 from lessonkit.engraving.ink import Ink, Sign
 from lessonkit.engraving.playing_marks import PlayedWords
@@ -280,8 +280,8 @@ def _place_row(
     upper = base
     for index, left, right in spans:
         if texts[index]:
-            symbol, _ = set_symbol(texts[index], left, base, size, Face.STAFF)
-            furniture.letters.extend(Letters(shape.x, shape.y, shape.text, shape.face, shape.size) for shape in symbol)
+            for across, down, letters, face, letter_size, _ in symbol_at_origin(texts[index], size, Face.STAFF)[0]:
+                furniture.letters.append(Letters(left + across, base + down, letters, face, letter_size))
             top = base - height_above(size)
         else:
             furniture.rules.append(Rule(left, base, right, base, 14))

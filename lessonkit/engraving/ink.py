@@ -58,7 +58,7 @@ _TOKEN = re.compile(
     r'<use href="#(\w+)-\w+" transform="translate\((-?\d+), (-?\d+)\) scale\(([\d.]+), [\d.]+\)"/></g>'
     r'(?:<g id="\w+" class="stem"><path d="M(-?\d+) (-?\d+) L(-?\d+) (-?\d+)" stroke-width="(\d+)"/></g>)?'
     r'|<g id="\w+" class="staff"><path d="M(-?\d+) (-?\d+) L(-?\d+) [^>]*>(?:<path d="M-?\d+ (-?\d+) L[^>]*>){4}'
-    r'|<g (?:id="([^"]*)" )?class="([a-zA-Z]+)'
+    r'|<g (?:id="([^"]*)" )?class="([a-zA-Z]+)[^/>]*>'
     r'|<use href="#(\w+)-\w+" transform="translate\((-?\d+), (-?\d+)\) scale\(([\d.]+)'
     r'|<path d="M(-?\d+) (-?\d+) L(-?\d+) (-?\d+)" stroke-width="(\d+)"'
     r'|<path d="(M-?\d+,[^"]*)" stroke-width="(\d+)'

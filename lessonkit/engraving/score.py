@@ -171,6 +171,8 @@ _FLAGGED = frozenset({"8", "16", "32", "64"})
 
 def _grouped(pieces: list[Piece], exercise: Exercise, whole: int, start: int) -> WrittenBar:
     """Find a bar's tuplets and beams. A beam follows the group; a tuplet closes where plain time is reached again."""
+    if not any(piece.tuplet or piece.value in _FLAGGED for piece in pieces):
+        return WrittenBar(tuple(pieces), (), ())
     tuplets: list[Run] = []
     at = 0
     while at < len(pieces):

@@ -49,15 +49,18 @@ def _heads(signs: list[Sign]) -> tuple[list[Head], dict[str, str]]:
     """The noteheads, and the name of the mark that each id of a note stands for."""
     heads: list[Head] = []
     names: dict[str, str] = {}
-    for sign in signs:
-        if sign.kind == "notehead":
-            match = _NOTE_ID.fullmatch(sign.name)
+    widths: dict[tuple[int, float], float] = {}
+    for code, x, y, scale, kind, name, staff in signs:
+        if kind == "notehead":
+            match = _NOTE_ID.fullmatch(name)
             if match is None:
                 continue
             event, pitch, tail = match.groups()
-            names[sign.name] = f"{event}.{pitch}"
-            width = glyph_box(sign.code).right * sign.scale
-            heads.append(Head(int(event), int(pitch), tail is not None, sign.x, sign.y, width, sign.staff))
+            names[name] = f"{event}.{pitch}" if tail else name[1:]
+            width = widths.get((code, scale))
+            if width is None:
+                width = widths[code, scale] = glyph_box(code).right * scale
+            heads.append(Head(int(event), int(pitch), tail is not None, x, y, width, staff))
     return heads, names
 
 
@@ -110,42 +113,41 @@ def _signs(
     shapes: list[Shape], marks: list[Mark], ink: Ink, names: dict[str, str], scale: float, left: int, dy: float
 ) -> None:
     boxes: dict[tuple[int, float], tuple[float, float, float, float, float]] = {}
-    for sign in ink.signs:
-        code = sign.code
-        found = boxes.get((code, sign.scale))
+    add_shape, add_mark = shapes.append, marks.append
+    for code, sign_x, sign_y, size, sign_kind, name, staff in ink.signs:
+        found = boxes.get((code, size))
         if found is None:
-            box, k = glyph_box(code), sign.scale * scale
-            found = boxes[code, sign.scale] = (box.left * k, box.top * k, box.right * k, box.bottom * k, 1000 * k)
-        x, y = (sign.x + left) * scale, (sign.y + dy) * scale
-        shapes.append(Glyph(code, x, y, found[4]))
-        kind = _KINDS.get(sign.kind)
+            box, k = glyph_box(code), size * scale
+            found = boxes[code, size] = (box.left * k, box.top * k, box.right * k, box.bottom * k, 1000 * k)
+        x, y = (sign_x + left) * scale, (sign_y + dy) * scale
+        add_shape(Glyph(code, x, y, found[4]))
+        kind = _KINDS.get(sign_kind)
         if kind is None:
             continue
-        name = sign.name
         if kind == "note":
-            name, detail = names.get(name, name), str(sign.staff + 1)
+            name, detail = names.get(name, name), str(staff + 1)
         elif kind == "accidental":
             name, detail = names.get(name, name), f"{code:04X}"
         elif kind == "rest":
-            name, detail = name[1:].split("-")[0], str(sign.staff + 1)
+            name, detail = name[1:].split("-")[0], str(staff + 1)
         elif kind == "text":
-            name = sign.kind
-            detail = _DYNAMICS.get(code, f"{code:04X}")
+            name, detail = sign_kind, _DYNAMICS.get(code, f"{code:04X}")
         else:
-            name, detail = str(sign.staff + 1), f"{code:04X}"
-        marks.append(Mark(kind, name, Box(x + found[0], y + found[1], x + found[2], y + found[3]), detail))
+            name, detail = str(staff + 1), f"{code:04X}"
+        add_mark(Mark(kind, name, Box(x + found[0], y + found[1], x + found[2], y + found[3]), detail))
 
 
 def _furniture(
     shapes: list[Shape], marks: list[Mark], furniture: Furniture, scale: float, left: int, dy: float
 ) -> None:
+    add_shape = shapes.append
     for sign in furniture.signs:
-        shapes.append(Glyph(sign.code, (sign.x + left) * scale, (sign.y + dy) * scale, 1000 * sign.scale * scale))
+        add_shape(Glyph(sign.code, (sign.x + left) * scale, (sign.y + dy) * scale, 1000 * sign.scale * scale))
     for x1, y1, x2, y2, width, parts in furniture.rules:
         start, end, top, bottom = (x1 + left) * scale, (x2 + left) * scale, (y1 + dy) * scale, (y2 + dy) * scale
         shapes.append(Line(start, top, end, bottom, width * scale, dash=tuple(part * scale for part in parts)))
     for x, y, text, face, size in furniture.letters:
-        shapes.append(Text((x + left) * scale, (y + dy) * scale, text, face, size * scale))
+        add_shape(Text((x + left) * scale, (y + dy) * scale, text, face, size * scale))
     for kind, name, x1, y1, x2, y2, detail in furniture.places:
         box = Box((x1 + left) * scale, (y1 + dy) * scale, (x2 + left) * scale, (y2 + dy) * scale)
         marks.append(Mark(kind, name, box, detail))

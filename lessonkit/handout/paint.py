@@ -30,8 +30,9 @@ class PagePainter:
         self._operators: list[str] = []
         self._fill = self._stroke = self._width = -1.0
         self._glyphs: dict[int, str] = {}
+        self._glyph_size, self._glyph_scale = 0.0, ""
         self._used: dict[str, None] = {}
-        self._text_pieces: dict[tuple[Face, str], list[tuple[str, str]]] = {}
+        self._shown: dict[tuple[str, float, int], str] = {}
 
     def begin(self, height: float) -> None:
         """Begin a page of a height in points."""
@@ -71,20 +72,30 @@ class PagePainter:
 
     def glyph(self, glyph: Glyph, dx: float, dy: float) -> None:
         """A glyph of the music font, by the name under which it is stored."""
-        name = self._glyphs.get(glyph.code) or self._stored(glyph.code)
+        code, x, y, size, tone = glyph
+        name = self._glyphs.get(code) or self._stored(code)
         self._used[name] = None
-        self._set_fill(glyph.tone)
-        scale = f"{glyph.size / UNITS:.5f}"
-        self._operators.append(f"q {scale} 0 0 {scale} {glyph.x + dx:.2f} {glyph.y + dy:.2f} cm /FormXob.{name} Do Q")
+        if tone != self._fill:
+            self._set_fill(tone)
+        if size != self._glyph_size:
+            self._glyph_size, self._glyph_scale = size, f"{size / UNITS:.5f}"
+        scale = self._glyph_scale
+        self._operators.append(f"q {scale} 0 0 {scale} {x + dx:.2f} {y + dy:.2f} cm /FormXob.{name} Do Q")
 
     def text(self, text: Text, dx: float, dy: float) -> None:
         """A run of text; the font's own advances place its letters, without kerning."""
         if not text.text:
             return
-        self._set_fill(text.tone)
-        size = f"{text.size:.2f}"
-        pieces = "".join(f"{name} {size} Tf ({letters}) Tj " for name, letters in self._pieces(text.face, text.text))
-        self._operators.append(f"BT 1 0 0 -1 {text.x + dx:.2f} {text.y + dy:.2f} Tm {pieces}ET")
+        x, y, letters, face, size, tone = text
+        if tone != self._fill:
+            self._set_fill(tone)
+        # Found by the identity of the face: hashing a member of an enumeration costs more than writing it out.
+        shown = self._shown.get((letters, size, id(face)))
+        if shown is None:
+            pieces = self._pieces(face, letters)
+            shown = "".join(f"{name} {size:.2f} Tf ({codes}) Tj " for name, codes in pieces)
+            self._shown[letters, size, id(face)] = shown
+        self._operators.append(f"BT 1 0 0 -1 {x + dx:.2f} {y + dy:.2f} Tm {shown}ET")
 
     def picture(self, picture: Picture, dx: float, dy: float) -> None:
         """A raster image, turned upright again."""
@@ -122,15 +133,11 @@ class PagePainter:
 
     def _pieces(self, face: Face, text: str) -> list[tuple[str, str]]:
         """The text as codes of the document's own subsets of the font, each with the name of the subset."""
-        pieces = self._text_pieces.get((face, text))
-        if pieces is None:
-            font, document = self._font(face), self._canvas._doc
-            pieces = [
-                (font.getSubsetInternalName(subset, document), _escaped(codes))
-                for subset, codes in font.splitString(text, document)
-            ]
-            self._text_pieces[face, text] = pieces
-        return pieces
+        font, document = self._font(face), self._canvas._doc
+        return [
+            (font.getSubsetInternalName(subset, document), _escaped(codes))
+            for subset, codes in font.splitString(text, document)
+        ]
 
     def _stored(self, code: int) -> str:
         """Store a glyph's outline in the document, and answer its name."""

@@ -17,6 +17,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from lessonkit.drawing.fonts import font_file
 from lessonkit.drawing.shapes import Face, paint
+from lessonkit.drawing.uncollected import uncollected
 from lessonkit.handout.paint import PagePainter
 from lessonkit.handout.unicode_map import unicode_map
 from lessonkit.pages.page import Page
@@ -32,7 +33,8 @@ rl_config.useA85 = 0
 def pdf_bytes(pages: Sequence[Page], title: str, author: str = "", language: str = "en") -> bytes:
     """The pages as a PDF file; ``language`` as in HTML (``de-AT``). Raises ValueError where there is none."""
     out = io.BytesIO()
-    write_pdf(pages, out, title, author, language)
+    with uncollected():
+        write_pdf(pages, out, title, author, language)
     return out.getvalue()
 
 

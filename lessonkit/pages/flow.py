@@ -9,6 +9,7 @@ from functools import lru_cache
 from itertools import chain, pairwise
 
 from lessonkit.drawing.shapes import Drawing, Line, Placed
+from lessonkit.drawing.uncollected import uncollected
 from lessonkit.drills.exercise import Exercise
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
@@ -45,8 +46,9 @@ SHORT_NOTE = 4
 def pages_of(lesson: Lesson, shows_answers: bool = False) -> tuple[Page, ...]:
     """The pages of a lesson; with ``shows_answers`` the answers to its worksheets follow on pages of their own."""
     look = look_of(lesson)
-    answers = answer_blocks(lesson) if shows_answers else ()
-    return flow(lesson, lambda block: draw_block(block, lesson, look), answers)
+    with uncollected():
+        answers = answer_blocks(lesson) if shows_answers else ()
+        return flow(lesson, lambda block: draw_block(block, lesson, look), answers)
 
 
 def answer_blocks(lesson: Lesson) -> tuple[tuple[Block, BlockDrawing], ...]:

@@ -95,6 +95,7 @@ def key_order(kind: KeyOrder | str, start: Key, prefer_flat_six: bool = True) ->
     return tuple(keys)
 
 
+@lru_cache(maxsize=1024)
 def _key_above(start: Key, semitones: int, prefer_flat_six: bool) -> Key:
     pitch_class = (start.tonic.pitch_class + semitones) % 12
     for name in _names_of(pitch_class):

@@ -130,6 +130,11 @@ def smoothest(chords: Sequence[Chord], low: Pitch, high: Pitch) -> tuple[tuple[P
     middle of the range (the lower of two equally near), then whose second does, and so on. A bass after a slash is
     left out. Raises ValueError with a sentence that names the chord where none of its positions fits the range.
     """
+    return _smoothest(tuple(chords), low, high)
+
+
+@lru_cache(maxsize=1024)
+def _smoothest(chords: tuple[Chord, ...], low: Pitch, high: Pitch) -> tuple[tuple[Pitch, ...], ...]:
     choices = [_choices(chord, low, high) for chord in chords]
     if not choices:
         return ()

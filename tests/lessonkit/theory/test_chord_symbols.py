@@ -89,7 +89,8 @@ def test_any_text_is_a_chord_or_a_sentence(text: str) -> None:
     else:
         sentence = chord.ascii
         assert Chord.parse(chord.ascii) == chord
-    assert len(sentence) < 250
+    # The text itself may be long when its signs are written as escapes.
+    assert len(sentence.replace(repr(text), "")) < 200
 
 
 WRONG = [
