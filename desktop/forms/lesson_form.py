@@ -10,9 +10,10 @@ from desktop.forms.editors import ListEditor, SideBySideEditor, TextEditor, Whol
 from desktop.forms.long_text import LongTextEditor
 from desktop.forms.row import Group
 from desktop.forms.word_forms import WordForm
+from desktop.forms.wording import capital
 from desktop.open_lesson import OpenLesson
 from lessonkit.drills.params import Whole
-from lessonkit.hands.profile import span_from_words
+from lessonkit.hands.profile import PRESETS, span_from_words
 from lessonkit.lesson.edits import set_aims, set_author, set_hands, set_house, set_paper, set_tempo, set_title
 from lessonkit.lesson.lesson import FASTEST, SLOWEST, Lesson, Paper, clean_line
 from lessonkit.theory.label_style import CHOICES
@@ -56,6 +57,9 @@ class LessonForm(WordForm):
             for name, row in self.rows.items():
                 if hasattr(place, name):
                     row.editor.show_value(getattr(place, name), lesson.setting)
+        hands = lesson.house.hands
+        is_usual = hands.right_span == hands.left_span and hands.right_span in PRESETS.values()
+        self.rows["size"].editor.show_value(hands.right_span if is_usual else None, lesson.setting)
 
     def _add_head(self, group: Group) -> None:
         self.add_row(group, "title", "Title", TextEditor(str, str), self._edit("Title", set_title))
@@ -71,6 +75,11 @@ class LessonForm(WordForm):
         self.add_row(group, "paper", "Paper", papers, self._edit("Paper", set_paper))
 
     def _add_hands(self, group: Group) -> None:
+        sizes: list[tuple[str, Any]] = [(f"{capital(name)}, {round(span)} mm", span) for name, span in PRESETS.items()]
+        self.add_row(
+            group, "size", "Size", ListEditor([*sizes, ("As measured", None)]), self._size,
+            "Sets both hands; a hand that was measured is typed below.",
+        )  # fmt: skip
         for name, words in (("right_span", "Right hand opens"), ("left_span", "Left hand opens")):
             span = TextEditor(span_from_words, lambda millimetres: f"{millimetres:.0f} mm", "205 mm")
             self.add_row(group, name, words, span, self._hands(name), _SPAN_HELP)
@@ -128,6 +137,12 @@ class LessonForm(WordForm):
             self.open_lesson.edit("Hands", set_hands(lesson, hands), f"lesson.{name}")
 
         return wish
+
+    def _size(self, span: float | None) -> None:
+        lesson = self.open_lesson.lesson
+        if span is not None:
+            hands = replace(lesson.house.hands, right_span=round(span), left_span=round(span))
+            self.open_lesson.edit("Hands", set_hands(lesson, hands), "lesson.size")
 
     def _style(self, name: str) -> Callable[[Any], None]:
         def wish(face: Any) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QAccessible, QAccessibleEvent, QKeyEvent
 from PySide6.QtWidgets import QButtonGroup, QFrame, QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
 from desktop.forms.row import quiet_label
@@ -76,6 +76,7 @@ class FingerField(QFrame):
         self._back.setEnabled(is_typed)
         said = f"{note}: {'no finger' if finger is None else f'finger {finger}, {state}'}"
         self.setAccessibleName(said)
+        QAccessible.updateAccessibility(QAccessibleEvent(self, QAccessible.Event.NameChanged))
 
     def show_hold(self, in_every_key: bool, key: str) -> None:
         """Show where typed fingers hold."""

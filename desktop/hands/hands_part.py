@@ -214,13 +214,12 @@ class HandsPart(QFrame):
                     capital(reach_way.what), left_in_words(reach_way), "Take it",
                     partial(self._bring_within_reach, block.id, reach_way),
                 )  # fmt: skip
-        if offers.others:
+        said = [(other.hand, other_fingers_words(exercise, other)) for other in offers.others]
+        if any(words for _, words in said):
             self._caption("Other fingers")
-            for other in offers.others:
-                self._offer(
-                    other_fingers_words(exercise, other), "", "Take them",
-                    partial(self._take_other, block.id, other.hand),
-                )  # fmt: skip
+        for hand, words in said:
+            if words:
+                self._offer(words, "", "Take them", partial(self._take_other, block.id, hand))
         if offers.easier:
             self._caption("Easier instead")
             count = None if self._shows_all == block.id else SHOWN_AT_FIRST

@@ -10,14 +10,15 @@ from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import QApplication
 
 from desktop.hands.finger_places import note_places
-from desktop.hands.judging import Judging
+from desktop.hands.judging import Judging, Verdict
 from desktop.hands.words import sentence
 from desktop.preview.overlay import Overlay
 from desktop.preview.page_layout import PageLayout
 from desktop.theme import tones_of
 from lessonkit.drills.reach_marks import ReachMark
+from lessonkit.drills.realise import realise
 
-_AROUND = 4.0
+_AROUND, _SAME_LINE = 4.0, 120.0
 
 
 class ReachOutlines(Overlay):
@@ -38,7 +39,7 @@ class ReachOutlines(Overlay):
             if verdict is None or not verdict.reach:
                 continue
             if block_id not in known or known[block_id][0] is not verdict.reach:
-                known[block_id] = verdict.reach, _outlines(layout, block_id, verdict.reach)
+                known[block_id] = verdict.reach, _outlines(layout, block_id, verdict)
             yield from known[block_id][1]
 
     # Overlay
@@ -60,10 +61,27 @@ class ReachOutlines(Overlay):
         return "\n".join([sentence(found.sentence), *(sentence(advice) for advice in found.advice)])
 
 
-def _outlines(layout: PageLayout, block_id: str, marks: tuple[ReachMark, ...]) -> list[tuple[QRectF, ReachMark]]:
+def _outlines(layout: PageLayout, block_id: str, verdict: Verdict) -> list[tuple[QRectF, ReachMark]]:
     boxes: dict[int, QRectF] = {}
     for place in note_places(layout, block_id).values():
         box = QRectF(QPointF(place.box.left, place.box.top), QPointF(place.box.right, place.box.bottom))
         boxes[place.event] = boxes[place.event].united(box) if place.event in boxes else box
-    around = (-_AROUND, -_AROUND, _AROUND, _AROUND)
-    return [(boxes[mark.event].adjusted(*around), mark) for mark in marks if mark.event in boxes]
+    found = []
+    for mark in verdict.reach:
+        area = boxes.get(mark.event)
+        if area is not None:
+            after = boxes.get(_next_of_line(verdict, mark))
+            # The next note may stand on the next line.
+            if after is not None and after.left() > area.left() and abs(after.top() - area.top()) < _SAME_LINE:
+                area = area.united(after)
+            found.append((area.adjusted(-_AROUND, -_AROUND, _AROUND, _AROUND), mark))
+    return found
+
+
+def _next_of_line(verdict: Verdict, mark: ReachMark) -> int:
+    """The note to which two fingers would have to open, where the mark is of a line; -1 where it is of a chord."""
+    events = realise(verdict.drill, verdict.setting).events
+    if len(events[mark.event].pitches) > 1:
+        return -1
+    later = range(mark.event + 1, len(events))
+    return next((index for index in later if events[index].hand is mark.hand and events[index].pitches), -1)

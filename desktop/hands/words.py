@@ -47,8 +47,10 @@ def why_words(way: Suggestion) -> str:
 
 
 def other_fingers_words(exercise: Exercise, other: RunnerUp) -> str:
-    """What the next best fingers are: ``2 1 2 4 instead of 1 2 3 5 on A♭3 C4 E♭4 G4``."""
-    names, now, then = swapped_group(exercise, other.hand, other.changes)
+    """What the next best fingers are: ``2 1 2 4 instead of 1 2 3 5 on A♭3 C4 E♭4 G4``; empty for none."""
+    names, now, then = swapped_group(exercise, other)
+    if not names:
+        return ""
     changed = [place for place, (old, new) in enumerate(zip(now, then, strict=True)) if old != new]
     if len(names) > _MOST_NOTES:
         start = max(0, min(changed[0] - 1, len(names) - _MOST_NOTES))

@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 import dataclasses
+from fractions import Fraction
+from typing import NamedTuple
 
 from lessonkit.drills.exercise import Exercise
 from lessonkit.drills.family import DrillFamily, FingersHold
-from lessonkit.drills.fingers import typed_place
+from lessonkit.drills.fingers import RunnerUp, typed_place
+from lessonkit.drills.passages import key_onsets
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
 from lessonkit.hands.hand import Hand
 from lessonkit.theory.key import Key
+
+Names = tuple[str, ...]
+Fingers = tuple[int | None, ...]
 
 
 def has_typed_fingers(drill: DrillFamily) -> bool:
@@ -37,21 +43,34 @@ def typed_elsewhere(drill: DrillFamily, exercise: Exercise, event: int) -> Key |
     return None if is_same else home
 
 
-def swapped_group(
-    exercise: Exercise, hand: Hand, changes: tuple[tuple[int, int], ...]
-) -> tuple[tuple[str, ...], tuple[int | None, ...], tuple[int | None, ...]]:
-    """The first group of a hand that other fingers change: its notes, its fingers now, and its fingers then.
+def swapped_group(exercise: Exercise, other: RunnerUp) -> tuple[Names, Fingers, Fingers]:
+    """The first group of notes that other fingers change: the notes, their fingers now, and their fingers then."""
+    wanted = dict(other.changes)
+    onsets = [onset for onset, _ in key_onsets(exercise)]
+    for (begin, key), end in zip(key_onsets(exercise), [*onsets[1:], exercise.length], strict=True):
+        notes = _notes(exercise, other.hand, begin, end) if key == other.key else []
+        changed = [number for number, note in enumerate(notes) if wanted.get(number, note.finger) != note.finger]
+        if changed:
+            group = [number for number, note in enumerate(notes) if note.group == notes[changed[0]].group]
+            then = tuple(wanted.get(number, notes[number].finger) for number in group)
+            return tuple(notes[number].name for number in group), tuple(notes[number].finger for number in group), then
+    return (), (), ()
 
-    ``changes`` are a ``RunnerUp``'s: the number of each note in the exercise's first key and its other finger.
-    """
-    wanted = dict(changes)
-    notes: list[tuple[int, str, int | None]] = []
+
+class _Note(NamedTuple):
+    """A note of one hand, in words, with its finger and its group."""
+
+    name: str
+    finger: int | None
+    group: int
+
+
+def _notes(exercise: Exercise, hand: Hand, begin: Fraction, end: Fraction) -> list[_Note]:
+    """The notes of a hand between two moments, in the order in which fingers are typed."""
+    notes: list[_Note] = []
     for event in exercise.of(hand):
-        fingers = event.fingers or (None,) * len(event.pitches)
-        notes += [(event.group, str(pitch), finger) for pitch, finger in zip(event.pitches, fingers, strict=True)]
-    first = min(wanted)
-    group = [number for number, note in enumerate(notes) if note[0] == notes[first][0]]
-    names = tuple(notes[number][1] for number in group)
-    now = tuple(notes[number][2] for number in group)
-    then = tuple(wanted.get(number, notes[number][2]) for number in group)
-    return names, now, then
+        if begin <= event.onset < end:
+            fingers = event.fingers or (None,) * len(event.pitches)
+            named = zip(event.pitches, fingers, strict=True)
+            notes += [_Note(str(pitch), finger, event.group) for pitch, finger in named]
+    return notes

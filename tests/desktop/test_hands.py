@@ -203,6 +203,19 @@ def test_the_field_follows_the_page_and_closes_with_its_drill(driver: Driver) ->
     assert driver.notebook.desk.fingering.field is None
 
 
+def test_undo_works_at_the_number(driver: Driver) -> None:
+    """The field shows what the lesson is, and stays open."""
+    click_finger(driver, BROKEN, 0)
+    driver.press(Qt.Key.Key_4)
+    driver.control(Qt.Key.Key_Z)
+    assert not any(family_of(driver, BROKEN).right_fingers)
+    field = driver.notebook.desk.fingering.field
+    assert field is not None
+    assert not field.button_of(4).isChecked()
+    driver.press(Qt.Key.Key_3)
+    assert family_of(driver, BROKEN).right_fingers == (3,)
+
+
 def test_the_keys_alone_reach_the_fingers(driver: Driver) -> None:
     """Whoever cannot use a mouse edits fingers too."""
     driver.click(BROKEN)

@@ -340,3 +340,19 @@ def test_the_hands_of_the_lesson_are_said_in_the_teachers_words(driver: Driver) 
     line.selectAll()
     driver.type("giant")
     assert "is not a hand" in row.reason
+
+
+def test_usual_hands_are_chosen_by_their_size(driver: Driver) -> None:
+    """Small, medium and large stand for published spans (hands/profile.py); measured hands are neither."""
+    rows = driver.notebook.desk.panel.form.rows  # type: ignore[attr-defined]
+    box = rows["size"].findChild(QComboBox)
+    assert box.currentText() == "Medium, 205 mm"
+    box.setFocus()
+    driver.press(Qt.Key.Key_Up)
+    assert (driver.lesson.house.hands.right_span, driver.lesson.house.hands.left_span) == (185, 185)
+    line = rows["left_span"].findChild(QLineEdit)
+    line.setFocus()
+    line.selectAll()
+    driver.type("19 cm")
+    assert box.currentText() == "As measured"
+    assert driver.lesson.house.hands.right_span == 185

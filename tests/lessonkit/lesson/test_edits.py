@@ -28,7 +28,7 @@ from lessonkit.lesson.lesson import (
     clean_line,
     clean_text,
 )
-from lessonkit.lesson.presets import Preset, with_preset, without_preset
+from lessonkit.lesson.presets import Preset, renamed_preset, with_preset, without_preset
 from lessonkit.theory.key import MAJOR_KEYS, Key, Mode
 
 
@@ -269,6 +269,21 @@ def test_presets_keep_one_block_a_name_in_order() -> None:
     assert isinstance(block, Note)
     assert (block.text, block.id == "n") == ("w2", False)
     assert [preset.name for preset in without_preset(presets, "ENDING")] == ["Warm-Up"]
+
+
+def test_a_preset_takes_no_other_ones_name() -> None:
+    """Renaming keeps the block; a name that is taken would lose the other one."""
+    presets = with_preset(with_preset((), Preset("Warm-up", Note("w"))), Preset("Ending", Heading("e")))
+    renamed = renamed_preset(presets, "warm-up", "  Begin\there ")
+    assert [preset.name for preset in renamed] == ["Begin here", "Ending"]
+    assert renamed[0].block == presets[1].block
+    assert renamed_preset(presets, "Ending", "ENDING")[0].name == "ENDING"
+    with pytest.raises(ValueError, match="already"):
+        renamed_preset(presets, "Ending", "warm-UP")
+    with pytest.raises(ValueError, match="needs a name"):
+        renamed_preset(presets, "Ending", " ")
+    with pytest.raises(KeyError):
+        renamed_preset(presets, "Middle", "End")
     with pytest.raises(ValueError, match="needs a name"):
         Preset("  ", Note("x"))
 

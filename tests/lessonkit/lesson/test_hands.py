@@ -8,7 +8,7 @@ import pytest
 
 from lessonkit.drills.chord_map import ChordMap, Columns
 from lessonkit.drills.easier_drills import easier_drills
-from lessonkit.drills.family import family
+from lessonkit.drills.family import FingersHold, family
 from lessonkit.drills.realise import realise
 from lessonkit.hands.easier import Way
 from lessonkit.hands.hand import Hand
@@ -66,6 +66,18 @@ def test_a_finger_typed_on_the_page_can_be_taken_away_and_undone() -> None:
     history = History(lesson)
     history.edit("Finger", pinned)
     assert history.undo() == lesson
+
+
+def test_typed_fingers_hold_where_the_teacher_says() -> None:
+    """In every key they are still checked against the key that they were typed in."""
+    lesson = edits.pin_finger(lesson_with("broken-chords"), "drill", 0, 0, 2)
+    typed_in = edits.declared_of(lesson.blocks[0]).fingers_key  # type: ignore[attr-defined]
+    everywhere = edits.declared_of(edits.hold_fingers(lesson, "drill", True, Key.parse("B")).blocks[0])
+    assert everywhere.fingers_hold is FingersHold.EVERY_KEY  # type: ignore[attr-defined]
+    assert everywhere.fingers_key == typed_in  # type: ignore[attr-defined]
+    in_one = edits.declared_of(edits.hold_fingers(lesson, "drill", False, Key.parse("B")).blocks[0])
+    assert in_one.fingers_hold is FingersHold.ONE_KEY  # type: ignore[attr-defined]
+    assert in_one.fingers_key == Key.parse("B")  # type: ignore[attr-defined]
 
 
 def test_the_runner_up_is_taken_with_one_edit() -> None:
