@@ -18,7 +18,7 @@ from lessonkit.drills.key_deck import Order as Order
 from lessonkit.drills.minor_twin import in_minor
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.times import moments
-from lessonkit.drills.wording import counted, hands_words
+from lessonkit.drills.wording import begun, chords_words, counted, hands_words
 from lessonkit.drills.worksheet import Worksheet as Worksheet
 from lessonkit.drills.writing import Section, Step, check_size, write
 from lessonkit.theory.chord import Chord
@@ -148,7 +148,7 @@ class ProgressionFamily(DrillFamily):
 
     def summary(self, setting: Setting) -> str:
         keys = self.keys_in(setting)
-        first = self.progression_in(keys[0]).text(setting.label_style)
+        first = begun(chords_words(self.progression_in(keys[0]), setting.label_style))
         where = f"in {keys[0]}" if len(keys) == 1 else f"in {len(keys)} keys, {self.order.value}"
         return f"{first} {where}, {self.voiced_words()}, {hands_words(self)}"
 
@@ -163,7 +163,8 @@ class ProgressionFamily(DrillFamily):
             return {}
         progression = self.progression_in(self.keys_in(setting)[0])
         count = sum(len(bar) for bar in progression.bars)
-        return {progression.text(setting.label_style): counted(count, "chord")}
+        told = chords_words(progression, setting.label_style)
+        return {} if told.endswith("of chords") else {told: counted(count, "chord")}
 
     def has_several_keys(self, setting: Setting) -> bool:
         return len(self.keys_in(setting)) > 1

@@ -9,6 +9,7 @@ from enum import Enum
 from lessonkit.drills import fields
 from lessonkit.drills.formula_family import FormulaFamily, PlacedBars, printed_in
 from lessonkit.drills.progression_family import Order, ProgressionFamily, how_many_keys, order_of_keys
+from lessonkit.drills.wording import begun, chords_words
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
@@ -81,7 +82,7 @@ class ChromaticApproaches(FormulaFamily):
         return found
 
     def phrase(self, key: Key, style: LabelStyle) -> str:
-        return f"{self.progression_in(key).text(style)}, each chord approached {self.side.value},"
+        return f"{begun(chords_words(self.progression_in(key), style))}, each chord approached {self.side.value},"
 
     def _approaches(self, here: PlacedChord, goal: PlacedChord, key: Key) -> Iterator[PlacedChord]:
         """The chords that lead from one chord to the next; none where it is the same."""

@@ -8,6 +8,7 @@ from enum import Enum
 from lessonkit.drills import fields
 from lessonkit.drills.formula_family import FormulaFamily
 from lessonkit.drills.progression_family import Order, how_many_keys, order_of_keys
+from lessonkit.drills.wording import begun, chords_words
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
 
@@ -67,4 +68,4 @@ class DominantChains(FormulaFamily):
         return " | ".join([*bars, tonic, tonic] if len(bars) == 2 else [*bars, tonic])
 
     def phrase(self, key: Key, style: LabelStyle) -> str:
-        return f"{self.progression_in(key).text(style)}"
+        return begun(chords_words(self.progression_in(key), style))

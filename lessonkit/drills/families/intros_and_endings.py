@@ -8,6 +8,7 @@ from itertools import groupby
 
 from lessonkit.drills import fields
 from lessonkit.drills.formula_family import FormulaFamily
+from lessonkit.drills.wording import chords_words
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
 from lessonkit.theory.progression import Progression
@@ -93,7 +94,7 @@ class IntrosAndEndings(FormulaFamily):
 
     def phrase(self, key: Key, style: LabelStyle) -> str:
         what = self.kind.value[0].upper() + self.kind.value[1:]
-        return f"{what}, {self.length.value}: {self.progression_in(key).text(style)}"
+        return f"{what}, {self.length.value}: {chords_words(self.progression_in(key), style)}"
 
 
 _Bars = tuple[tuple[RomanChord, ...], ...]

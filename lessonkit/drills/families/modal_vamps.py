@@ -13,6 +13,7 @@ from lessonkit.drills.formula_family import FormulaFamily
 from lessonkit.drills.progression_family import ChordSpan
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.voicing_plan import Plan, voiced
+from lessonkit.drills.wording import chords_words
 from lessonkit.drills.writing import Step
 from lessonkit.theory.enharmonic import key_of_mode
 from lessonkit.theory.key import Key, Mode
@@ -112,4 +113,4 @@ class ModalVamps(FormulaFamily):
         return "chords under open bars" if is_open else super().voiced_words()
 
     def phrase(self, key: Key, style: LabelStyle) -> str:
-        return f"Vamp {Progression(self.progression_in(key).bars[:2]).text(style)}"
+        return f"Vamp {chords_words(Progression(self.progression_in(key).bars[:2]), style)}"

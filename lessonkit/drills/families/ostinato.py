@@ -68,6 +68,7 @@ class Ostinato(DrillFamily):
     title = "Ostinato with a free right hand"
     words = ("improvisation", "independence", "riff", "ground", "groove", "vamp", "prompts")
     has_passing_notes = True
+    left_out = frozenset({"turning", "rest_between", "shaping"})
 
     figure: Figure = fields.choice(Figure.FIFTHS, label="Left hand repeats", group="Left hand")
     typed: tuple[int, ...] = fields.numbers(

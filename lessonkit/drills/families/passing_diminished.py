@@ -9,6 +9,7 @@ from lessonkit.drills import fields
 from lessonkit.drills.family import Direction
 from lessonkit.drills.formula_family import FormulaFamily
 from lessonkit.drills.progression_family import Order, how_many_keys, order_of_keys
+from lessonkit.drills.wording import chords_words
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
 
@@ -66,4 +67,4 @@ class PassingDiminished(FormulaFamily):
         return _BARS[self.part, self.direction][is_minor]
 
     def phrase(self, key: Key, style: LabelStyle) -> str:
-        return f"Passing diminished chords {self.direction.value}: {self.progression_in(key).text(style)}"
+        return f"Passing diminished chords {self.direction.value}: {chords_words(self.progression_in(key), style)}"

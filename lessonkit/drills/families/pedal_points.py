@@ -11,7 +11,7 @@ from lessonkit.drills.chains import Shape
 from lessonkit.drills.progression_family import ProgressionFamily, how_many_keys
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.voicing_plan import Plan, voiced
-from lessonkit.drills.wording import hands_words
+from lessonkit.drills.wording import begun, chords_words, hands_words
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import NoteName
@@ -69,7 +69,7 @@ class PedalPoints(ProgressionFamily):
 
     def summary(self, setting: Setting) -> str:
         keys = self.keys_in(setting)
-        above = super().progression_in(keys[0]).text(setting.label_style)
+        above = begun(chords_words(super().progression_in(keys[0]), setting.label_style))
         where = f"in {keys[0]}" if len(keys) == 1 else f"in {len(keys)} keys, {self.order.value}"
         return f"{above} over a held {self.pedal.value} {where}, {hands_words(self)}"
 

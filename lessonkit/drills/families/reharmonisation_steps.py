@@ -25,7 +25,7 @@ from lessonkit.drills.reharmonising import (
 )
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.voicing_plan import Plan, voiced
-from lessonkit.drills.wording import counted
+from lessonkit.drills.wording import begun, chords_words, counted
 from lessonkit.drills.writing import Step
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
@@ -121,7 +121,7 @@ class ReharmonisationSteps(FormulaFamily):
         return f"{self.phrase(key, setting.label_style)} in {steps} steps, {how}"
 
     def phrase(self, key: Key, style: LabelStyle) -> str:
-        return f"{self.progression_in(key).text(style)} made richer"
+        return f"{begun(chords_words(self.progression_in(key), style))} made richer"
 
     def _steps(self, key: Key) -> list[_Line]:
         """The lines that are printed: the progression as written, and each step that changes something."""

@@ -10,6 +10,8 @@ from lessonkit.drills import fields
 from lessonkit.drills.chains import Shape, cheapest_chain, octaves_between
 from lessonkit.drills.family import Hands
 from lessonkit.drills.progression_family import Order, ProgressionFamily, bars_of_degrees, how_many_keys, order_of_keys
+from lessonkit.drills.setting import Setting
+from lessonkit.drills.wording import chords_words, hands_words
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Pitch
@@ -85,8 +87,12 @@ class RootlessVoicings(ProgressionFamily):
         roots = [(chord.lowest.nearest_above(floor),) for chord in chords]
         return [Voicing(root, shape) for root, shape in zip(roots, shapes, strict=True)]
 
-    def voiced_words(self) -> str:
-        return "rootless" if self.form is Form.BEST else f"rootless in form {self.form.value}"
+    def summary(self, setting: Setting) -> str:
+        keys = self.keys_in(setting)
+        what = chords_words(self.progression_in(keys[0]), setting.label_style)
+        form = "" if self.form is Form.BEST else f", form {self.form.value}"
+        where = f"in {keys[0]}" if len(keys) == 1 else f"in {len(keys)} keys, {self.order.value}"
+        return f"Rootless {what}{form}, {where}, {hands_words(self)}"
 
     def _chain(self, chords: Sequence[Chord], form: str) -> list[Shape]:
         lowest = self.lowest.midi

@@ -10,7 +10,7 @@ from functools import lru_cache
 
 from lessonkit.drills import fields
 from lessonkit.drills.exercise import Blank, ChordMark, Exercise, FingersShown, Hand
-from lessonkit.drills.family import Direction, DrillFamily, Metre
+from lessonkit.drills.family import KEY_DECK, Direction, DrillFamily, Metre
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import counted, hands_words
 from lessonkit.drills.writing import Section, Step, for_hands, write
@@ -59,6 +59,7 @@ class ShapeSurvey(DrillFamily):
     code = "shape-survey"
     title = "Shape survey"
     words = ("black and white", "inversions", "easy keys", "hard keys", "hand shape", "topography")
+    left_out = KEY_DECK | {"turning", "rest_between", "shaping", "repeats"}
 
     quality: Quality = fields.quality("maj", label="Chord quality", group="Chords")
     count: int = fields.whole(12, least=1, most=12, label="How many keys", group="Keys")

@@ -8,6 +8,7 @@ from enum import Enum
 from lessonkit.drills import fields
 from lessonkit.drills.formula_family import FormulaFamily
 from lessonkit.drills.progression_family import Order, how_many_keys, order_of_keys
+from lessonkit.drills.wording import chords_words
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
 
@@ -45,4 +46,4 @@ class TritoneSubstitutes(FormulaFamily):
         }[self.beside]
 
     def phrase(self, key: Key, style: LabelStyle) -> str:
-        return f"Tritone substitute {self.beside.value}: {self.progression_in(key).text(style)}"
+        return f"Tritone substitute {self.beside.value}: {chords_words(self.progression_in(key), style)}"

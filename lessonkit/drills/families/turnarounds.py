@@ -8,6 +8,7 @@ from enum import Enum
 from lessonkit.drills import fields
 from lessonkit.drills.formula_family import FormulaFamily
 from lessonkit.drills.progression_family import Order, how_many_keys, order_of_keys
+from lessonkit.drills.wording import chords_words
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
 from lessonkit.theory.progression import Progression
@@ -60,5 +61,5 @@ class Turnarounds(FormulaFamily):
         return " | ".join([*bars, tonic, tonic] if self.rests_on_tonic else bars)
 
     def phrase(self, key: Key, style: LabelStyle) -> str:
-        once = Progression(self.progression_in(key).bars[:2]).text(style)
+        once = chords_words(Progression(self.progression_in(key).bars[:2]), style)
         return f"Turnaround {once}"

@@ -62,7 +62,7 @@ class TwoHandSpreads(ProgressionFamily):
         ]
 
     def voiced_words(self) -> str:
-        return "spread over both hands"
+        return "in open spreads"
 
     def _rights(self, parts: ChordParts) -> list[Shape]:
         """The right hand's shapes in the octaves near the floor, the third lowest first."""
