@@ -92,6 +92,10 @@ class DiatonicLadder(DrillFamily):
     inversion: int = fields.whole(
         0, least=0, most=4, label="Inversion", group="Chords", help="0 is root position; 1 has the third lowest."
     )
+    rotates: bool = fields.yes_no(
+        False, label="Inversions take turns", group="Chords",
+        help="The next chord has the next inversion, and after the last one root position comes again.",
+    )  # fmt: skip
     touch: Touch = fields.choice(Touch.BROKEN, label="Chords are played", group="Chords")
     order: Order = fields.choice(
         Order.UP, label="Order of the notes", group="Chords", applies=lambda drill: drill.touch is Touch.BROKEN
@@ -131,6 +135,7 @@ class DiatonicLadder(DrillFamily):
         key = self._key(setting)
         named = str(key) if self.scale is ScaleOf.KEY else f"{key.tonic} {self.scale.value}"
         inverted = f", inversion {self.inversion}" if self.inversion else ""
+        inverted = ", inversions in turn" if self.rotates else inverted
         return (
             f"{self.size.value.capitalize()}s of {named} on {_ON[self.climb]}, {self.touch.value}{inverted}, "
             f"{hands_words(self)}, {range_words(self)}"
@@ -165,13 +170,23 @@ class DiatonicLadder(DrillFamily):
                 f"a {self.size.value} has no inversion {self.inversion}; "
                 f"its inversions run from 0 (root position) to {thirds - 1}"
             )
+        start = scale.tonic.nearest_above(self.lowest)
+        # The way back has each chord in the inversion that it had on the way up.
+        turns = {rung: place for place, rung in reversed(list(enumerate(rungs)))}
+        inversions = [(self.inversion + (turns[rung] if self.rotates else 0)) % thirds for rung in rungs]
+        above = [self._above(thirds, inversion) for inversion in range(thirds)]
+        ladder = scale.ladder(start, max(rungs) + max(steps[-1] for steps in above) + 1)
+        return [
+            tuple(ladder[rung + step] for step in above[inversion])
+            for rung, inversion in zip(rungs, inversions, strict=True)
+        ]
+
+    def _above(self, thirds: int, inversion: int) -> list[int]:
+        """How many steps of the scale the notes of an inversion lie above its rung."""
         # Inversions of a ninth chord move its lowest notes up two octaves, above the ninth.
         raised = 2 * SEVEN if self.size is Size.NINTH else SEVEN
-        above = sorted(2 * place + (raised if place < self.inversion else 0) for place in range(thirds))
-        above = [step - above[0] // SEVEN * SEVEN for step in above]
-        start = scale.tonic.nearest_above(self.lowest)
-        ladder = scale.ladder(start, max(rungs) + above[-1] + 1)
-        return [tuple(ladder[rung + step] for step in above) for rung in rungs]
+        above = sorted(2 * place + (raised if place < inversion else 0) for place in range(thirds))
+        return [step - above[0] // SEVEN * SEVEN for step in above]
 
     def _steps(self, shapes: list[Group]) -> list[Step]:
         if self.touch is not Touch.BROKEN:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 
@@ -29,6 +29,20 @@ class Cell(Enum):
     TYPED = "as typed"
 
 
+class Way(Enum):
+    """How the cell comes to stand elsewhere in the bar."""
+
+    RUNS_ON = "the cell runs on without a rest"
+    ONE = "a bar for each, then an eighth later"
+    TWO = "a bar for each, then two eighths later"
+    THREE = "a bar for each, then three eighths later"
+
+    @property
+    def eighths(self) -> int:
+        """How much later each repetition comes; 0 where the cell runs on."""
+        return list(Way).index(self)
+
+
 class Beams(Enum):
     """What the beams show."""
 
@@ -40,8 +54,9 @@ class Beams(Enum):
 class Displacement(DrillFamily):
     """A short cell is repeated against the bar, so that it begins somewhere else each time and the pulse must be felt.
 
-    Three eighths in a bar of eight come together with the bar line again after three bars, five after five. With both
-    hands, the left holds the bar. Count aloud; where beams show the cell they are meant to cross the beats.
+    Three eighths in a bar of eight come together with the bar line again after three bars, five after five. Or the cell
+    has a bar of its own and comes an eighth, two or three later each time. With both hands, the left holds the bar.
+    Count aloud; where beams show the cell they are meant to cross the beats.
     """
 
     code = "displacement"
@@ -58,6 +73,7 @@ class Displacement(DrillFamily):
         help="Steps of the scale, one note each, such as 1 2 3 5 3; 0 is a rest.",
         applies=lambda drill: drill.cell is Cell.TYPED,
     )  # fmt: skip
+    way: Way = fields.choice(Way.RUNS_ON, label="It is repeated", group="Cell")
     beams: Beams = fields.choice(Beams.METRE, label="Beams show", group="On the page")
     lowest: Pitch = fields.pitch(
         "C4", label="Begin near", group="Hands and range",
@@ -72,7 +88,7 @@ class Displacement(DrillFamily):
     def build(self, setting: Setting) -> Exercise:
         key = self.key_in(setting)
         cell, times = self._cell(), self.repetitions()
-        check_size(len(cell) * times)
+        check_size(len(self._period()) * times)
         chord = self.scale.chord_on(key)
         parts: dict[Hand, list[Step]] = {}
         for hand in self.playing_hands:
@@ -86,16 +102,30 @@ class Displacement(DrillFamily):
         key = self.key_in(setting)
         scale = str(key) if self.scale is ScaleChoice.KEY else f"{key.tonic} {self.scale.value}"
         notes, bars = number_word(len(self._cell())), counted(self.bars(), "bar")
-        return f"{scale}, a cell of {notes} against the bar, together again after {bars}, {hands_words(self)}"
+        later = f", {counted(self.way.eighths, 'eighth')} later each time" if self.way.eighths else " against the bar"
+        return f"{scale}, a cell of {notes}{later}, together again after {bars}, {hands_words(self)}"
 
     def bars(self) -> int:
         """After how many bars the cell falls together with the bar line again."""
-        cell = len(self._cell())
-        return cell // math.gcd(cell, self._notes_in_bar())
+        period = len(self._period())
+        return period // math.gcd(period, self._notes_in_bar())
 
     def repetitions(self) -> int:
         """How often the cell is played until then."""
-        return self.bars() * self._notes_in_bar() // len(self._cell())
+        return self.bars() * self._notes_in_bar() // len(self._period())
+
+    def _period(self) -> tuple[int, ...]:
+        """The cell with the rests that follow it, so that the next one comes as much later as is asked."""
+        cell = self._cell()
+        if not self.way.eighths:
+            return cell
+        later = Fraction(self.way.eighths, 8) / self.note_length
+        if later.denominator != 1:
+            raise ValueError("notes of this length do not go up into eighths; choose eighths or shorter ones")
+        notes = self._notes_in_bar()
+        if len(cell) > notes:
+            raise ValueError(f"a cell of {len(cell)} notes is longer than the bar; take a shorter one")
+        return cell + (0,) * (notes + int(later) - len(cell))
 
     def _cell(self) -> tuple[int, ...]:
         if self.cell is not Cell.TYPED:
@@ -118,12 +148,17 @@ class Displacement(DrillFamily):
     def _running(self, tonic: Pitch, setting: Setting) -> list[Step]:
         scale = self.scale.on(self.key_in(setting))
         ladder = scale.ladder(tonic, 10)
-        cell = self._cell()
+        cell = self._period()
         sounding = iter(as_it_moves([ladder[step - 1] for step in cell if step] * self.repetitions(), scale))
         steps: list[Step] = []
         beamed = self._beamed()
+        bar = self._notes_in_bar()
         for place, step in enumerate(cell * self.repetitions()):
             group = place // len(cell) if self.beams is Beams.CELL else int(place * self.note_length // beamed)
+            if not step and steps and not steps[-1].pitches and place % bar:
+                # Rests within a bar are one long one.
+                steps[-1] = replace(steps[-1], length=steps[-1].length + self.note_length)
+                continue
             steps.append(Step((next(sounding),) if step else (), self.note_length, group))
         return steps
 

@@ -1,13 +1,13 @@
-"""Double notes: a scale in thirds, sixths or octaves, as a melody is thickened in one hand."""
+"""Double notes: a scale in thirds, sixths, octaves or tenths, as a melody is thickened."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 
 from lessonkit.drills import fields
-from lessonkit.drills.exercise import ChordMark, Exercise
+from lessonkit.drills.exercise import ChordMark, Exercise, Hand, Roll
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.patterns import Group
 from lessonkit.drills.scale_choice import ScaleChoice
@@ -28,13 +28,15 @@ class Doubled(Enum):
     THIRDS = "thirds"
     SIXTHS = "sixths"
     OCTAVES = "octaves"
+    TENTHS = "tenths"
     OCTAVES_AND_THIRDS = "octaves with the third inside"
 
     @property
     def below(self) -> tuple[int, ...]:
         """How many notes of the scale below the melody, the lowest first."""
         return {
-            Doubled.THIRDS: (2,), Doubled.SIXTHS: (5,), Doubled.OCTAVES: (7,), Doubled.OCTAVES_AND_THIRDS: (7, 5),
+            Doubled.THIRDS: (2,), Doubled.SIXTHS: (5,), Doubled.OCTAVES: (7,), Doubled.TENTHS: (9,),
+            Doubled.OCTAVES_AND_THIRDS: (7, 5),
         }[self]  # fmt: skip
 
 
@@ -43,12 +45,12 @@ class DoubleNotes(DrillFamily):
     """A scale is played as a melody that one hand thickens, in thirds, sixths or octaves of the scale itself.
 
     The intervals are the key's own, large or small as the scale makes them. Sixths and thirds under a melody are the
-    quickest way to make a tune sound full.
+    quickest way to make a tune sound full. In tenths two hands share the notes, and one hand alone rolls them.
     """
 
     code = "double-notes"
     title = "Double notes"
-    words = ("thirds", "sixths", "octaves", "harmonised melody", "thickened melody")
+    words = ("thirds", "sixths", "octaves", "tenths", "harmonised melody", "thickened melody")
     has_passing_notes = True
     left_out = frozenset()
     blanks = LINE_BLANKS
@@ -67,10 +69,19 @@ class DoubleNotes(DrillFamily):
 
     def build(self, setting: Setting) -> Exercise:
         key = self.key_in(setting)
-        steps = [Step(shape, self.note_length, number // 4) for number, shape in enumerate(self._shapes(setting))]
+        is_wide = self.doubled is Doubled.TENTHS
+        roll = Roll.UP if is_wide else Roll.NONE
+        shapes = self._shapes(setting)
+        steps = [Step(shape, self.note_length, number // 4, roll) for number, shape in enumerate(shapes)]
+        parts = dict(for_hands(self, held_to_the_bar(steps, self)))
+        if is_wide and len(self.playing_hands) == 2:
+            # The right hand has the melody and the left the note a tenth below it.
+            lower = [replace(step, pitches=step.pitches[:1], roll=Roll.NONE) for step in parts[Hand.RIGHT]]
+            upper = [replace(step, pitches=step.pitches[1:], roll=Roll.NONE) for step in parts[Hand.RIGHT]]
+            parts = {Hand.RIGHT: upper, Hand.LEFT: lower}
         chord = self.scale.chord_on(key)
         mark = ChordMark(Fraction(0), chord, recognise(chord, key))
-        section = Section(key, for_hands(self, held_to_the_bar(steps, self)), (mark,))
+        section = Section(key, parts, (mark,))
         return write(self, [section], summary=self.summary(setting))
 
     def summary(self, setting: Setting) -> str:

@@ -3,17 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 
 from lessonkit.drills import fields
 from lessonkit.drills.accompaniment import AccompanimentFamily
 from lessonkit.drills.degrees_over import degree_over
+from lessonkit.drills.exercise import Exercise
 from lessonkit.drills.family import Texture
 from lessonkit.drills.progression_family import ChordSpan
+from lessonkit.drills.setting import Setting
 from lessonkit.drills.writing import Step
+from lessonkit.hands.costs import REFERENCE_SPAN_MM
+from lessonkit.hands.keyboard import distance_mm
 from lessonkit.theory.key import Key
+
+
+THUMB_TO_SECOND_MM = 135.0
+"""How far the thumb of a hand of 205 mm opens from the second finger without strain; less than it can at all."""
+
+
+class Tenths(Enum):
+    """How 1-5-10-5 is played."""
+
+    AS_THE_HAND_SPANS = "as the hand spans"
+    DIRECT = "straight from the fifth"
+    OVER_THE_OCTAVE = "over the octave"
 
 
 class Figure(Enum):
@@ -46,14 +62,48 @@ class LeftHandArpeggios(AccompanimentFamily):
         help="Degrees over the bass, such as 1 5 8 10; 0 is a rest.",
         applies=lambda drill: drill.figure is Figure.TYPED,
     )  # fmt: skip
+    tenths: Tenths = fields.choice(
+        Tenths.AS_THE_HAND_SPANS, label="The tenth is reached", group="Figure",
+        help="Over the octave 1-5-10-5 becomes 1-5-8-10: the second finger crosses the thumb, and nothing is stretched.",
+        applies=lambda drill: drill.figure is Figure.TENTH,
+    )  # fmt: skip
     note_length: Fraction = fields.note_value("1/8", label="Note length", group="Time")
 
     def texture(self) -> Texture:
         return Texture.APART
 
+    def build(self, setting: Setting) -> Exercise:
+        fitting = self._fitting(setting)
+        return super().build(setting) if fitting is self else fitting.build(setting)
+
+    def summary(self, setting: Setting) -> str:
+        fitting = self._fitting(setting)
+        return super().summary(setting) if fitting is self else fitting.summary(setting)
+
+    def _fitting(self, setting: Setting) -> LeftHandArpeggios:
+        """The drill with its tenths over the octave where the hand would have to stretch for them."""
+        is_open_to_choice = self.figure is Figure.TENTH and self.tenths is Tenths.AS_THE_HAND_SPANS
+        if is_open_to_choice and not self._spans_tenths(setting):
+            return replace(self, tenths=Tenths.OVER_THE_OCTAVE)
+        return self
+
+    def _spans_tenths(self, setting: Setting) -> bool:
+        """Whether the thumb reaches every tenth while the second finger is on the fifth below it."""
+        widest = THUMB_TO_SECOND_MM * setting.hands.left_span / REFERENCE_SPAN_MM
+        floor = self.lowest.octaves_up(-2)
+        for key in self.keys_in(setting):
+            for chord in (placed.chord for bar in self.progression_in(key).in_key(key) for placed in bar):
+                bass = chord.lowest.nearest_above(floor)
+                fifth, tenth = (degree_over(bass, chord, degree, key) for degree in (5, 10))
+                if distance_mm(fifth.midi, tenth.midi) > widest:
+                    return False
+        return True
+
     def left_hand(self, spans: Sequence[ChordSpan], key: Key) -> Sequence[Step]:
         floor = self.lowest.octaves_up(-2)
-        degrees, fingers = self._degrees(), _FINGERS.get(self.figure, {})
+        degrees, fingers = self._degrees(), dict(_FINGERS.get(self.figure, {}))
+        if self._goes_over_the_octave:
+            fingers[10] = (2,)
         steps: list[Step] = []
         for number, span in enumerate(spans):
             bass = span.chord.lowest.nearest_above(floor)
@@ -69,7 +119,13 @@ class LeftHandArpeggios(AccompanimentFamily):
     def voiced_words(self) -> str:
         return f"with the figure {'-'.join(map(str, self._degrees()))}"
 
+    @property
+    def _goes_over_the_octave(self) -> bool:
+        return self.figure is Figure.TENTH and self.tenths is Tenths.OVER_THE_OCTAVE
+
     def _degrees(self) -> tuple[int, ...]:
+        if self._goes_over_the_octave:
+            return 1, 5, 8, 10
         if self.figure is not Figure.TYPED:
             return tuple(int(degree) for degree in self.figure.value.split("-"))
         if not any(self.typed):
