@@ -6,7 +6,7 @@ Times are fractions of a whole note counted from the start.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 
@@ -206,7 +206,8 @@ class Exercise:
     leaves the signature empty and prints every accidental. ``blank`` says what a worksheet hides; the notes are here
     all the same, so that the answer page comes from the same exercise. ``seed`` is set where chance had a hand;
     ``remarks`` are what a teacher should know of the drill, a sentence or a few words each, among them what was
-    ``respelled`` for the reader.
+    ``respelled`` for the reader. ``samples`` are all events once more, with one of many answers in the bars that are
+    left open.
     """
 
     key: Key
@@ -225,6 +226,21 @@ class Exercise:
     swells: tuple[Swell, ...] = ()
     slurs: tuple[Slur, ...] = ()
     pedals: tuple[Pedal, ...] = ()
+    samples: tuple[Event, ...] = ()
+
+    @property
+    def has_answers(self) -> bool:
+        """Whether there is something to say on an answer page."""
+        return bool(self.blank or self.samples)
+
+    def answered(self) -> Exercise:
+        """The exercise as its answer page shows it: with a sample answer in its open bars."""
+        if not self.samples:
+            return self
+        first, *others = self.bars
+        label = f"{first.label} (samples; many answers are right)" if first.label else "Samples; many answers are right"
+        bars = (replace(first, label=label), *others)
+        return replace(self, events=self.samples, samples=(), slurs=(), swells=(), bars=bars)
 
     @property
     def length(self) -> Fraction:

@@ -79,6 +79,7 @@ def _friendly(exercise: Exercise) -> Exercise:
     return replace(
         exercise,
         events=tuple(respelled(event) for event in exercise.events),
+        samples=tuple(respelled(event) for event in exercise.samples),
         chords=tuple(replace(mark, chord=one.chord) for mark, one in zip(exercise.chords, read, strict=True)),
         remarks=exercise.remarks + tuple(remarks),
         respelled=tuple(remarks),

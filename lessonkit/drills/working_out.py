@@ -59,11 +59,13 @@ def _chained(built: Sequence[Exercise], keys: Sequence[Key]) -> Exercise:
     """One exercise out of several: each begins a line under its key's name, and the last ends the whole."""
     events: list[Event] = []
     bars: list[Bar] = []
+    samples: list[Event] = []
     parts: dict[str, list[object]] = {"chords": [], "dynamics": []}
     remarks: dict[str, None] = {}
     start, group = Fraction(0), 0
     for number, (exercise, key) in enumerate(zip(built, keys, strict=True)):
         events += [replace(event, onset=event.onset + start, group=event.group + group) for event in exercise.events]
+        samples += [replace(event, onset=event.onset + start, group=event.group + group) for event in exercise.samples]
         for name, marks in parts.items():
             marks += [replace(mark, onset=mark.onset + start) for mark in getattr(exercise, name)]
         own = [replace(bar, onset=bar.onset + start) for bar in exercise.bars]
@@ -77,10 +79,12 @@ def _chained(built: Sequence[Exercise], keys: Sequence[Key]) -> Exercise:
         group = 1 + max((event.group for event in events), default=0)
     # Events stand hand by hand, as a single key has them.
     order = {hand: place for place, hand in enumerate(dict.fromkeys(event.hand for event in built[0].events))}
-    events.sort(key=lambda event: order.get(event.hand, len(order)))
+    for row in (events, samples):
+        row.sort(key=lambda event: order.get(event.hand, len(order)))
     return replace(
         built[0],
         events=tuple(events),
+        samples=tuple(samples),
         bars=tuple(bars),
         remarks=tuple(remarks),
         **{name: tuple(marks) for name, marks in parts.items()},  # type: ignore[arg-type]

@@ -75,6 +75,8 @@ def forget() -> None:
 
 
 def _engraved(exercise: Exercise, look: Look) -> tuple[Drawing, ...]:
+    if look.shows_answers:
+        exercise = exercise.answered()
     score, mei, width, words = _prepared(exercise, look)
     scale = look.staff_points / UNITS_IN_STAFF
     left = BRACE_ROOM if len(score.bars) == 2 else 0

@@ -39,6 +39,9 @@ Draw = Callable[[Block], BlockDrawing]
 ANSWERS = "Answers"
 """The heading under which answers stand; theirs is the last of its level in a lesson."""
 
+SHORT_DRILL = 3
+"""A drill of so many systems or fewer, as a twelve-bar blues has, is not parted where a page has room for all."""
+
 SHORT_NOTE = 4
 """A note of fewer parts stays on one page with the drill that follows it."""
 
@@ -74,7 +77,7 @@ def worksheets(lesson: Lesson) -> Iterator[Drill]:
     for block in lesson.blocks:
         if isinstance(block, Drill):
             exercise = built(block.family, lesson.setting)
-            if isinstance(exercise, Exercise) and exercise.blank:
+            if isinstance(exercise, Exercise) and exercise.has_answers:
                 yield block
 
 
@@ -130,9 +133,13 @@ def _items(blocks: Iterable[tuple[Block, BlockDrawing]]) -> Iterator[_Item | Non
         # A line or two that say what to do with a drill stay with it.
         is_short_note = isinstance(block, Note) and len(drawing.parts) < SHORT_NOTE
         leads_on = is_short_note and following is not None and isinstance(following[0], Drill | UnknownDrill)
+        loose = sum(not part.keeps for part in drawing.parts)
+        is_short_drill = isinstance(block, Drill) and loose <= SHORT_DRILL
+        last = len(drawing.parts) - 1
         for place, part in enumerate(drawing.parts):
+            holds = leads_on or (is_short_drill and place < last)
             above = min(part.above, SPACE_UNDER_HEADING) if is_below_heading and place == 0 else part.above
-            yield _Item(part, block.id, place, above, part.keeps or leads_on)
+            yield _Item(part, block.id, place, above, part.keeps or holds)
             is_below_heading = part.level > 0
 
 

@@ -139,7 +139,8 @@ class TestMelody:
         last = [mark.chord.ascii for mark in refused.chords if mark.onset >= 16]
         assert last == ["Cmaj7", "Bb7", "Am7", "Eb7", "Dm7", "G7", "Cmaj7"]
         assert [mark.chord.ascii for mark in taken.chords][-2] == "Db7"
-        assert refused.bars[16].label == "5. Tritone substitutes (bar 3 stays, C is the natural seventh of D♭7)"
+        assert refused.bars[16].label == "5. Tritone substitutes (bar 3 stays for the melody)"
+        assert refused.remarks == ("Tritone substitutes: C is the natural seventh of D♭7, so bar 3 stays",)
         assert played(refused, Hand.RIGHT)[-4:] == ["E5", "G5", "C5", "C5"]
 
     @pytest.mark.parametrize(

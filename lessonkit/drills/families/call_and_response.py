@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 from typing import TypeVar
@@ -23,6 +23,7 @@ from lessonkit.theory.roman import recognise
 from lessonkit.theory.scale import Scale
 
 _Item = TypeVar("_Item")
+_Answers = Callable[[int, Sequence[int], Sequence[Fraction], Sequence[Pitch], Scale, int], Iterator[Step]]
 
 MOVES = (-2, -1, -1, 1, 1, 2)
 """Steps of the scale from one note of a call to the next; small ones come more often."""
@@ -53,7 +54,7 @@ class CallAndResponse(DrillFamily):
     """A short phrase asks and stops away from home; empty bars follow, in which the student answers at the piano.
 
     The calls are drawn by a number that is printed, so that the same number always gives the same calls. An answer is
-    never wrong if it fits the rule that is set; many are right.
+    never wrong if it fits the rule that is set; many are right. The answer page shows one for each call.
     """
 
     code = "call-and-response"
@@ -90,15 +91,18 @@ class CallAndResponse(DrillFamily):
         key = self.key_in(setting)
         rhythms = [self._rhythm(number) for number in range(self.calls)]
         chord = self.scale.chord_on(key)
-        parts: dict[Hand, Sequence[Step]] = {}
-        for hand in self.playing_hands:
-            tonic = key.tonic.nearest_above(self.lowest.octaves_up(-1 if hand is Hand.LEFT else 0))
-            is_holding = hand is Hand.LEFT and len(self.playing_hands) == 2
-            parts[hand] = self._held(tonic) if is_holding else list(self._asked(tonic, rhythms, setting))
         bars = (self._bar,) * (self.calls * (self.bars + self.answer_bars))
         marks = (ChordMark(Fraction(0), chord, recognise(chord, key)),)
-        section = Section(key, parts, marks, label=f"Answer: {self.answer.value}", bars=bars)
-        return write(self, [section], summary=self.summary(setting), seed=self.seed)
+        written = []
+        for answers in (self._left_open, self._sampled):
+            parts: dict[Hand, Sequence[Step]] = {}
+            for hand in self.playing_hands:
+                tonic = key.tonic.nearest_above(self.lowest.octaves_up(-1 if hand is Hand.LEFT else 0))
+                is_holding = hand is Hand.LEFT and len(self.playing_hands) == 2
+                parts[hand] = self._held(tonic) if is_holding else list(self._asked(tonic, rhythms, setting, answers))
+            section = Section(key, parts, marks, label=f"Answer: {self.answer.value}", bars=bars)
+            written.append(write(self, [section], summary=self.summary(setting), seed=self.seed))
+        return replace(written[0], samples=written[1].events)
 
     def summary(self, setting: Setting) -> str:
         key = self.key_in(setting)
@@ -130,21 +134,56 @@ class CallAndResponse(DrillFamily):
             lengths += self._drawn(choices, number, place)
         return [*lengths, beat * held]
 
-    def _asked(self, tonic: Pitch, rhythms: Sequence[Sequence[Fraction]], setting: Setting) -> Iterator[Step]:
-        """Each call and the open bars after it."""
+    def _asked(
+        self, tonic: Pitch, rhythms: Sequence[Sequence[Fraction]], setting: Setting, answers: _Answers
+    ) -> Iterator[Step]:
+        """Each call and the bars of its answer."""
         scale = self.scale.on(self.key_in(setting))
         ladder = scale.ladder(tonic, len(scale.kind.tones) * self.octaves + 1)
         group = 0
         for number, rhythm in enumerate(rhythms):
-            line = as_it_moves([ladder[place] for place in self._line(number, len(rhythm), scale)], scale)
-            now = Fraction(0)
-            for pitch, length in zip(line, rhythm, strict=True):
-                yield Step((pitch,), length, group + int(now * 2))
-                now += length
-            group += int(now * 2) + 1
-            for _ in range(self.answer_bars):
-                yield Step((), self._bar, group, is_open=True)
-                group += 1
+            rungs = self._line(number, len(rhythm), scale)
+            yield from _phrase(rungs, rhythm, ladder, scale, group)
+            group += int(sum(rhythm) * 2) + 1
+            yield from answers(number, rungs, rhythm, ladder, scale, group)
+            group += int(self._bar * self.answer_bars * 2) + 2
+
+    def _left_open(
+        self, number: int, rungs: Sequence[int], rhythm: Sequence[Fraction], ladder: Sequence[Pitch], scale: Scale,
+        group: int,
+    ) -> Iterator[Step]:  # fmt: skip
+        """The bars of an answer, empty."""
+        for place in range(self.answer_bars):
+            yield Step((), self._bar, group + place, is_open=True)
+
+    def _sampled(
+        self, number: int, rungs: Sequence[int], rhythm: Sequence[Fraction], ladder: Sequence[Pitch], scale: Scale,
+        group: int,
+    ) -> Iterator[Step]:  # fmt: skip
+        """One of many answers that follow the rule, and rests to the end of the bars."""
+        room = self._bar * self.answer_bars
+        if self.answer is Answer.NOTES:
+            rhythm = _another_way(rhythm)
+        elif self.answer is Answer.FREE:
+            rhythm = self._rhythm(number + self.calls)
+        rhythm = _within(rhythm, room)
+        if self.answer in (Answer.RHYTHM, Answer.FREE):
+            rungs = self._homeward(number, len(rhythm), scale)
+        yield from _phrase(rungs[: len(rhythm)], rhythm, ladder, scale, group)
+        left = room - sum(rhythm)
+        while left > 0:
+            rest = left % self._bar or self._bar
+            yield Step((), rest, group + int((room - left) * 2) + 1)
+            left -= rest
+
+    def _homeward(self, number: int, count: int, scale: Scale) -> list[int]:
+        """Rungs that come by small steps to a tonic, worked out from there backwards."""
+        top = len(scale.kind.tones) * self.octaves
+        line = [self._drawn((0, 0, top), number, 300)]
+        while len(line) < count:
+            froms = [line[-1] + move for move in MOVES if 0 <= line[-1] + move <= top]
+            line.append(self._drawn(froms, number, 400 + len(line)))
+        return line[::-1]
 
     def _line(self, number: int, count: int, scale: Scale) -> list[int]:
         """Rungs of the scale, from the tonic or a note near it by small steps to one on which a question can stop."""
@@ -168,3 +207,32 @@ class CallAndResponse(DrillFamily):
         """The tonic and its fifth for each bar, also while the right hand answers."""
         bars = self.calls * (self.bars + self.answer_bars)
         return [Step((tonic, tonic + Interval(4, 7)), self._bar, bar) for bar in range(bars)]
+
+
+def _phrase(
+    rungs: Sequence[int], rhythm: Sequence[Fraction], ladder: Sequence[Pitch], scale: Scale, group: int
+) -> Iterator[Step]:
+    """Notes in a rhythm, grouped by half notes."""
+    now = Fraction(0)
+    for pitch, length in zip(as_it_moves([ladder[place] for place in rungs], scale), rhythm, strict=True):
+        yield Step((pitch,), length, group + int(now * 2))
+        now += length
+
+
+def _another_way(rhythm: Sequence[Fraction]) -> list[Fraction]:
+    """As many notes in as much time, but in another rhythm: the held one first."""
+    turned = list(rhythm)[::-1]
+    if turned == list(rhythm) and len(turned) > 1:
+        half = turned[0] / 2
+        turned[0], turned[1] = turned[0] - half, turned[1] + half
+    return turned
+
+
+def _within(rhythm: Sequence[Fraction], room: Fraction) -> list[Fraction]:
+    """The rhythm as far as there is time for it; what would go beyond is cut."""
+    found: list[Fraction] = []
+    for length in rhythm:
+        left = room - sum(found)
+        if left > 0:
+            found.append(min(length, left))
+    return found

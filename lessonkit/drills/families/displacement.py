@@ -87,8 +87,7 @@ class Displacement(DrillFamily):
 
     def build(self, setting: Setting) -> Exercise:
         key = self.key_in(setting)
-        cell, times = self._cell(), self.repetitions()
-        check_size(len(self._period()) * times)
+        check_size(len(self._period()) * self.repetitions())
         chord = self.scale.chord_on(key)
         parts: dict[Hand, list[Step]] = {}
         for hand in self.playing_hands:

@@ -74,7 +74,7 @@ class DoubleNotes(DrillFamily):
         shapes = self._shapes(setting)
         steps = [Step(shape, self.note_length, number // 4, roll) for number, shape in enumerate(shapes)]
         parts = dict(for_hands(self, held_to_the_bar(steps, self)))
-        if is_wide and len(self.playing_hands) == 2:
+        if self._is_shared:
             # The right hand has the melody and the left the note a tenth below it.
             lower = [replace(step, pitches=step.pitches[:1], roll=Roll.NONE) for step in parts[Hand.RIGHT]]
             upper = [replace(step, pitches=step.pitches[1:], roll=Roll.NONE) for step in parts[Hand.RIGHT]]
@@ -89,6 +89,11 @@ class DoubleNotes(DrillFamily):
         scale = str(key) if self.scale is ScaleChoice.KEY else f"{key.tonic} {self.scale.value}"
         return f"{scale} in {self.doubled.value}, {hands_words(self)}, {range_words(self)}"
 
+    @property
+    def _is_shared(self) -> bool:
+        """Whether the two hands share what one hand cannot hold."""
+        return self.doubled is Doubled.TENTHS and len(self.playing_hands) == 2
+
     def _shapes(self, setting: Setting) -> list[Group]:
         """Melody and what lies under it, each low to high; the melody of sixths begins on the tonic above its third."""
         scale = self.scale.on(self.key_in(setting))
@@ -96,7 +101,9 @@ class DoubleNotes(DrillFamily):
             raise ValueError(f"the {scale.kind.key} scale has not seven notes and makes no thirds; choose another one")
         below = self.doubled.below
         lowest = scale.degree(3) if self.doubled is Doubled.SIXTHS else scale.tonic
-        ladder = scale.ladder(lowest.nearest_above(self.lowest), SEVEN * self.octaves + below[0] + 1)
+        # Between two hands tenths lie an octave lower, so that the melody is where a hand alone has it.
+        floor = self.lowest.octaves_up(-1) if self._is_shared else self.lowest
+        ladder = scale.ladder(lowest.nearest_above(floor), SEVEN * self.octaves + below[0] + 1)
         melody = range(below[0], below[0] + SEVEN * self.octaves + 1)
         up = [tuple(ladder[place - under] for under in (*below, 0)) for place in melody]
         return self.turned(up)

@@ -19,7 +19,6 @@ from lessonkit.hands.costs import REFERENCE_SPAN_MM
 from lessonkit.hands.keyboard import distance_mm
 from lessonkit.theory.key import Key
 
-
 THUMB_TO_SECOND_MM = 135.0
 """How far the thumb of a hand of 205 mm opens from the second finger without strain; less than it can at all."""
 
@@ -64,7 +63,7 @@ class LeftHandArpeggios(AccompanimentFamily):
     )  # fmt: skip
     tenths: Tenths = fields.choice(
         Tenths.AS_THE_HAND_SPANS, label="The tenth is reached", group="Figure",
-        help="Over the octave 1-5-10-5 becomes 1-5-8-10: the second finger crosses the thumb, and nothing is stretched.",
+        help="Over the octave it becomes 1-5-8-10: the second finger crosses the thumb, and nothing is stretched.",
         applies=lambda drill: drill.figure is Figure.TENTH,
     )  # fmt: skip
     note_length: Fraction = fields.note_value("1/8", label="Note length", group="Time")

@@ -81,7 +81,7 @@ class ModalVamps(FormulaFamily):
         ModeOf.KEY, label="Mode", group="Progression", help="A mode chosen here stands on the key's tonic."
     )
     pair: Pair = fields.choice(Pair.FIRST, label="Chords", group="Progression")
-    times: int = fields.whole(2, least=1, most=16, label="Played", unit="times", group="Progression")
+    times: int = fields.whole(2, least=1, most=16, label="Goes round", unit="times", group="Progression")
     right_hand: RightHand = fields.choice(
         RightHand.CHORDS, label="Right hand", group="Hands and range", applies=lambda drill: drill.hands is Hands.BOTH
     )

@@ -25,7 +25,7 @@ from lessonkit.drills.reharmonising import (
 )
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.voicing_plan import Plan, voiced
-from lessonkit.drills.wording import begun, chords_words, counted
+from lessonkit.drills.wording import begun, chords_words
 from lessonkit.drills.writing import Step
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
@@ -94,8 +94,8 @@ class ReharmonisationSteps(FormulaFamily):
         return False
 
     def remarks(self, keys: Sequence[Key], setting: Setting) -> tuple[str, ...]:
-        """The bars that the melody keeps as they are."""
-        return tuple(f"{step.reason}: {kept}" for step in self._tried(keys[0]) for kept in step.kept)
+        """Why the melody keeps bars as they are."""
+        return tuple(f"{step.name}: {kept}" for step in self._tried(keys[0]) for kept in step.kept)
 
     def parts(self, spans: Sequence[ChordSpan], key: Key) -> dict[Hand, Sequence[Step]]:
         if not any(self.melody) or self.hands is not Hands.BOTH:
@@ -138,7 +138,8 @@ class ReharmonisationSteps(FormulaFamily):
 
     def _moved(self, reason: str, move: Move, before: Bars, key: Key) -> _Line:
         """A step in which every bar that would clash with the melody stays as it was."""
-        bars, kept = list(move(before, key)), []
+        bars = list(move(before, key))
+        kept: dict[int, str] = {}
         for place, (bar, old) in enumerate(zip(bars, before, strict=True)):
             note = self._note(place, key)
             if bar == old or note is None:
@@ -147,9 +148,9 @@ class ReharmonisationSteps(FormulaFamily):
                 why = clash(note, chord)
                 if why is not None:
                     bars[place] = old
-                    kept.append(f"bar {place + 1} stays, {note} is {why} of {chord}")
+                    kept[place + 1] = f"{note} is {why} of {chord}, so bar {place + 1} stays"
                     break
-        return _Line(reason, tuple(bars), tuple(kept))
+        return _Line(reason, tuple(bars), tuple(kept.values()), tuple(kept))
 
     def _note(self, place: int, key: Key) -> NoteName | None:
         """The melody's note in a bar of the progression."""
@@ -164,14 +165,21 @@ class _Line:
     reason: str
     bars: Bars
     kept: tuple[str, ...] = ()
+    numbers: tuple[int, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """The reason's first words."""
+        return self.reason.split(":")[0]
 
     @property
     def words(self) -> str:
-        """What stands above the line; it has room for one bar that stays."""
-        if not self.kept:
+        """What stands above the line."""
+        if not self.numbers:
             return self.reason
-        more = f", and {counted(len(self.kept) - 1, 'more bar')}" if len(self.kept) > 1 else ""
-        return f"{self.reason.split(':')[0]} ({self.kept[0]}{more})"
+        *first, last = map(str, self.numbers)
+        bars = f"bars {', '.join(first)} and {last} stay" if first else f"bar {last} stays"
+        return f"{self.name} ({bars} for the melody)"
 
 
 _MOVES: dict[str, tuple[str, Move]] = {

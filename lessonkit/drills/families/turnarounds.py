@@ -48,7 +48,7 @@ class Turnarounds(FormulaFamily):
     words = ("turnback", "I vi ii V", "1-6-2-5", "ending", "vamp", "loop")
 
     kind: Kind = fields.choice(Kind.DIATONIC, label="Turnaround with", group="Progression")
-    times: int = fields.whole(1, least=1, most=8, label="Played", unit="times", group="Progression")
+    times: int = fields.whole(1, least=1, most=8, label="Goes round", unit="times", group="Progression")
     rests_on_tonic: bool = fields.yes_no(
         True, label="Comes to rest on the tonic", group="Progression", help="For two bars, after the last time."
     )

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from lessonkit.drawing.shapes import Drawing, Text
 from lessonkit.drills.families.broken_chords import BrokenChords
 from lessonkit.drills.families.progression_through_keys import ProgressionThroughKeys, Worksheet
+from lessonkit.drills.family import family
 from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson, Note, PageBreak, Paper, Space
 from lessonkit.pages.blocks import BlockDrawing, Part, draw_block, look_of
 from lessonkit.pages.flow import flow, pages_of
@@ -214,3 +215,19 @@ def test_a_changed_block_leaves_the_drawings_of_all_others() -> None:
     after = [part for page in pages_of(changed) for part in page.parts]
     new = [part.block_id for part in after if id(part.placed.drawing) not in before]
     assert new == [lesson.blocks[0].id]
+
+
+def test_a_short_drill_is_not_parted_between_pages() -> None:
+    """A twelve-bar blues on three lines moves to the next page as a whole; a longer drill may be parted."""
+    blues = Drill(family("twelve-bar-blues").from_settings({"hands": "both"}))
+    for filler in range(2, 9):
+        pages = pages_of(lesson_of(*(Space(30, id=f"s{number}") for number in range(filler)), blues))
+        where = {page.number for page in pages for part in page.parts if part.block_id == blues.id}
+        assert len(where) == 1, filler
+
+
+def test_a_long_drill_goes_on_over_the_page() -> None:
+    """Twelve keys take more than a page, and the first page is filled."""
+    drill = Drill(ProgressionThroughKeys())
+    pages = pages_of(lesson_of(Space(60), drill))
+    assert len({page.number for page in pages for part in page.parts if part.block_id == drill.id}) > 1
