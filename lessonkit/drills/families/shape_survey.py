@@ -61,8 +61,6 @@ class ShapeSurvey(DrillFamily):
     words = ("black and white", "inversions", "easy keys", "hard keys", "hand shape", "topography")
     left_out = KEY_DECK | {"turning", "rest_between", "shaping", "repeats"}
 
-    left_out = DrillFamily.left_out | KEY_DECK
-
     quality: Quality = fields.quality("maj", label="Chord quality", group="Chords")
     count: int = fields.whole(12, least=1, most=12, label="How many keys", group="Keys")
     arranged: Arranged = fields.choice(Arranged.SHAPE, label="Keys stand", group="Keys")
