@@ -18,7 +18,7 @@ from desktop.preview.page_layout import PageLayout
 from desktop.preview.pages_view import PagesView
 from desktop.selection import Selection
 from desktop.theme import tones_of
-from lessonkit.drills.exercise import Exercise
+from lessonkit.drills.exercise import Exercise, FingersShown
 from lessonkit.drills.family import DrillFamily, FingersHold
 from lessonkit.drills.finger_remarks import finger_remarks, has_typed_fingers, typed_elsewhere
 from lessonkit.drills.fingers import typed_place
@@ -179,6 +179,8 @@ class Fingering(QObject):
             field.show_reason(
                 f"The fingers typed in this drill hold in {home} only. Let them hold in every key to type one here."
             )
+        elif family.fingers_shown is FingersShown.NONE:
+            field.show_reason("This drill prints no fingers; which it prints is set under “On the page”.")
         else:
             field.show_reason(" ".join(map(sentence, finger_remarks(family, self._open_lesson.lesson.setting))))
         self._follow_page()

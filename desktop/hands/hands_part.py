@@ -71,6 +71,7 @@ class HandsPart(QFrame):
         self._head.setChecked(not is_folded)
         self._head.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
         self._head.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self._head.setToolTip("How hard the drill is for these hands, other fingers, and what to play instead")
         self._head.clicked.connect(self._fold)
         self._band = BandLabel()
         head = QHBoxLayout()

@@ -198,6 +198,7 @@ def _offers(offers: Offers) -> Iterator[Offers]:
             offers = replace(offers, others=(*offers.others, other))
         yield offers
     for way in ways_within_reach(drill, setting):
-        offers = replace(offers, within_reach=(*offers.within_reach, way))
+        if way is not None:
+            offers = replace(offers, within_reach=(*offers.within_reach, way))
         yield offers
     yield replace(offers, easier=easier_drills(drill, setting))

@@ -10,10 +10,11 @@ from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.params import Choice, Whole
 from lessonkit.drills.reach_marks import reach_marks
 from lessonkit.drills.setting import Setting
+from lessonkit.drills.voicing_plan import Plan
 from lessonkit.drills.wording import counted
 
-INVERSION = "inversion"
-"""The setting that families with a chosen inversion share."""
+INVERSION, FIFTH = "inversion", "has_fifth"
+"""What families call the inversion that is chosen and the fifth that may be left out."""
 
 TOUCHES = {"ROLLED": "roll it", "BROKEN": "play it broken", "SHARED": "share it between the hands"}
 """Options that widen no hand, by what families call them in their choices, in the words of the advice."""
@@ -33,8 +34,12 @@ class ReachWay:
     drill: DrillFamily
 
 
-def ways_within_reach(drill: DrillFamily, setting: Setting) -> Iterator[ReachWay]:
-    """The ways that leave fewer places too wide, one after the other as they are found; none where nothing is."""
+def ways_within_reach(drill: DrillFamily, setting: Setting) -> Iterator[ReachWay | None]:
+    """The ways that leave fewer places too wide, the least change first; nothing where nothing is too wide.
+
+    Each answer costs about as much as the drill itself; None stands for a change that was tried and does not help, so
+    that whoever asks can do something else in between.
+    """
     now = len(reach_marks(drill, setting))
     if not now:
         return
@@ -45,8 +50,7 @@ def ways_within_reach(drill: DrillFamily, setting: Setting) -> Iterator[ReachWay
         except ValueError:
             # A change that cannot be written out is no way.
             continue
-        if left < now:
-            yield ReachWay(what, left, name, value, changed)
+        yield ReachWay(what, left, name, value, changed) if left < now else None
 
 
 def left_in_words(way: ReachWay) -> str:
@@ -64,10 +68,17 @@ def _changes(drill: DrillFamily) -> Iterator[tuple[str, str, object]]:
             if value != now:
                 yield f"take {_inversion_words(value)}", INVERSION, value
     for name, param in declared.items():
-        if isinstance(param, Choice) and (param.applies is None or param.applies(drill)):
+        if param.applies is not None and not param.applies(drill):
+            continue
+        value = getattr(drill, name)
+        if isinstance(param, Choice):
             for option in param.options:
-                if option.name in TOUCHES and option is not getattr(drill, name):
+                if option is not value and option.name in TOUCHES:
                     yield TOUCHES[option.name], name, option
+                elif option is not value and isinstance(option, Plan):
+                    yield f"lay the chords out otherwise: {option.value}", name, option
+        elif name == FIFTH and value:
+            yield "leave out the fifth", name, False
 
 
 def _inversion_words(inversion: int) -> str:

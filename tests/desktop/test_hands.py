@@ -13,12 +13,13 @@ from desktop.hands.finger_places import finger_places
 from desktop.hands.judging import PAUSE
 from lessonkit.drills.difficulty import difficulty
 from lessonkit.drills.easier_drills import easier_drills
+from lessonkit.drills.exercise import FingersShown
 from lessonkit.drills.family import DrillFamily, FingersHold, family
 from lessonkit.drills.reach_marks import reach_marks
 from lessonkit.drills.realise import realise
 from lessonkit.hands.hand import Hand
 from lessonkit.hands.profile import HandProfile
-from lessonkit.lesson.edits import set_house, take_runner_up
+from lessonkit.lesson.edits import replace_block, set_house, take_runner_up
 from lessonkit.lesson.lesson import Drill, Lesson, Note
 from lessonkit.pages.flow import pages_of
 from lessonkit.theory.key import Key
@@ -214,6 +215,19 @@ def test_undo_works_at_the_number(driver: Driver) -> None:
     assert not field.button_of(4).isChecked()
     driver.press(Qt.Key.Key_3)
     assert family_of(driver, BROKEN).right_fingers == (3,)
+
+
+def test_a_drill_that_prints_no_fingers_says_so(driver: Driver) -> None:
+    """A finger that is typed and not seen would be typed again."""
+    hidden = replace(family_of(driver, BROKEN), fingers_shown=FingersShown.NONE)
+    driver.notebook.open_lesson.edit("Fingers", replace_block(driver.lesson, Drill(hidden, BROKEN)))
+    driver.click(BROKEN)
+    driver.press(Qt.Key.Key_F4)
+    field = driver.notebook.desk.fingering.field
+    assert field is not None
+    assert "prints no fingers" in field.reason
+    driver.press(Qt.Key.Key_2)
+    assert family_of(driver, BROKEN).right_fingers == (2,)
 
 
 def test_the_keys_alone_reach_the_fingers(driver: Driver) -> None:
