@@ -8,7 +8,6 @@ the first paragraph of its docstring, what it is for; its fields are made with t
 from __future__ import annotations
 
 import importlib
-import inspect
 import pkgutil
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -338,7 +337,7 @@ class DrillFamily(Declared):
     @classmethod
     def about(cls) -> str:
         """What the family is for, from its docstring's first paragraph."""
-        return " ".join((inspect.getdoc(cls) or "").split("\n\n")[0].split())
+        return " ".join((cls.__doc__ or "").split("\n\n")[0].split())
 
 
 def _times(count: int) -> str:
@@ -346,24 +345,38 @@ def _times(count: int) -> str:
 
 
 @cache
-def families() -> dict[str, type[DrillFamily]]:
-    """Every family by its code, found in ``families/`` and sorted by title."""
+def codes() -> tuple[str, ...]:
+    """The codes of all families. A family's file bears its code, so that none needs to be loaded to know them."""
     package = importlib.import_module("lessonkit.drills.families")
-    found: dict[str, type[DrillFamily]] = {}
-    for module in pkgutil.iter_modules(package.__path__):
-        loaded = importlib.import_module(f"{package.__name__}.{module.name}")
-        for value in vars(loaded).values():
-            is_own = isinstance(value, type) and value.__module__ == loaded.__name__
-            if is_own and issubclass(value, DrillFamily) and value.code:
-                if value.code in found:
-                    raise TypeError(f"two drill families share the code {value.code!r}")
-                found[value.code] = value
-    return dict(sorted(found.items(), key=lambda item: item[1].title))
+    return tuple(sorted(module.name.replace("_", "-") for module in pkgutil.iter_modules(package.__path__)))
+
+
+@cache
+def families() -> dict[str, type[DrillFamily]]:
+    """Every family by its code, sorted by title."""
+    return dict(sorted(((code, _loaded(code)) for code in codes()), key=lambda item: item[1].title))
+
+
+def family_if_known(code: str) -> type[DrillFamily] | None:
+    """The family of a code, or None where there is none; no file but its own is loaded."""
+    return _loaded(code) if code in codes() else None
+
+
+@cache
+def _loaded(code: str) -> type[DrillFamily]:
+    loaded = importlib.import_module(f"lessonkit.drills.families.{code.replace('-', '_')}")
+    for value in vars(loaded).values():
+        is_own = isinstance(value, type) and value.__module__ == loaded.__name__
+        if is_own and issubclass(value, DrillFamily) and value.code:
+            if value.code != code:
+                raise TypeError(f"the drill family {value.code!r} stands in a file of another name: {code!r}")
+            return value
+    raise TypeError(f"there is no drill family in the file of {code!r}")
 
 
 def family(code: str) -> type[DrillFamily]:
     """The family of a code; raises ValueError with the known ones."""
-    known = families()
-    if code not in known:
-        raise ValueError(f"{code!r} is not a drill family; the families are {', '.join(known)}")
-    return known[code]
+    found = family_if_known(code)
+    if found is None:
+        raise ValueError(f"{code!r} is not a drill family; the families are {', '.join(families())}")
+    return found

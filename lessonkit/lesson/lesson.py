@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import os
 import re
-import secrets
 from dataclasses import dataclass, field
 from enum import Enum
 from typing import Any
@@ -49,7 +49,7 @@ class Paper(Enum):
 
 def new_block_id() -> str:
     """A short name for a new block, not used by any other for all practical purposes."""
-    return secrets.token_hex(4)
+    return os.urandom(4).hex()
 
 
 _NO_PLACE_IN_TEXT = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\u2028\u2029]")

@@ -13,7 +13,7 @@ from msgspec import Raw
 
 from lessonkit.drills.chord_map import ChordMap
 from lessonkit.drills.declared import Declared
-from lessonkit.drills.family import families
+from lessonkit.drills.family import family_if_known
 from lessonkit.drills.params import Plain
 from lessonkit.lesson.lesson import Block, DifficultyMap, Drill, Heading, Note, PageBreak, Space, UnknownDrill
 from lessonkit.storage.shapes import (
@@ -81,7 +81,7 @@ def _drill(shape: DrillShape, place: str) -> Drill | UnknownDrill:
     raw = bytes(shape.drill)
     if not raw.lstrip().startswith(b"{"):
         raise ValueError(f"{place}.drill: the settings of a drill stand in braces")
-    family = families().get(shape.family)
+    family = family_if_known(shape.family)
     if family is None:
         unknown = at_place(f"{place}.drill", lambda: canonical_settings(raw))
         return at_place(f"{place}.family", lambda: UnknownDrill(shape.family, unknown, shape.id))

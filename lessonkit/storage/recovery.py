@@ -7,7 +7,6 @@ a program that is gone: that is what can be recovered. A lesson closed or saved 
 from __future__ import annotations
 
 import os
-import secrets
 import sys
 import time
 from contextlib import suppress
@@ -52,7 +51,7 @@ class RecoveryCopy:
 
     def __init__(self, folder: Path) -> None:
         self._kept: tuple[Lesson, Path | None] | None = None
-        name = secrets.token_hex(8)
+        name = os.urandom(8).hex()
         self.copy = folder / (name + _COPY)
         self._lock_path = folder / (name + _LOCK)
         try:

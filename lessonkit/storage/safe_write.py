@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import hashlib
 import os
-import secrets
 import stat
 import sys
 import time
@@ -25,7 +23,7 @@ def safe_write(path: Path, data: bytes) -> None:
     target = Path(os.path.realpath(path))
     mode = _mode_of(target)
     sweep(target)
-    unfinished = target.with_name(_stem(target) + secrets.token_hex(4) + _TAIL)
+    unfinished = target.with_name(_stem(target) + os.urandom(4).hex() + _TAIL)
     try:
         _write_through(unfinished, data, mode)
         os.replace(unfinished, target)
@@ -53,6 +51,9 @@ def sweep(path: Path) -> None:
 
 def _stem(path: Path) -> str:
     """What the unfinished files of one file begin with; short, as the file's own name may be of the greatest length."""
+    # Loaded with the first save rather than with the program.
+    import hashlib
+
     return f".{hashlib.sha256(os.fsencode(path.name)).hexdigest()[:12]}-"
 
 
