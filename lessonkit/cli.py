@@ -71,6 +71,12 @@ def _parser() -> argparse.ArgumentParser:
     notes.add_argument("--set", action="append", default=[], metavar="NAME=VALUE", help="a setting; may be repeated")
     notes.set_defaults(command=_notes)
 
+    reading = commands.add_parser(
+        "read-excerpt", help="read a few bars of MusicXML or ABC into the text of a lick and of a chord chart"
+    )
+    reading.add_argument("excerpt", type=Path, metavar="FILE", help="a .musicxml, .mxl or .abc file")
+    reading.set_defaults(command=_read_excerpt)
+
     check = commands.add_parser("check", help="say what is wrong in lessons")
     check.add_argument("lessons", nargs="+", type=Path, metavar="LESSON")
     check.set_defaults(command=_check)
@@ -178,6 +184,23 @@ def _notes(given: Arguments) -> int:
     except ValueError as error:
         raise WrongUse(str(error)) from None
     _answer(answer)
+    return 0
+
+
+def _read_excerpt(given: Arguments) -> int:
+    from lessonkit.exchange.excerpt import UnreadableExcerpt, read_excerpt
+
+    try:
+        excerpt = read_excerpt(given.excerpt)
+    except UnreadableExcerpt as error:
+        raise UnreadableLesson(str(error)) from None
+    print(f"Metre: {excerpt.metre.value}\n\nLick:\n{excerpt.phrase}")
+    if excerpt.chart is not None:
+        print(f"\nChord chart:\n{excerpt.chart}")
+    if excerpt.report:
+        print("\nLeft out or changed:")
+        for sentence in excerpt.report:
+            print(f"- {sentence}")
     return 0
 
 
