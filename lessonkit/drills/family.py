@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 from functools import cache
-from typing import Any, ClassVar, TypeVar
+from typing import Any, ClassVar, TypeVar, cast
 
 from lessonkit.drills import fields
 from lessonkit.drills.declared import Declared
@@ -370,7 +370,7 @@ def _loaded(code: str) -> type[DrillFamily]:
         if is_own and issubclass(value, DrillFamily) and value.code:
             if value.code != code:
                 raise TypeError(f"the drill family {value.code!r} stands in a file of another name: {code!r}")
-            return value
+            return cast("type[DrillFamily]", value)
     raise TypeError(f"there is no drill family in the file of {code!r}")
 
 
