@@ -29,7 +29,7 @@ SUMMARIES = [
     ("chord-jumps", "F", {"quality": "m", "inversions": "all in turn"},
      "Fm leapt through its inversions, solid, right hand, two octaves up and down"),
     ("progression-through-keys", "C", {},
-     "Imaj7 | vim7 | IVmaj7 | V7 in 12 keys, round the fifths, smooth chords over roots, both hands"),
+     "Imaj7–vim7–IVmaj7–V7 in 12 keys, round the fifths, smooth chords over roots, both hands"),
 ]  # fmt: skip
 
 

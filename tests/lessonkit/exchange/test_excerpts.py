@@ -100,8 +100,8 @@ def test_the_key_is_that_of_the_file(tmp_path: Path, tonic: Key) -> None:
 
 
 FIGURES = [
-    "C", "Cm", "C7", "Cmaj7", "Cm7", "Co7", "Cø7", "C+", "Csus4", "C6", "Cm6", "C9", "CM9", "Cm9", "C11", "CmM7", "C7/E",
-    "C7sus4", "B-maj7", "F#m7", "D-7",
+    "C", "Cm", "C7", "Cmaj7", "Cm7", "Co7", "Cø7", "C+", "Csus4", "C6", "Cm6", "C9", "CM9", "Cm9", "C11", "CmM7",
+    "C7/E", "C7sus4", "B-maj7", "F#m7", "D-7",
 ]  # fmt: skip
 """Figures as music21 has them. C13 is not among them: music21 puts the eleventh in, which our thirteenths leave out."""
 
