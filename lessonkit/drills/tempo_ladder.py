@@ -1,6 +1,6 @@
 """The row of metronome marks on which a drill climbs from a start to a goal.
 
-The marks are the 39 that mechanical metronomes carry, 40 to 208 (notation.md, C.14; common practice).
+The marks are the 39 that mechanical metronomes carry, 40 to 208; common practice.
 """
 
 from __future__ import annotations
@@ -24,7 +24,8 @@ def tempo_ladder(drill: DrillFamily, setting: Setting) -> tuple[int, ...]:
     """The marks in order, none where no ladder is wanted.
 
     Without a start of its own the ladder begins at the mark nearest the lesson's tempo, and without a goal each step
-    climbs two marks. A goal too near for so many steps makes fewer of them.
+    climbs two marks. On the way to a goal each step is faster by the same share, as near as the marks allow; a goal too
+    near for so many steps makes fewer of them.
     """
     steps = drill.ladder_steps
     if not steps:
@@ -37,8 +38,11 @@ def tempo_ladder(drill: DrillFamily, setting: Setting) -> tuple[int, ...]:
         last = METRONOME_MARKS.index(drill.ladder_goal)
     if steps == 1:
         return (METRONOME_MARKS[last if drill.ladder_goal else first],)
-    places = [first + round((last - first) * step / (steps - 1)) for step in range(steps)]
-    return tuple(METRONOME_MARKS[place] for place in dict.fromkeys(places))
+    if drill.ladder_goal is None:
+        places = [first + round((last - first) * step / (steps - 1)) for step in range(steps)]
+        return tuple(METRONOME_MARKS[place] for place in dict.fromkeys(places))
+    share = drill.ladder_goal / start
+    return tuple(dict.fromkeys(nearest_mark(start * share ** (step / (steps - 1))) for step in range(steps)))
 
 
 def is_dotted(drill: DrillFamily) -> bool:
