@@ -68,7 +68,12 @@ class DrillForm(QWidget):
 
 
 def _own_settings_first(kind: type[Declared]) -> list[str]:
-    """What makes the drill what it is stands before what every drill has."""
+    """What makes the drill what it is stands before what every drill has, and so do the groups."""
     declared = kind.declared()
     common = DrillFamily.declared()
-    return [name for name in declared if name not in common] + [name for name in declared if name in common]
+    shared = {param.group for param in common.values()}
+
+    def rank(name: str) -> int:
+        return 2 if name in common else 1 if declared[name].group in shared else 0
+
+    return sorted(declared, key=rank)

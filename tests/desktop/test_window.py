@@ -5,8 +5,9 @@ from __future__ import annotations
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QComboBox, QLineEdit, QSpinBox
 
+from desktop.forms.drill_form import DrillForm
 from desktop.preview.page_layout import PageLayout
-from lessonkit.drills.family import DrillFamily, Hands
+from lessonkit.drills.family import DrillFamily, Hands, families
 from lessonkit.lesson.lesson import Drill, Heading, Note
 from lessonkit.pages.flow import pages_of
 from lessonkit.pages.page import AIMS_PLACE, TITLE_PLACE
@@ -356,3 +357,14 @@ def test_usual_hands_are_chosen_by_their_size(driver: Driver) -> None:
     driver.type("19 cm")
     assert box.currentText() == "As measured"
     assert driver.lesson.house.hands.right_span == 185
+
+
+def test_a_form_begins_with_what_makes_the_drill(driver: Driver) -> None:
+    """What every drill has comes after it, whatever more a family says of it."""
+    common = DrillFamily.declared()
+    shared = {param.group for param in common.values()}
+    for kind in families().values():
+        names = list(DrillForm(driver.notebook.open_lesson, kind).rows)
+        own = [kind.declared()[name].group in shared for name in names if name not in common]
+        assert own == sorted(own), kind.title
+        assert all(name in common for name in names[len(own) :]), kind.title
