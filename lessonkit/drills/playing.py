@@ -187,7 +187,8 @@ def _pedals(exercise: Exercise, use: PedalUse) -> Iterator[Pedal]:
         section = bisect_right(begins, onset) - 1
         end = ends[section] if until is None else min(until, ends[section])
         last = max((event.end for event in _within(exercise.events, onset, end)), default=end)
-        yield Pedal(onset, min(end, last), until is not None and until == min(end, last))
+        is_taken_anew = until is not None and until == min(end, last) and until < ends[section]
+        yield Pedal(onset, min(end, last), is_taken_anew)
 
 
 def _within(events: Sequence[Event], start: Fraction, end: Fraction) -> Iterable[Event]:

@@ -75,7 +75,12 @@ def _strokes(
         marks.append(Mark("staff", str(number), box, str(number)))
     # Stems and ledger lines of one width are one path: a painter is done with it in one call.
     strokes_by_width: dict[int, list[Command]] = {}
-    for x1, y1, x2, y2, width, _ in ink.strokes:
+    for x1, y1, x2, y2, width, kind in ink.strokes:
+        if kind == "hairpin":
+            # Each of its two lines; together they say where it stands.
+            start, end = (min(x1, x2) + left) * scale, (max(x1, x2) + left) * scale
+            box = Box(start, (min(y1, y2) + dy) * scale, end, (max(y1, y2) + dy) * scale)
+            marks.append(Mark("swell", "", box, ""))
         steps = strokes_by_width.setdefault(width, [])
         steps.append(("M", ((x1 + left) * scale, (y1 + dy) * scale)))
         steps.append(("L", ((x2 + left) * scale, (y2 + dy) * scale)))
