@@ -35,9 +35,11 @@ def place_playing_words(
 
 def _place_times(furniture: Furniture, ink: Ink, played: PlayedWords, sky: Skyline) -> None:
     """``play 3 times`` above a repeat that is not simply played twice, ending where the bar line stands."""
-    for name, strokes in ink.bar_lines:
+    # A bar that begins a repeat has a line of its own name at its left, too: the last one is its end.
+    ends = {name: strokes for name, strokes in ink.bar_lines if strokes}
+    for name, strokes in ends.items():
         times = played.times.get(name)
-        if times is None or not strokes:
+        if times is None:
             continue
         text = f"play {times} times"
         right = max(stroke.x1 for stroke in strokes)
