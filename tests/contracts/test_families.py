@@ -6,6 +6,7 @@ import importlib
 import inspect
 import json
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 from random import Random
 from typing import Any
@@ -14,8 +15,8 @@ import pytest
 
 from lessonkit.drills import params
 from lessonkit.drills.answers import drills_answer, notes_answer
-from lessonkit.drills.exercise import Exercise, Hand
-from lessonkit.drills.family import DrillFamily, families
+from lessonkit.drills.exercise import Blank, Exercise, FingersShown, Hand
+from lessonkit.drills.family import Direction, DrillFamily, Hands, Turning, families
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
 from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key
@@ -37,6 +38,15 @@ OTHERS = {
     params.Words: ("", "x" * 200),
 }
 """Values to try, by kind of setting."""
+
+PLAYED: tuple[dict[str, params.Plain], ...] = (
+    {"articulation": "legato, a slur over each group", "loudness": "pp", "shaping": "louder up, softer down",
+     "pedal_use": "changed with each group", "repeats": 2},
+    {"articulation": "an accent on each group", "loudness": "ff", "shaping": "softer up, louder down",
+     "pedal_use": "changed with each bar", "repeats": 9, "ladder_steps": 8},
+    {"articulation": "staccato", "pedal_use": "changed with each chord", "faces": "in signs: CΔ7, Cø7, C°7"},
+)  # fmt: skip
+"""Common settings that say how a drill is played and printed."""
 
 
 def extremes(param: params.Param) -> tuple[Any, ...]:
@@ -269,6 +279,89 @@ class TestEveryFamily:
         assert None not in fingers
         assert pinned[:3] == [True, False, True]
 
+    def test_signs_repeats_and_worksheets_change_no_note(self, family: type[DrillFamily]) -> None:
+        """How it is played, how often, and what is left blank: the notes are the same, and so is their time."""
+        plain = realise(family(), Setting(Key.parse("Db")))
+        for settings in PLAYED:
+            offered = {name: value for name, value in settings.items() if name in family.declared()}
+            exercise = realise(family.from_settings(offered), Setting(Key.parse("Db")))
+            check(exercise, family)
+            assert _written(exercise) == _written(plain)
+
+    def test_is_carried_through_keys(self, family: type[DrillFamily]) -> None:
+        """Each key has what it has by itself; a family with keys of its own has no second choice of them."""
+        declared = family.declared()
+        assert {"count", "key_count"} & set(declared) in ({"count"}, {"key_count"})
+        if "key_count" not in declared:
+            return
+        exercise = realise(family(key_count=3), Setting(Key.parse("Ab")))
+        check(exercise, family)
+        begins = [bar for bar in exercise.bars if bar.label and bar.starts_line and bar.key is not None]
+        keys = [bar.key for bar in exercise.bars if bar.key is not None]
+        assert [key.ascii for key in dict.fromkeys(keys) if key is not None] == ["Ab", "Eb", "Bb"]
+        assert len(begins) >= 3
+        now = Fraction(0)
+        for key in ("Ab", "Eb", "Bb"):
+            alone = realise(family(key=Key.parse(key)), Setting(Key.parse("Ab")))
+            until = now + alone.length
+            here = [event for event in exercise.events if now <= event.onset < until]
+            assert _written(replace(exercise, events=tuple(here)), now) == _written(alone)
+            now = until
+        assert now == exercise.length
+
+    def test_rests_between_groups_leave_the_notes_alone(self, family: type[DrillFamily]) -> None:
+        """They give time and take nothing away."""
+        if "rest_between" not in family.declared():
+            return
+        for metre in ("4/4", "6/8", "free"):
+            drill = family.from_settings({"metre": metre})
+            plain, rested = (realise(one, Setting(Key.parse("G"))) for one in (drill, replace(drill, rest_between=1)))
+            check(rested, family)
+            assert rested.length >= plain.length
+            for hand in plain.hands:
+                notes = [[event.pitches for event in one.of(hand) if event.pitches] for one in (plain, rested)]
+                assert notes[0] == notes[1]
+
+    def test_a_blank_hides_what_is_there(self, family: type[DrillFamily]) -> None:
+        """An offer to leave blank what a family never shows would be no worksheet."""
+        choice = family.declared()["worksheet"]
+        for worksheet in choice.extremes():
+            exercise = realise(family(worksheet=worksheet, hands=Hands.BOTH), Setting(Key.parse("F")))
+            assert worksheet.blank <= exercise.blank
+            if Blank.CHORD_NAMES in worksheet.blank:
+                assert exercise.chords
+            if Blank.DEGREES in worksheet.blank:
+                assert any(mark.degree is not None for mark in exercise.chords)
+            if Blank.RIGHT_HAND in worksheet.blank:
+                assert Hand.RIGHT in exercise.hands
+            if Blank.FINGERS in worksheet.blank:
+                assert exercise.shown.fingers is not FingersShown.NONE
+
+    def test_is_said_in_one_line(self, family: type[DrillFamily]) -> None:
+        """What is printed above a drill is what is spoken and listed, a line without a full stop."""
+        for drill in variants(family):
+            exercise = built(drill, Key.parse("Eb"))
+            if exercise is None:
+                continue
+            assert exercise.summary == drill.in_one_line(Setting(Key.parse("Eb")))
+            assert 10 < len(exercise.summary) < 260, exercise.summary
+            for awkward in ("\n", "  ", ", ,", ",,", " ,", " | ", "None", "Fraction"):
+                assert awkward not in exercise.summary, exercise.summary
+            assert not exercise.summary.endswith((".", ","))
+
+    def test_keeps_to_the_octaves_that_are_asked_for(self, family: type[DrillFamily]) -> None:
+        """From its lowest note a hand goes up so many octaves, and no further than its last chord or figure is wide."""
+        param = family.declared()["octaves"]
+        for octaves in (1, 2, 3):
+            drill = family(octaves=octaves)
+            if param.applies is not None and not param.applies(drill):
+                continue
+            exercise = built(drill, Key.parse("Db"))
+            for hand in exercise.hands if exercise else ():
+                assert exercise is not None
+                keys = [pitch.midi for event in exercise.of(hand) for pitch in event.pitches]
+                assert max(keys) - min(keys) <= 12 * octaves + 12
+
     def test_is_answered_for_machines(self, family: type[DrillFamily]) -> None:
         """The notes of a drill are plain JSON with exactly these fields."""
         answer = json.loads(json.dumps(notes_answer(family(), Setting(Key.parse("Ab")))))
@@ -292,6 +385,11 @@ class TestEveryFamily:
                 realise(drill, Setting(Key.parse("Bb")))
 
 
+def _written(exercise: Exercise, start: Fraction = Fraction(0)) -> list[tuple[Any, ...]]:
+    """What is played and by which finger, from a moment on."""
+    return [(one.hand, one.onset - start, one.length, one.pitches, one.fingers) for one in exercise.events]
+
+
 def _sounds(exercise: Exercise) -> list[tuple[Fraction, tuple[int, ...]]]:
     return [(event.onset, tuple(pitch.midi for pitch in event.pitches)) for event in exercise.events]
 
@@ -299,6 +397,59 @@ def _sounds(exercise: Exercise) -> list[tuple[Fraction, tuple[int, ...]]]:
 def test_the_first_four_families_are_there() -> None:
     """Their codes stand in saved lessons and never change."""
     assert {"broken-chords", "diatonic-ladder", "chord-jumps", "progression-through-keys"} <= set(families())
+
+
+def test_common_settings_stand_in_few_groups_in_the_order_of_a_lesson() -> None:
+    """A teacher finds the same settings at the same place in every drill, and no more than a handful at once."""
+    declared = DrillFamily.declared()
+    groups = list(dict.fromkeys(param.group for param in declared.values()))
+    assert groups == ["Key", "Hands and range", "Time", "How to play", "On the page", "Worksheet", "Fingers typed"]
+    for group in groups:
+        shown = [
+            name
+            for name, param in declared.items()
+            if param.group == group and (param.applies is None or param.applies(FAMILIES[0]()))
+        ]
+        assert len(shown) <= 6, shown
+
+
+FORMULAS = [
+    # Broken chords: floor((n k + 1 - g) / step) + 1 groups of g notes each way (catalogue of drills; worked out there).
+    ("broken-chords", {"size": "triad", "group_size": "3"}, lambda n, k: (n * k + 1 - 3) // 1 + 1, 3, 3),
+    ("broken-chords", {"size": "seventh", "group_size": "4"}, lambda n, k: (n * k + 1 - 4) // 1 + 1, 4, 4),
+    ("broken-chords", {"size": "seventh", "group_size": "3", "step": 2}, lambda n, k: (n * k + 1 - 3) // 2 + 1, 3, 4),
+    ("broken-chords", {"size": "triad", "group_size": "4"}, lambda n, k: (n * k + 1 - 4) // 1 + 1, 4, 3),
+    # A run has a note for each rung of the ladder: n k + 1.
+    ("arpeggio-run", {"size": "triad"}, lambda n, k: n * k + 1, 1, 3),
+    ("arpeggio-run", {"size": "ninth"}, lambda n, k: n * k + 1, 1, 5),
+    # A cell of n notes in each of k octaves and the note it lands on.
+    ("arpeggio-run", {"size": "seventh", "passing": "the same cell set down in each octave"},
+     lambda n, k: n * k + 1, 1, 4),
+    # Seven steps of the scale an octave and the last tonic.
+    ("double-notes", {}, lambda n, k: 7 * k + 1, 1, 7),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("code", "settings", "groups", "size", "tones"), FORMULAS)
+@pytest.mark.parametrize("octaves", [1, 2, 3])
+def test_the_number_of_notes_is_that_of_the_formula(
+    code: str, settings: dict[str, params.Plain], groups: Any, size: int, tones: int, octaves: int
+) -> None:
+    """Common practice, no source; the catalogue's own definitions. Up and down, the turning note once or twice."""
+    drill = families()[code].from_settings({**settings, "octaves": octaves, "direction": "up"})
+    up = groups(tones, octaves) * size
+    assert _strikes(drill) == up
+    assert _strikes(replace(drill, direction=Direction.DOWN)) == up
+    there_and_back = replace(drill, direction=Direction.UP_AND_DOWN)
+    if "turning" in drill.declared():
+        assert _strikes(there_and_back) == 2 * up - 1
+        assert _strikes(replace(there_and_back, turning=Turning.TWICE)) == 2 * up
+    else:
+        assert _strikes(there_and_back) == 2 * up
+
+
+def _strikes(drill: DrillFamily) -> int:
+    return sum(bool(event.pitches) for event in realise(drill, Setting(Key.parse("C"))).events)
 
 
 def test_every_kind_of_setting_is_tried() -> None:

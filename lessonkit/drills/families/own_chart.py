@@ -115,6 +115,10 @@ class OwnChart(FormulaFamily):
     def phrase(self, key: Key, style: LabelStyle) -> str:
         return f"Own chart of {counted(len(self.chart.bars), 'bar')}"
 
+    def answers_in_summary(self, setting: Setting) -> dict[str, str]:
+        # The line above a chart names none of its chords.
+        return {}
+
     def voiced_words(self) -> str:
         fills = "" if self.fills is Fills.NONE else f", phrase ends filled with {self.fills.value}"
         return f"{self.realised.value}{fills}"
