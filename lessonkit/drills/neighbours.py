@@ -7,6 +7,7 @@ would need a double accidental the note takes its plain name: it belongs to no c
 from __future__ import annotations
 
 from enum import Enum
+from functools import lru_cache
 
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Interval, NoteName, Pitch
@@ -22,6 +23,7 @@ class Side(Enum):
     BELOW = -1
 
 
+@lru_cache(maxsize=4096)
 def semitone_beside(target: Pitch, side: Side) -> Pitch:
     """The note a semitone above or below."""
     return plain(target + SEMITONE if side is Side.ABOVE else target - SEMITONE)
@@ -32,6 +34,7 @@ def tone_beside(target: Pitch, side: Side) -> Pitch:
     return plain(target + TONE if side is Side.ABOVE else target - TONE)
 
 
+@lru_cache(maxsize=4096)
 def step_beside(target: Pitch, side: Side, key: Key) -> Pitch:
     """The key's next note above or below; where it is neither a semitone nor a tone away, the note a tone away."""
     letter = (target.letter + side.value) % 7

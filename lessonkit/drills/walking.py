@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
+from functools import lru_cache
 from itertools import pairwise
 
 from lessonkit.drills.degrees_over import degree_over
@@ -108,15 +109,22 @@ def _way(
         keys = [note.midi for note in middle]
         own = _LATER * place + (_FOREIGN if middle and middle[-1].name not in tones else 0)
         own += _OUTSIDE * sum(not lowest <= one <= highest for one in keys)
+        own += _movement((first, *keys))
+        tail = keys[-1] if keys else first
+        before = tail - (first, *keys)[-2] if keys else 0
         for last, last_key, unled in lasts:
             outside = 0 if lowest <= last_key <= highest else _OUTSIDE
-            cost = own + unled + outside + _movement((first, *keys, last_key, end))
+            to_last, to_end = last_key - tail, end - last_key
+            turns = (to_last * before < 0) + (to_end * to_last < 0)
+            leaps = _LEAPS[min(abs(to_last), 12)] + _LEAPS[min(abs(to_end), 12)]
+            cost = own + unled + outside + leaps + _TURN * turns
             if cost < best[0]:
                 best = (cost, (root, *middle, last))
     return best
 
 
-def _approaches(goal: Pitch, chord: Chord, approach: Approach, key: Key) -> list[tuple[Pitch, int]]:
+@lru_cache(maxsize=4096)
+def _approaches(goal: Pitch, chord: Chord, approach: Approach, key: Key) -> tuple[tuple[Pitch, int], ...]:
     sides = (Side.ABOVE, Side.BELOW)
     found: dict[Pitch, int] = {}
     if approach is not Approach.SCALE:
@@ -125,7 +133,7 @@ def _approaches(goal: Pitch, chord: Chord, approach: Approach, key: Key) -> list
         steps = [step_beside(goal, side, key) for side in sides]
         for step in steps:
             found.setdefault(step, 0 if step.name in chord.tones else _UNLED)
-    return list(found.items())
+    return tuple(found.items())
 
 
 def _movement(keys: Sequence[int]) -> int:

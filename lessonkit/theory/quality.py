@@ -54,7 +54,7 @@ class Quality:
     @property
     def degrees(self) -> tuple[str, ...]:
         """The degree of each tone, counted from the major scale of the root: ``("1", "b3", "b5", "b7")``."""
-        return tuple(degree_of_interval(tone) for tone in self.tones)
+        return _degrees(self)
 
     @property
     def suffix(self) -> str:
@@ -74,8 +74,17 @@ class Quality:
             raise ValueError(f"{key!r} is not a chord quality; write it like maj7 or m7b5")
         return quality
 
+    def __hash__(self) -> int:
+        # Chords are looked up all the time; the plain name tells qualities apart, and equality still compares all.
+        return hash(self.key)
+
     def __repr__(self) -> str:
         return f"Quality.named({self.key!r})"
+
+
+@lru_cache(maxsize=256)
+def _degrees(quality: Quality) -> tuple[str, ...]:
+    return tuple(degree_of_interval(tone) for tone in quality.tones)
 
 
 KEPT = ""

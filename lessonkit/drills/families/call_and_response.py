@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
+from functools import lru_cache
 from typing import TypeVar
 
 from lessonkit.drills import fields
@@ -14,6 +15,7 @@ from lessonkit.drills.family import Direction, DrillFamily, Texture
 from lessonkit.drills.progression_family import LARGEST_SEED
 from lessonkit.drills.scale_choice import ScaleChoice, as_it_moves, resting_rungs
 from lessonkit.drills.setting import Setting
+from lessonkit.drills.times import total
 from lessonkit.drills.wording import counted, hands_words
 from lessonkit.drills.worksheet import LINE_BLANKS
 from lessonkit.drills.writing import Section, Step, write
@@ -23,7 +25,6 @@ from lessonkit.theory.roman import recognise
 from lessonkit.theory.scale import Scale
 
 _Item = TypeVar("_Item")
-_Answers = Callable[[int, Sequence[int], Sequence[Fraction], Sequence[Pitch], Scale, int], Iterator[Step]]
 
 MOVES = (-2, -1, -1, 1, 1, 2)
 """Steps of the scale from one note of a call to the next; small ones come more often."""
@@ -93,15 +94,19 @@ class CallAndResponse(DrillFamily):
         chord = self.scale.chord_on(key)
         bars = (self._bar,) * (self.calls * (self.bars + self.answer_bars))
         marks = (ChordMark(Fraction(0), chord, recognise(chord, key)),)
-        written = []
-        for answers in (self._left_open, self._sampled):
-            parts: dict[Hand, Sequence[Step]] = {}
-            for hand in self.playing_hands:
-                tonic = key.tonic.nearest_above(self.lowest.octaves_up(-1 if hand is Hand.LEFT else 0))
-                is_holding = hand is Hand.LEFT and len(self.playing_hands) == 2
-                parts[hand] = self._held(tonic) if is_holding else list(self._asked(tonic, rhythms, setting, answers))
-            section = Section(key, parts, marks, label=f"Answer: {self.answer.value}", bars=bars)
-            written.append(write(self, [section], summary=self.summary(setting), seed=self.seed))
+        asked: dict[Hand, Sequence[Step]] = {}
+        answered: dict[Hand, Sequence[Step]] = {}
+        for hand in self.playing_hands:
+            tonic = key.tonic.nearest_above(self.lowest.octaves_up(-1 if hand is Hand.LEFT else 0))
+            if hand is Hand.LEFT and len(self.playing_hands) == 2:
+                asked[hand] = answered[hand] = self._held(tonic)
+            else:
+                asked[hand], answered[hand] = self._lines(tonic, rhythms, setting)
+        label, summary = f"Answer: {self.answer.value}", self.summary(setting)
+        written = [
+            write(self, [Section(key, parts, marks, label=label, bars=bars)], summary=summary, seed=self.seed)
+            for parts in (asked, answered)
+        ]
         return replace(written[0], samples=written[1].events)
 
     def summary(self, setting: Setting) -> str:
@@ -134,27 +139,25 @@ class CallAndResponse(DrillFamily):
             lengths += self._drawn(choices, number, place)
         return [*lengths, beat * held]
 
-    def _asked(
-        self, tonic: Pitch, rhythms: Sequence[Sequence[Fraction]], setting: Setting, answers: _Answers
-    ) -> Iterator[Step]:
-        """Each call and the bars of its answer."""
+    def _lines(
+        self, tonic: Pitch, rhythms: Sequence[Sequence[Fraction]], setting: Setting
+    ) -> tuple[list[Step], list[Step]]:
+        """The calls with bars left open after each, and the same calls with a sample answer after each."""
         scale = self.scale.on(self.key_in(setting))
         ladder = scale.ladder(tonic, len(scale.kind.tones) * self.octaves + 1)
+        asked: list[Step] = []
+        answered: list[Step] = []
         group = 0
         for number, rhythm in enumerate(rhythms):
             rungs = self._line(number, len(rhythm), scale)
-            yield from _phrase(rungs, rhythm, ladder, scale, group)
-            group += int(sum(rhythm) * 2) + 1
-            yield from answers(number, rungs, rhythm, ladder, scale, group)
-            group += int(self._bar * self.answer_bars * 2) + 2
-
-    def _left_open(
-        self, number: int, rungs: Sequence[int], rhythm: Sequence[Fraction], ladder: Sequence[Pitch], scale: Scale,
-        group: int,
-    ) -> Iterator[Step]:  # fmt: skip
-        """The bars of an answer, empty."""
-        for place in range(self.answer_bars):
-            yield Step((), self._bar, group + place, is_open=True)
+            call = list(_phrase(rungs, rhythm, ladder, scale, group))
+            group = call[-1].group + 1
+            asked += call
+            asked += (Step((), self._bar, group + place, is_open=True) for place in range(self.answer_bars))
+            answered += call
+            answered += self._sampled(number, rungs, rhythm, ladder, scale, group)
+            group = 1 + max(asked[-1].group, answered[-1].group)
+        return asked, answered
 
     def _sampled(
         self, number: int, rungs: Sequence[int], rhythm: Sequence[Fraction], ladder: Sequence[Pitch], scale: Scale,
@@ -170,10 +173,11 @@ class CallAndResponse(DrillFamily):
         if self.answer in (Answer.RHYTHM, Answer.FREE):
             rungs = self._homeward(number, len(rhythm), scale)
         yield from _phrase(rungs[: len(rhythm)], rhythm, ladder, scale, group)
-        left = room - sum(rhythm)
+        left = room - total(rhythm)
+        group += int((room - left) * 2) + 1
         while left > 0:
             rest = left % self._bar or self._bar
-            yield Step((), rest, group + int((room - left) * 2) + 1)
+            yield Step((), rest, group)
             left -= rest
 
     def _homeward(self, number: int, count: int, scale: Scale) -> list[int]:
@@ -201,7 +205,7 @@ class CallAndResponse(DrillFamily):
 
     def _drawn(self, choices: Sequence[_Item], number: int, place: int) -> _Item:
         """One of some choices, the same for the same seed, call and place."""
-        return shuffled(choices, (self.seed * 1009 + number) * 1009 + place)[0]
+        return choices[_drawn_place(len(choices), (self.seed * 1009 + number) * 1009 + place)]
 
     def _held(self, tonic: Pitch) -> list[Step]:
         """The tonic and its fifth for each bar, also while the right hand answers."""
@@ -209,14 +213,21 @@ class CallAndResponse(DrillFamily):
         return [Step((tonic, tonic + Interval(4, 7)), self._bar, bar) for bar in range(bars)]
 
 
+@lru_cache(maxsize=4096)
+def _drawn_place(count: int, seed: int) -> int:
+    """Which of so many things a seed draws."""
+    return shuffled(range(count), seed)[0]
+
+
 def _phrase(
     rungs: Sequence[int], rhythm: Sequence[Fraction], ladder: Sequence[Pitch], scale: Scale, group: int
 ) -> Iterator[Step]:
     """Notes in a rhythm, grouped by half notes."""
-    now = Fraction(0)
+    # Counted in 96ths of a whole note, since fractions add up slowly.
+    now = 0
     for pitch, length in zip(as_it_moves([ladder[place] for place in rungs], scale), rhythm, strict=True):
-        yield Step((pitch,), length, group + int(now * 2))
-        now += length
+        yield Step((pitch,), length, group + now // 48)
+        now += 96 * length.numerator // length.denominator
 
 
 def _another_way(rhythm: Sequence[Fraction]) -> list[Fraction]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
+from functools import lru_cache
 
 from lessonkit.drills import fields
 from lessonkit.drills.chains import Shape, cheapest_chain, octaves_between
@@ -12,7 +13,7 @@ from lessonkit.drills.chord_parts import parts_of, stacked
 from lessonkit.drills.progression_family import Order, ProgressionFamily, bars_of_degrees, how_many_keys, order_of_keys
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
-from lessonkit.theory.pitch import NoteName
+from lessonkit.theory.pitch import NoteName, Pitch
 from lessonkit.theory.progression import Progression
 from lessonkit.theory.voicing import Voicing, movement
 
@@ -57,7 +58,7 @@ class GuideTones(ProgressionFamily):
     line: Line = fields.choice(Line.BOTH_THIRD_FIRST, label="Guide tones", group="Voicing")
 
     def voicings(self, chords: Sequence[Chord], key: Key) -> Sequence[Voicing]:
-        choices = [self._choices(chord) for chord in chords]
+        choices: list[Sequence[Shape]] = [_choices(chord, self.line.has_both, self.lowest) for chord in chords]
         begin = _third_and_seventh(chords[0])[0 if self.line.begins_on_third else -1]
         choices[0] = [shape for shape in choices[0] if shape[0].name == begin]
         rights = cheapest_chain(choices, movement)
@@ -73,20 +74,21 @@ class GuideTones(ProgressionFamily):
     def _begin(self) -> str:
         return "third" if self.line.begins_on_third else "seventh"
 
-    def _choices(self, chord: Chord) -> list[Shape]:
-        """The guide tones in every octave and order near the floor, the lowest first."""
-        names = _third_and_seventh(chord)
-        orders = (names, names[::-1]) if self.line.has_both else tuple((name,) for name in names)
-        found: list[Shape] = []
-        for order in orders:
-            shape = stacked(order, self.lowest)
-            found += octaves_between(shape, self.lowest.midi, self.lowest.midi + WITHIN)
-        return sorted(found, key=lambda shape: shape[0].midi)
-
     def _root(self, chord: Chord, right: Shape) -> Shape:
         """The bass note from an octave below the floor up, lower where it would reach into the right hand."""
         root = chord.lowest.nearest_above(self.lowest.octaves_up(-1))
         return (root if root.midi < right[0].midi else root.octaves_up(-1),)
+
+
+@lru_cache(maxsize=2048)
+def _choices(chord: Chord, has_both: bool, floor: Pitch) -> tuple[Shape, ...]:
+    """The guide tones in every octave and order near the floor, the lowest first."""
+    names = _third_and_seventh(chord)
+    orders = (names, names[::-1]) if has_both else tuple((name,) for name in names)
+    found: list[Shape] = []
+    for order in orders:
+        found += octaves_between(stacked(order, floor), floor.midi, floor.midi + WITHIN)
+    return tuple(sorted(found, key=lambda shape: shape[0].midi))
 
 
 def _third_and_seventh(chord: Chord) -> tuple[NoteName, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
+from functools import lru_cache
 
 from lessonkit.drills import fields
 from lessonkit.drills.chains import Shape, cheapest_chain, octaves_between, top_moves
@@ -81,10 +82,10 @@ class ShellVoicings(ProgressionFamily):
     )
 
     def voicings(self, chords: Sequence[Chord], key: Key) -> Sequence[Voicing]:
-        choices = [self._choices(chord, self.kind.shells) for chord in chords]
+        choices = [_choices(chord, self.kind.shells, self.lowest) for chord in chords]
         if self.kind is Kind.NEAREST:
             begin = Shell.ROOT_SEVENTH if self.first is First.SEVENTH else Shell.ROOT_THIRD
-            choices[0] = self._choices(chords[0], (begin,))
+            choices[0] = _choices(chords[0], (begin,), self.lowest)
         lefts = cheapest_chain(choices, top_moves)
         if self.hands is Hands.RIGHT:
             return [Voicing((), tuple(pitch.octaves_up(1) for pitch in left)) for left in lefts]
@@ -100,11 +101,13 @@ class ShellVoicings(ProgressionFamily):
     def voiced_words(self) -> str:
         return "shells of root and seventh or third" if self.kind is Kind.NEAREST else f"shells of {self.kind.value}"
 
-    def _choices(self, chord: Chord, shells: Sequence[Shell]) -> list[Shape]:
-        """The shells in the octaves where they sound clear, those whose upper note lies most in the middle first."""
-        found: list[Shape] = []
-        for kind in shells:
-            has_low_third = kind in (Shell.ROOT_THIRD, Shell.ROOT_THIRD_SEVENTH)
-            lowest = self.lowest.midi + (THIRDS_FROM if has_low_third else SEVENTHS_FROM)
-            found += octaves_between(shell(chord, kind, self.lowest), lowest, lowest + ROOTS_WITHIN)
-        return sorted(found, key=lambda shape: abs(shape[-1].midi - self.lowest.midi))
+
+@lru_cache(maxsize=2048)
+def _choices(chord: Chord, shells: tuple[Shell, ...], floor: Pitch) -> tuple[Shape, ...]:
+    """The shells in the octaves where they sound clear, those whose upper note lies most in the middle first."""
+    found: list[Shape] = []
+    for kind in shells:
+        has_low_third = kind in (Shell.ROOT_THIRD, Shell.ROOT_THIRD_SEVENTH)
+        lowest = floor.midi + (THIRDS_FROM if has_low_third else SEVENTHS_FROM)
+        found += octaves_between(shell(chord, kind, floor), lowest, lowest + ROOTS_WITHIN)
+    return tuple(sorted(found, key=lambda shape: abs(shape[-1].midi - floor.midi)))
