@@ -53,4 +53,5 @@ def settle(application: QApplication, notebook: Notebook) -> None:
         application.processEvents()
         notebook.desk.drawn.finish()
         notebook.desk.judging.finish()
+        notebook.desk.panel.finish()
     application.processEvents()

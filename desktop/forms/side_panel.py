@@ -118,6 +118,11 @@ class SidePanel(QFrame):
         """The form that is shown."""
         return self._form_shown
 
+    def finish(self) -> None:
+        """Make the form whole now; for pictures of the window."""
+        if isinstance(self._form_shown, DrillForm):
+            self._form_shown.finish()
+
     def focus_form(self) -> None:
         """Put the focus on the first row that is shown."""
         for row in self.form.findChildren(Row):

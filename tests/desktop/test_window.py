@@ -6,6 +6,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QComboBox, QLineEdit, QSpinBox
 
 from desktop.forms.drill_form import DrillForm
+from desktop.forms.row import Row
 from desktop.preview.page_layout import PageLayout
 from lessonkit.drills.family import DrillFamily, Hands, families
 from lessonkit.lesson.lesson import Drill, Heading, Note
@@ -368,3 +369,13 @@ def test_a_form_begins_with_what_makes_the_drill(driver: Driver) -> None:
         own = [kind.declared()[name].group in shared for name in names if name not in common]
         assert own == sorted(own), kind.title
         assert all(name in common for name in names[len(own) :]), kind.title
+
+
+def test_a_long_form_fills_while_the_window_answers(driver: Driver) -> None:
+    """The first rows are there with the click; the others come by themselves and show the block's values."""
+    driver.click(BROKEN)
+    form = driver.notebook.desk.panel.form
+    assert isinstance(form, DrillForm)
+    assert 0 < len(form.findChildren(Row)) < len(family_of(driver, BROKEN).declared())
+    driver.qtbot.waitUntil(lambda: len(form.findChildren(Row)) == len(family_of(driver, BROKEN).declared()))
+    assert form.rows["octaves"].findChild(QSpinBox).value() == family_of(driver, BROKEN).octaves
