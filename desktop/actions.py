@@ -104,6 +104,7 @@ MENUS: tuple[tuple[str, tuple[Row | Filled | None, ...]], ...] = (
         Filled("&Drills", lambda desk, menu: desk.fill_insert(menu, ("Drills",))),
         Filled("My &presets", lambda desk, menu: desk.fill_insert(menu, ("My presets",))),
         None,
+        Row("open_excerpt", "&Excerpt of MusicXML or ABC as a lick …", lambda desk: desk.excerpts.open),
         Row("keep_preset", "&Keep the block as a preset", lambda desk: desk.keep_preset,
             is_possible=lambda desk: desk.selection.only is not None),
     )),

@@ -14,6 +14,7 @@ from desktop.editing.kept_presets import KeptPresets
 from desktop.editing.key_strip import KeyStrip
 from desktop.editing.shelf import Shelf
 from desktop.editing.writing import Writing
+from desktop.excerpts import Excerpts
 from desktop.files import Asked, LessonFiles
 from desktop.forms.side_panel import SidePanel
 from desktop.hands.fingering import Fingering
@@ -53,6 +54,7 @@ class Desk(QObject):
         self.messages = MessageBar()
         self.commands = Commands(open_lesson, self.selection, self.messages.tell)
         self.files = LessonFiles(open_lesson, memory, asked, self.messages.tell)
+        self.excerpts = Excerpts(self.commands, memory, asked, self.messages.tell)
         self.strip = KeyStrip(open_lesson)
         self.shelf = Shelf()
         self.view = PagesView(open_lesson, self.selection, self.drawn)

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 LESSONS = "Lessons (*.lesson)"
 HANDOUTS = "PDF documents (*.pdf)"
+EXCERPTS = "Music (*.musicxml *.mxl *.xml *.abc *.txt);;All files (*)"
 
 
 class Unsaved(Enum):
@@ -39,6 +40,11 @@ class Questions:
         """The file to print the handout to."""
         name, _ = QFileDialog.getSaveFileName(self._parent, "Print handout to PDF", str(suggested), HANDOUTS)
         return _with_suffix(name, ".pdf")
+
+    def excerpt_to_open(self, folder: Path) -> Path | None:
+        """The excerpt to put in as a lick."""
+        name, _ = QFileDialog.getOpenFileName(self._parent, "Open an excerpt as a lick", str(folder), EXCERPTS)
+        return Path(name) if name else None
 
     def unsaved(self, title: str) -> Unsaved:
         """What becomes of the changes in a lesson that is about to be closed."""

@@ -21,6 +21,7 @@ from lessonkit.theory.roman import RomanChord, recognise
 AT_HOME = Pitch.parse("C4")
 """The register that leaves a phrase where it was typed."""
 
+_NO_MOVE = Interval.parse("P1")
 _TRITONE = Interval.parse("A4")
 
 FARTHEST = 1
@@ -108,7 +109,9 @@ def _moved(chord: Chord, move: Interval) -> Chord:
 def _named(chord: Chord, key: Key, is_at_home: bool) -> Carried:
     degree = recognise(chord, key)
     if abs(degree.alteration) > FARTHEST:
-        return Carried(chord, chord, None)
+        plainer = chord if is_at_home else _moved(Chord(chord.root.simplest, chord.quality, chord.bass), _NO_MOVE)
+        degree = recognise(plainer, key)
+        return Carried(chord, plainer, degree if abs(degree.alteration) <= FARTHEST else None)
     return Carried(chord, chord if is_at_home else degree.in_key(key), degree)
 
 
@@ -123,10 +126,14 @@ def _in_other_mode(chords: Sequence[Chord], own: Key, key: Key) -> list[Chord]:
     was_outside = False
     for chord in reversed(chords):
         roman = recognise(chord, own)
-        same = None if _leads(chord, roman, following, was_outside) else twin(roman, key.is_minor)
+        leads = _leads(chord, roman, following, was_outside)
+        same = None if leads else twin(roman, key.is_minor)
         moves_with_next = following is not None and (roman.degree in (_THIRD, _SIXTH, _SEVENTH) or roman.alteration)
         if same is not None:
             carried = same.strict_in_key(key)
+        elif not leads and key.notes.issuperset(_moved(chord, move).tones):
+            # What was borrowed from the other mode is at home there.
+            carried = _moved(chord, move)
         elif following is not None and moves_with_next:
             carried = _moved(chord, _between(following.root, found[0].root))
         else:

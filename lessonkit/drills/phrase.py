@@ -36,9 +36,6 @@ RESTS = ("r", "rest")
 
 LIKE = "write it like in C | Dm7: 1/8 D4 F A C | G7: 1/2 B G"
 
-BARS_ON_A_LINE = 2
-"""How many bars the text has on a line."""
-
 _START = Pitch.parse("B4")
 """A first note without an octave is the nearest to this one."""
 
@@ -118,9 +115,7 @@ class Phrase:
     @property
     def ascii(self) -> str:
         """The phrase in plain letters, which ``parse`` reads again."""
-        bars = _written(self)
-        lines = [bars[first : first + BARS_ON_A_LINE] for first in range(0, len(bars), BARS_ON_A_LINE)]
-        return f"in {self.key.ascii} | " + " |\n".join(" | ".join(line) for line in lines)
+        return f"in {self.key.ascii} | " + " |\n".join(_written(self))
 
     def __str__(self) -> str:
         return self.ascii
@@ -293,7 +288,8 @@ def _written(phrase: Phrase) -> list[str]:
     chords = dict(phrase.chords)
     cuts = sorted({*lines, *chords})
     bars: list[list[str]] = [[] for _ in phrase.bars]
-    length, bar = FIRST_LENGTH, 0
+    # The first length is always written, so that nobody has to know which it is.
+    length, bar = Fraction(0), 0
     before: Pitch | None = None
     for now, sound in phrase.placed:
         for place, (moment, span) in enumerate(_cut(now, sound.length, cuts)):

@@ -146,7 +146,7 @@ def _counted(length: Fraction) -> str:
 def _heard_under(phrase: Phrase, now: Fraction, sound: Sound) -> Chord | None:
     end = now + sound.length
     ahead = next((chord for onset, chord in phrase.chords if now < onset <= now + AHEAD and onset < end), None)
-    return ahead or phrase.chord_at(now)
+    return ahead or phrase.chord_at(now) or phrase.chords[0][1]
 
 
 def _join(one: Sound, other: Sound, now: Fraction) -> bool:

@@ -30,6 +30,7 @@ class Answers:
     opening: Path | None = None
     saving: Path | None = None
     printing: Path | None = None
+    excerpt: Path | None = None
     leaving: Unsaved = Unsaved.CANCEL
     asked: list[str] = field(default_factory=list)
     suggested: Path | None = None
@@ -47,6 +48,10 @@ class Answers:
         self.asked.append("print")
         self.suggested = suggested
         return self.printing
+
+    def excerpt_to_open(self, folder: Path) -> Path | None:
+        self.asked.append("excerpt")
+        return self.excerpt
 
     def unsaved(self, title: str) -> Unsaved:
         self.asked.append("unsaved")

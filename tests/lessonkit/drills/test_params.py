@@ -44,7 +44,7 @@ KINDS: list[tuple[Param, Any, Plain, str, tuple[Plain, ...]]] = [
     (params.ProgressionText(label="n"), Progression.parse("iim7 | V7"), "iim7 | V7", "iim7|V7",
      ("", "x", 1, "I|" * 2000)),
     (PhraseText(label="n"), Phrase.parse("in Eb | Bb7: 1/8 F4 Ab 1/4 D5 | Eb: 1/2 Eb"),
-     "in Eb | Bb7: F4 Ab 1/4 D | Eb: 1/2 Eb", "in Eb major\n|Bb7: 1/8 F4 Ab 1/4 D5|Eb: 1/4 Eb5 ~|",
+     "in Eb | Bb7: 1/8 F4 Ab 1/4 D |\nEb: 1/2 Eb", "in Eb major\n|Bb7: 1/8 F4 Ab 1/4 D5|Eb: 1/4 Eb5 ~|",
      ("", "x", 1, "C D E", "in C | X4", "in C |" + "C " * 4000)),
     (ChartText(label="n"), Chart.parse("in F | Gm7 | C7 / / Gb7"), "in F | Gm7 | C7 / / Gb7", "in F: |Gm7|C7 / / Gb7|",
      ("", "x", 1, "Cmaj7 | Dm7", "in C | H7", "in C |" + "C |" * 4000)),
