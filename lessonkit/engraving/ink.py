@@ -75,6 +75,9 @@ _HEAD_PARTS, _STEM_PARTS, _STAFF_PARTS, _GROUP_PARTS = range(1, 6), range(6, 11)
 _USE_PARTS, _STROKE_PARTS, _ELLIPSE_PARTS = range(17, 21), range(21, 26), range(29, 32)
 
 _OF_A_NOTE = frozenset({"notehead", "accid", "stem", "flag", "dots", "artic"})
+_OVER_BARS = frozenset({"tie", "slur", "hairpin"})
+"""What the engraver writes after the last bar of a system, which may be one that only fills it."""
+
 _CARRIERS = frozenset({"note", "rest", "chord"})
 _NUMBER = re.compile(r"-?\d+")
 
@@ -132,7 +135,7 @@ def systems_of(svg: str) -> list[Ink]:
                 is_hidden = False
             elif kind not in ("beam", "tuplet"):
                 is_hidden = False
-        elif is_hidden or (is_filler and kind != "tie"):
+        elif is_hidden or (is_filler and kind not in _OVER_BARS):
             continue
         elif last == _USE:
             code, x, y, scale = match.group(*_USE_PARTS)

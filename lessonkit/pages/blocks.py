@@ -10,7 +10,7 @@ from typing import Any
 from lessonkit.drawing.shapes import Drawing, Mark, Rect, Text
 from lessonkit.drills.chord_map import ChordMap
 from lessonkit.drills.difficulty import difficulty
-from lessonkit.drills.exercise import Blank, Exercise
+from lessonkit.drills.exercise import Blank, Exercise, Hand
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.reach_marks import reach_marks, reach_sentences
 from lessonkit.drills.realise import realise
@@ -269,8 +269,11 @@ def _below(family: DrillFamily, exercise: Exercise, setting: Setting, shows_answ
     labels = setting.label_style
     parts: list[Part] = []
     asked = frozenset() if shows_answers else exercise.blank - {Blank.FINGERS}
-    if not asked & {Blank.NOTES, Blank.RIGHT_HAND}:
-        parts += _told_parts(reach_sentences(reach_marks(family, setting)), CAPTION, labels)
+    if Blank.NOTES not in asked:
+        marks = reach_marks(family, setting)
+        if Blank.RIGHT_HAND in asked:
+            marks = tuple(mark for mark in marks if mark.hand is not Hand.RIGHT)
+        parts += _told_parts(reach_sentences(marks), CAPTION, labels)
     if family.prints_remarks and not asked:
         parts += _told_parts((" ".join(remarks_told(exercise)),), SMALL, labels)
     parts += _told_parts((chance_told(family, exercise),), SMALL, labels)

@@ -9,7 +9,7 @@ from fractions import Fraction
 from lessonkit.drills import fields
 from lessonkit.drills.chains import Shape
 from lessonkit.drills.chord_family import Degree
-from lessonkit.drills.exercise import ChordMark, Exercise, Hand
+from lessonkit.drills.exercise import Blank, ChordMark, Exercise, Hand
 from lessonkit.drills.family import Direction, DrillFamily, Hands
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words
@@ -121,7 +121,9 @@ class LineCliches(DrillFamily):
         notes = " ".join(str(name) for name in _line(root, moves))
         chord = _named(root, moves.names[0]).symbol(setting.label_style)
         back = " and back" if self.comes_back else ""
-        return f"{chord} with a line through it, {notes}{back}, {hands_words(self)}"
+        # On a worksheet the notes of the line are what is asked for.
+        line = "" if Blank.NOTES in self.worksheet.blank else f", {notes}"
+        return f"{chord} with a line through it{line}{back}, {hands_words(self)}"
 
     def _root(self, key: Key) -> NoteName:
         return degree_note(key.tonic, key.mode, self.degree.number, self.degree.alteration)

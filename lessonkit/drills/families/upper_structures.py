@@ -11,7 +11,7 @@ from lessonkit.drills import fields
 from lessonkit.drills.chains import Shape, cheapest_chain, octaves_between
 from lessonkit.drills.chord_family import Degree
 from lessonkit.drills.chord_parts import parts_of, stacked
-from lessonkit.drills.exercise import ChordMark, Exercise, Hand
+from lessonkit.drills.exercise import Blank, ChordMark, Exercise, Hand
 from lessonkit.drills.family import Direction, DrillFamily, Hands
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import counted, hands_words
@@ -87,7 +87,11 @@ class UpperStructures(DrillFamily):
         for triad, right in zip(triads, rights, strict=True):
             shapes = {Hand.RIGHT: right, Hand.LEFT: left}
             parts = {hand: held_to_the_bar([Step(shapes[hand], self.note_length)], self) for hand in self.playing_hands}
-            sections.append(Section(key, parts, (mark,), label=_label(triad, dominant, setting.label_style)))
+            label = _label(triad, dominant, setting.label_style)
+            if Blank.CHORD_NAMES in self.worksheet.blank:
+                # The triad's name is asked for; the degrees that it brings remain.
+                label = label.partition(": ")[2]
+            sections.append(Section(key, parts, (mark,), label=label))
         return write(self, sections, summary=self.summary(setting))
 
     def summary(self, setting: Setting) -> str:

@@ -10,11 +10,12 @@ from lessonkit.drills.chord_map import ChordMap, Columns
 from lessonkit.drills.easier_drills import easier_drills
 from lessonkit.drills.family import FingersHold, family
 from lessonkit.drills.realise import realise
+from lessonkit.drills.strain import Strain
 from lessonkit.hands.easier import Way
 from lessonkit.hands.hand import Hand
 from lessonkit.hands.profile import HandProfile
 from lessonkit.lesson import edits
-from lessonkit.lesson.cautions import STANDARD, caution_of
+from lessonkit.lesson.cautions import LINES, STANDARD, caution_of
 from lessonkit.lesson.change import change_between
 from lessonkit.lesson.history import History
 from lessonkit.lesson.lesson import LONGEST_CAUTION, DifficultyMap, Drill, House, Lesson, Note
@@ -143,3 +144,17 @@ def test_a_lesson_with_drills_carries_a_caution_that_cannot_be_lost() -> None:
         House(caution="two\nlines")
     with pytest.raises(ValueError, match="the caution of 501 characters is longer than 500"):
         House(caution="x" * (LONGEST_CAUTION + 1))
+
+
+def test_what_a_drill_asks_for_is_said_whatever_the_wording() -> None:
+    """A handout of ten loud leaps says so; the usual wording speaks of stretches already, another may not."""
+    loud = family("chord-jumps").from_settings({"terraces": "all loud", "octaves": 4, "lowest": "C2"})
+    lesson = Lesson(blocks=(Drill(loud),), house=House(hands=HandProfile().with_span(240)))
+    assert caution_of(lesson) == f"{STANDARD} {LINES[Strain.FORCE]}"
+    own = edits.set_house(lesson, replace(lesson.house, caution="Gently."))
+    assert caution_of(own) == f"Gently. {LINES[Strain.FORCE]}"
+    wide = family("double-notes").from_settings({"doubled": "octaves"})
+    small = Lesson(blocks=(Drill(wide),), house=House(hands=HandProfile().with_span(165)))
+    assert LINES[Strain.STRETCH] not in caution_of(small)
+    assert LINES[Strain.STRETCH] in caution_of(edits.set_house(small, replace(small.house, caution="Gently.")))
+    assert set(LINES) == set(Strain)

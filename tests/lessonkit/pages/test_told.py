@@ -1,0 +1,89 @@
+"""What stands above and below a drill besides its notes: the tempo ladder, remarks and the numbers of chance."""
+
+from __future__ import annotations
+
+import pytest
+
+from lessonkit.drawing.shapes import Rect, Text
+from lessonkit.drills.family import family
+from lessonkit.drills.params import Plain
+from lessonkit.lesson.lesson import Drill, House, Lesson
+from lessonkit.lesson.problems import problems, remarks
+from lessonkit.pages.blocks import BlockDrawing, draw_block, look_of
+from lessonkit.pages.flow import pages_of
+from lessonkit.pages.paper import TEXT_WIDTH
+from lessonkit.theory.key import Key
+
+
+def lesson_with(code: str, key: str = "Db", tempo: int = 72, **settings: Plain) -> Lesson:
+    """A lesson of one drill, written for easy reading."""
+    block = Drill(family(code).from_settings(settings), "drill")
+    return Lesson("Told", key=Key.parse(key), tempo=tempo, house=House(is_friendly=True), blocks=(block,))
+
+
+def drawn(lesson: Lesson, shows_answers: bool = False) -> BlockDrawing:
+    return draw_block(lesson.blocks[0], lesson, look_of(lesson, shows_answers))
+
+
+def words_of(drawing: BlockDrawing) -> list[str]:
+    """The words of each part, as they are printed."""
+    return ["".join(shape.text for shape in part.drawing.shapes if isinstance(shape, Text)) for part in drawing.parts]
+
+
+def test_the_ladder_stands_between_the_line_above_and_the_notes() -> None:
+    """A box to each mark, in the note that is counted; it stays with the first system and inside the page."""
+    lesson = lesson_with("broken-chords", ladder_steps=8, ladder_start=120, ladder_goal=208, metre="6/8", octaves=1)
+    ladder = drawn(lesson).parts[1]
+    assert ladder.keeps
+    boxes = [shape for shape in ladder.drawing.shapes if isinstance(shape, Rect)]
+    assert len(boxes) == 8
+    assert words_of(drawn(lesson))[1] == "♩. =120132138152168176192208"
+    assert ladder.drawing.spoken.startswith("Tempo ladder: ♩. = 120, 132, 138")
+    assert max(box.x + box.width for box in boxes) < TEXT_WIDTH
+    assert not any("♩" in words for words in words_of(drawn(lesson, shows_answers=True)))
+
+
+def test_the_ladder_follows_the_lessons_tempo() -> None:
+    """Unless it has a start of its own."""
+    assert words_of(drawn(lesson_with("stride", tempo=60, ladder_steps=3)))[1] == "♩ =606672"
+    assert words_of(drawn(lesson_with("stride", tempo=80, ladder_steps=3)))[1] == "♩ =808896"
+
+
+def test_the_numbers_of_chance_stand_on_the_sheet_and_on_its_answers() -> None:
+    """The same sheet can be made again, and its answers belong to it."""
+    chance: dict[str, Plain] = {"order": "shuffled", "seed": 28, "count": 2, "worksheet": "chord names"}
+    lesson = lesson_with("progression-through-keys", **chance)
+    for answers in (False, True):
+        assert words_of(drawn(lesson, answers))[-1] == "Shuffle number 28"
+    told = [
+        placed.placed.drawing.spoken for page in pages_of(lesson, shows_answers=True) for placed in page.parts
+    ]  # fmt: skip
+    assert told.count("Shuffle number 28") == 2
+
+
+def test_what_was_respelled_is_told_below_unless_it_gives_answers_away() -> None:
+    """On a worksheet that asks for chords it comes with the answers; a teacher can keep it off the page."""
+    told = "Written for easy reading: A♭7♭9: A for B𝄫."
+    settings: dict[str, Plain] = {"progression": "V7b9 | Imaj7", "count": 1}
+    assert words_of(drawn(lesson_with("progression-through-keys", **settings)))[-1] == told
+    sheet = lesson_with("progression-through-keys", **settings, worksheet="chord names")
+    assert told not in words_of(drawn(sheet))
+    assert told in words_of(drawn(sheet, shows_answers=True))
+    off = lesson_with("progression-through-keys", **settings, prints_remarks=False)
+    assert told not in words_of(drawn(off))
+    assert remarks(off) == (f"blocks[0]: Progression through keys: {told}",)
+    assert problems(off) == ()
+
+
+@pytest.mark.parametrize(("worksheet", "count"), [("nothing", 1), ("right hand", 1), ("notes", 0)])
+def test_what_a_hand_cannot_span_is_not_told_of_hidden_notes(worksheet: str, count: int) -> None:
+    """Its sentence names them."""
+    lesson = lesson_with("left-hand-tenths", touch="solid", hands="both", worksheet=worksheet)
+    told = [words for words in words_of(drawn(lesson)) if words.startswith("The left hand needs")]
+    assert len(told) == count
+
+
+def test_a_drill_that_tells_nothing_has_nothing_below_it() -> None:
+    """No empty line is left."""
+    assert all(drawn(lesson_with("broken-chords", key="C", octaves=1)).parts[-1].drawing.marks)
+    assert not drawn(lesson_with("broken-chords", key="C", octaves=1)).parts[-1].keeps
