@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Protocol
 
-from PySide6.QtCore import QObject, Qt
+from PySide6.QtCore import QObject, Qt, QTimer
 from PySide6.QtWidgets import QMenu, QWidget
 
 from desktop.commands import Commands
@@ -30,6 +30,9 @@ from desktop.preview.pages_view import PagesView
 from desktop.selection import Selection
 from lessonkit.lesson.lesson import Block, Heading, Note
 from lessonkit.pages.flow import worksheets
+
+UNTIL_ASKED_AGAIN = 5
+"""Milliseconds between two looks at whether the pages are drawn."""
 
 
 class Room(Protocol):
@@ -68,7 +71,7 @@ class Desk(QObject):
         self.outlines = ReachOutlines(self.judging)
         for overlay in (self.outlines, PrintedDifficulty(self.judging), self.tags):
             self.view.lay_over(overlay)
-        self._goes_to_answers = False
+        self._goes_to_answers = self._is_filled = False
         self.drawn.finished.connect(self._go_to_answers)
         self.presets = KeptPresets(presets_file(), self.messages.tell)
         self.presets.changed.connect(self._fill_shelf)
@@ -81,7 +84,7 @@ class Desk(QObject):
         self.tags.asked.connect(self._show_hands)
         self.judging.judged.connect(self.view.viewport().update)
         open_lesson.replaced.connect(self.messages.clear)
-        self.presets.read()
+        self._fill_when_drawn()
 
     @property
     def appearance(self) -> str:
@@ -97,6 +100,12 @@ class Desk(QObject):
     def entries(self) -> Sequence[Insertable]:
         """What can be put in."""
         return insertables(self.presets.presets)
+
+    def fill(self) -> None:
+        """Put onto the shelf what can be put in, if that has not been done."""
+        if not self._is_filled:
+            self._is_filled = True
+            self.presets.read()
 
     def insert(self, block: Block) -> None:
         """Put a block in; words are written at once."""
@@ -211,6 +220,13 @@ class Desk(QObject):
 
     def _remember_hands(self, is_folded: bool) -> None:
         self._memory.folds_hands = is_folded
+
+    def _fill_when_drawn(self) -> None:
+        """Fill the shelf once the pages in sight are drawn: it loads every drill family, which they can do without."""
+        if self.drawn.waits_for(self.view.seen_blocks()) or not self.view.was_painted:
+            QTimer.singleShot(UNTIL_ASKED_AGAIN, self, self._fill_when_drawn)
+        else:
+            self.fill()
 
     def _fill_shelf(self) -> None:
         self.shelf.show_entries(self.entries)

@@ -49,6 +49,7 @@ def take_picture(lesson_path: Path | None, out: Path, size: tuple[int, int], is_
 
 def settle(application: QApplication, notebook: Notebook) -> None:
     """Let everything be drawn."""
+    notebook.desk.fill()
     for _ in range(3):
         application.processEvents()
         notebook.desk.drawn.finish()

@@ -86,6 +86,10 @@ class DrawnPages(QObject):
                 return page.number
         return 0
 
+    def waits_for(self, block_ids: Iterable[str]) -> bool:
+        """Whether any of these blocks is still to be drawn."""
+        return not set(block_ids).isdisjoint(self._waiting)
+
     def show_answers(self, is_wanted: bool) -> None:
         """Let the answers follow the pages as they are printed, or take them away."""
         self._shows_answers = is_wanted

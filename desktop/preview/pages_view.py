@@ -63,6 +63,8 @@ class PagesView(QAbstractScrollArea):
         self._overlays: list[Overlay] = []
         self._pressed: Overlay | None = None
         self._is_written_in = False
+        self.was_painted = False
+        """Whether anything has been seen yet."""
         self._layout = PageLayout(drawn.pages, 1.0, 1, 800)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -306,6 +308,7 @@ class PagesView(QAbstractScrollArea):
             self._desk_painter.paint_drop(painter, self._layout, [block.id for block in blocks], self._drag.place)
         for overlay in self._overlays:
             overlay.paint(painter, self._layout, shown)
+        self.was_painted = True
         painter.end()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:

@@ -73,6 +73,7 @@ class Driver:
 
     def settle(self) -> None:
         """Wait until everything is drawn."""
+        self.notebook.desk.fill()
         self.qtbot.waitUntil(lambda: self.notebook.desk.drawn.is_finished)
 
     def point_of(self, place: str) -> QPoint:
