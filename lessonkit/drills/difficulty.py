@@ -6,11 +6,12 @@ landings, each after the way the hand has come and in the time it has had for it
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
 from itertools import groupby
+from typing import NamedTuple
 
 from lessonkit.drills.exercise import Event, Exercise, Roll
 from lessonkit.drills.family import DrillFamily
@@ -21,6 +22,7 @@ from lessonkit.drills.setting import Setting
 from lessonkit.hands.difficulty import TROUBLE, Band, Difficulty, Trouble, band_of, rate_jump, rate_run
 from lessonkit.hands.fingering import run_shape
 from lessonkit.hands.hand import Hand
+from lessonkit.hands.keyboard import SEMITONE_MM, WHITE_KEY_MM, centre_mm
 from lessonkit.hands.profile import MOST_SPAN_MM, HandProfile
 
 MEASURED_AT = 60
@@ -56,8 +58,7 @@ def difficulty(drill: DrillFamily, setting: Setting) -> DrillDifficulty:
             if score.score > hardest.score:
                 reasons = tuple(reason.sentence for reason in score.reasons)
                 hardest = DrillDifficulty(score.score, reasons, _where(exercise, passage, place))
-        last = passage.events[-1]
-        landed[passage.hand] = min(pitch.midi for pitch in last.pitches), last.onset
+        landed[passage.hand] = _landing(passage.events[-1:], passage.hand)
     return hardest
 
 
@@ -66,8 +67,20 @@ def speed_of_run(note_length: Fraction, notes: int, tempo: int) -> float:
     return float(Fraction(tempo) / 4 / note_length / notes)
 
 
-Landing = tuple[int, Fraction]
-"""The lowest key that a hand struck last, and when."""
+class Landing(NamedTuple):
+    """Where a hand lies and since when: the keys under its thumb and its little finger in millimetres, played or not,
+    and the lowest key that it has struck."""
+
+    thumb: float
+    fifth: float
+    lowest: int
+    onset: Fraction
+
+    def leap_to(self, other: Landing) -> float:
+        """How far the hand moves, in semitones; where it only opens or closes, one end of it stays."""
+        if self.lowest == other.lowest:
+            return 0.0
+        return min(abs(self.thumb - other.thumb), abs(self.fifth - other.fifth)) / SEMITONE_MM
 
 
 def _scores(passage: Passage, setting: Setting, before: Landing | None) -> Iterator[tuple[int, Difficulty]]:
@@ -89,14 +102,30 @@ def _of_line(passage: Passage, setting: Setting) -> Iterator[tuple[int, Difficul
 def _of_landings(passage: Passage, setting: Setting, before: Landing | None) -> Iterator[tuple[int, Difficulty]]:
     for place, events in _landings(passage):
         pitches = tuple({pitch.midi: pitch for event in events for pitch in event.pitches}.values())
-        lowest, onset = min(pitch.midi for pitch in pitches), events[0].onset
-        if len(pitches) <= FINGERS and (before is None or before[0] != lowest or len(pitches) > 1):
-            leap = 0 if before is None else abs(lowest - before[0])
-            time = events[0].length if before is None else onset - before[1]
-            profile = _for_roll(setting.hands) if events[0].roll is not Roll.NONE else setting.hands
+        here = _landing(events, passage.hand)
+        if len(pitches) <= FINGERS and (before is None or before.lowest != here.lowest or len(pitches) > 1):
+            leap = 0.0 if before is None else before.leap_to(here)
+            time = events[0].length if before is None else here.onset - before.onset
+            is_at_once = events[0].roll is Roll.NONE and len(events) == 1
+            profile = setting.hands if is_at_once else _for_roll(setting.hands)
             score = rate_jump(pitches, passage.hand, profile, MEASURED_AT, leap, _trouble(events))
-            yield place, _at_speed(score, float(Fraction(setting.tempo) / 4 / time))
-        before = lowest, onset
+            share = 1.0 if is_at_once or len(pitches) == 1 else TROUBLE.one_by_one
+            yield place, _at_speed(score, float(Fraction(setting.tempo) / 4 / time), share)
+        before = here
+
+
+def _landing(events: Sequence[Event], hand: Hand) -> Landing:
+    """Where a hand lies that plays the events in one position."""
+    side = 1 if hand is Hand.RIGHT else -1
+    fingers = sorted(
+        (finger or 3, pitch.midi)
+        for event in events
+        for pitch, finger in zip(event.pitches, event.fingers or (None,) * len(event.pitches), strict=True)
+    )
+    (least, inner), (most, outer) = fingers[0], fingers[-1]
+    thumb = centre_mm(inner) - side * (least - 1) * WHITE_KEY_MM
+    fifth = centre_mm(outer) + side * (5 - most) * WHITE_KEY_MM
+    return Landing(thumb, fifth, min(midi for _, midi in fingers), events[0].onset)
 
 
 def _landings(passage: Passage) -> Iterator[tuple[int, list[Event]]]:
@@ -125,8 +154,8 @@ def _for_roll(profile: HandProfile) -> HandProfile:
     return profile.with_span(MOST_SPAN_MM)
 
 
-def _at_speed(score: Difficulty, beats: float) -> Difficulty:
-    return replace(score, score=round(score.score * (beats / MEASURED_AT) ** TROUBLE.speed, 3))
+def _at_speed(score: Difficulty, beats: float, share: float = 1.0) -> Difficulty:
+    return replace(score, score=round(score.score * share * (beats / MEASURED_AT) ** TROUBLE.speed, 3))
 
 
 def _where(exercise: Exercise, passage: Passage, place: int) -> str:

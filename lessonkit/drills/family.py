@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
@@ -20,11 +20,12 @@ from lessonkit.drills import fields
 from lessonkit.drills.declared import Declared
 from lessonkit.drills.exercise import Exercise, FingersShown, Hand, Meter
 from lessonkit.drills.key_deck import LARGEST_SEED, MOST_KEYS, Deck, Order, keys_through
+from lessonkit.drills.other_settings import other_settings
 from lessonkit.drills.params import Choice, Param
 from lessonkit.drills.playing import Articulation, Loudness, PedalUse, Shaping
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.worksheet import EVERY_BLANK, Worksheet, worksheet_setting
-from lessonkit.hands.easier import As, Easier
+from lessonkit.hands.easier import As, Easier, Way
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
@@ -146,6 +147,10 @@ class DrillFamily(Declared):
     """More words under which a teacher may search for the family."""
     tensions: ClassVar[tuple[str, ...]] = ()
     """Degrees that the family's shapes may add to what chord symbols say, as a rootless shape adds the ninth."""
+    eases_by: ClassVar[tuple[str, ...]] = ()
+    """Settings of which another value plays the same matter and may be easier, such as rolled for solid chords."""
+    nothing_easier: ClassVar[str] = "Its shapes are what this drill teaches, so none is exchanged for an easier one"
+    """Why nothing easier is offered, as the start of a sentence."""
     has_passing_notes: ClassVar[bool] = False
     """Whether the family plays notes that do not belong to the chord named above them, as lines and scales do."""
     blanks: ClassVar[tuple[Worksheet, ...]] = EVERY_BLANK
@@ -309,6 +314,10 @@ class DrillFamily(Declared):
     def eased(self, way: Easier, setting: Setting) -> DrillFamily | None:
         """The drill changed in one of the ways that make its ``played_chord`` easier, or None if it cannot say it."""
         return None
+
+    def easier_forms(self, setting: Setting) -> Iterator[tuple[Way, str, DrillFamily]]:
+        """Other forms of the drill, each in words, that may be easier; which of them are is worked out elsewhere."""
+        return other_settings(self, self.eases_by)
 
     def key_in(self, setting: Setting) -> Key:
         """The drill's key: its own, or the lesson's."""

@@ -138,17 +138,19 @@ def _stretch_of(event: Event, texture: Texture) -> tuple[bool, int]:
 
 
 def _is_bass(events: Sequence[Event], chords: Sequence[ChordMark], harmonies: list[Fraction]) -> bool:
-    """Whether each note is the bass of its harmony and all that the hand plays while the harmony holds."""
-    place = first = bisect_right(harmonies, events[0].onset) - 1
-    last, before = -1, -1
+    """Whether each note is the bass of its harmony, and all that the hand plays until the next one or a rest."""
+    place = bisect_right(harmonies, events[0].onset) - 1
+    last, before, end = -1, -1, events[0].onset
     for event in events:
         while place + 1 < len(harmonies) and harmonies[place + 1] <= event.onset:
             place += 1
         key = event.pitches[0].midi
-        if place < 0 or chords[place].chord.lowest.pitch_class != key % 12 or (place == last and key != before):
+        if place < 0 or chords[place].chord.lowest.pitch_class != key % 12:
             return False
-        last, before = place, key
-    return place > first
+        if place == last and key != before and event.onset == end:
+            return False
+        last, before, end = place, key, event.end
+    return True
 
 
 def _kind_of_notes(events: Sequence[Event], texture: Texture, span: float) -> Kind:

@@ -67,6 +67,9 @@ class Trouble:
     at_the_edge: float = 2.0
     out_of_reach: float = 5.0
     not_comfortable: float = 0.5
+    one_by_one: float = 0.7
+    """The share of a landing's trouble that remains where the notes are struck one after the other, as in rolled chords
+    and groups: the hand need not meet all keys at once."""
     speed: float = 0.7
     """The power of speed: twice as fast is 1.6 times as hard."""
 
@@ -142,7 +145,7 @@ def rate_jump(
     hand: Hand,
     profile: HandProfile = MEDIUM,
     tempo: int = USUAL_TEMPO,
-    leap: int = 12,
+    leap: float = 12,
     trouble: Trouble = TROUBLE,
 ) -> Difficulty:
     """How hard it is to land a solid chord after a leap of so many semitones, one landing to the beat.

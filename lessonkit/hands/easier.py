@@ -42,13 +42,16 @@ class Way(Enum):
     CELL = "the same cell in each octave"
     SPLIT = "split between the hands"
     ROLL = "roll the chord"
+    SETTING = "another form of the drill"
 
 
-_PRICE_OF_CHANGE = {Way.INVERSION: 0.0, Way.UPPER: 0.1, Way.START: 0.35, Way.CELL: 0.8, Way.SPLIT: 1.2, Way.ROLL: 0.8}
+PRICE_OF_CHANGE = {
+    Way.INVERSION: 0.0, Way.UPPER: 0.1, Way.START: 0.35, Way.CELL: 0.8, Way.SPLIT: 1.2, Way.ROLL: 0.8, Way.SETTING: 1.0,
+}  # fmt: skip
 """How far each way leaves what was asked for; it only orders the ways."""
 
-_CELL_TROUBLE, _SPLIT_TROUBLE, _ROLL_SHARE = 1.3, 1.1, 0.7
-"""What remains where the hand is set down anew in each octave, where hands share a run, where a chord is rolled."""
+_CELL_TROUBLE, _SPLIT_TROUBLE = 1.3, 1.1
+"""What remains where the hand is set down anew in each octave and where hands share a run."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +115,7 @@ def easier_ways(
             continue
         names = inverted(chord, other)
         then = rated(names)
-        what = f"play {_inversion_name(other)}, {' '.join(map(str, names))}"
+        what = f"play {inversion_name(other)}, {' '.join(map(str, names))}"
         found.append(
             _way(Way.INVERSION, what, now, then, _laid_out(names, played, octaves, hand, chord), inversion=other)
         )
@@ -125,8 +128,8 @@ def easier_ways(
                 Way.ROLL,
                 "roll the chord from the bottom",
                 "the hand need not land on all keys at once",
-                round(now.score * (1 - _ROLL_SHARE), 3),
-                round(now.score * _ROLL_SHARE, 3),
+                round(now.score * (1 - trouble.one_by_one), 3),
+                round(now.score * trouble.one_by_one, 3),
                 notes,
             )
         )
@@ -138,7 +141,7 @@ def easier_ways(
         notes = _laid_out(upper, played, octaves, hand, chord)
         found.append(_way(Way.UPPER, what, now, then, notes, left_hand=chord.root))
     worth = [one for one in found if one.gain >= LEAST_GAIN]
-    return tuple(sorted(worth, key=lambda one: -(one.gain - _PRICE_OF_CHANGE[one.way])))
+    return tuple(sorted(worth, key=lambda one: -(one.gain - PRICE_OF_CHANGE[one.way])))
 
 
 def _run_ways(
@@ -210,7 +213,7 @@ def _laid_out(names: tuple[NoteName, ...], played: As, octaves: int, hand: Hand,
     return run_of(names, octaves, hand) if played is As.RUN else held(shortened(names, chord), hand)
 
 
-def _inversion_name(inversion: int) -> str:
+def inversion_name(inversion: int) -> str:
     if inversion == 0:
         return "root position"
     ordinal = {1: "first", 2: "second", 3: "third"}.get(inversion, f"{inversion}th")

@@ -45,6 +45,7 @@ class ArpeggioRun(ChordFamily):
 
     code = "arpeggio-run"
     title = "Arpeggio runs"
+    nothing_easier = "No other inversion, start, cell or sharing of the hands is noticeably easier here"
     words = ("arpeggios", "thumb under", "runs", "pedalled run", "upper extension")
     left_out = frozenset()
 

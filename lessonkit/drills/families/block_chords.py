@@ -40,6 +40,7 @@ class BlockChords(DrillFamily):
 
     code = "block-chords"
     title = "Block chords on a scale"
+    eases_by = ("lower",)
     words = ("locked hands", "harmonised scale", "sixth and diminished", "bebop scale", "drop-2", "chord melody")
     left_out = frozenset()
 

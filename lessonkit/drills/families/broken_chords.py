@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 
 from lessonkit.drills import fields
 from lessonkit.drills.chord_family import ChordFamily
 from lessonkit.drills.exercise import ChordMark, Exercise
-from lessonkit.drills.family import Direction, Texture
+from lessonkit.drills.family import Direction, DrillFamily, Texture
 from lessonkit.drills.patterns import Group, Order, Rungs, chord_ladder, in_order, mirrored
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words, number_word, range_words
 from lessonkit.drills.writing import Section, Threes, for_hands, in_groups, note_in_group, threes_setting, write
+from lessonkit.hands.easier import Way, inversion_name
 from lessonkit.theory.chord import Chord
 
 _IN_GROUPS = {2: "twos", 3: "threes", 4: "fours", 5: "fives", 6: "sixes", 7: "sevens", 8: "eights"}
+
+
+MOST_STEP = 4
+"""How many rungs higher the next group begins at most."""
 
 
 class GroupSize(Enum):
@@ -61,6 +67,7 @@ class BrokenChords(ChordFamily):
 
     code = "broken-chords"
     title = "Broken chords"
+    nothing_easier = "No single inversion is noticeably easier here than the way through all of them"
     words = ("arpeggio", "inversions", "overlapping groups", "threes", "fours")
 
     inversion: int = fields.whole(
@@ -75,8 +82,8 @@ class BrokenChords(ChordFamily):
     group_size: GroupSize = fields.choice(GroupSize.CHORD, label="Notes in a group", group="Groups")
     order: Order = fields.choice(Order.UP, label="Order inside the group", group="Groups")
     step: int = fields.whole(
-        1, least=1, most=3, label="Next group begins", unit="notes higher", group="Groups",
-        help="1 goes through every inversion; 2 and 3 leave some out.",
+        1, least=1, most=MOST_STEP, label="Next group begins", unit="notes higher", group="Groups",
+        help="1 goes through every inversion; as many as the chord has notes keeps to one, an octave higher each time.",
     )  # fmt: skip
     begins: Begins = fields.choice(Begins.CONTAINED, label="Groups begin", group="Groups")
     turn: Turn = fields.choice(
@@ -87,6 +94,14 @@ class BrokenChords(ChordFamily):
 
     def texture(self) -> Texture:
         return Texture.POSITIONS
+
+    def easier_forms(self, setting: Setting) -> Iterator[tuple[Way, str, DrillFamily]]:
+        """One inversion, set down anew in each octave, instead of the way through all of them."""
+        chord, _ = self.chord_in(setting)
+        size = len(chord.quality.tones)
+        for inversion in range(size if size <= MOST_STEP else 0):
+            what = f"keep to {inversion_name(inversion)} in each octave"
+            yield Way.CELL, what, replace(self, inversion=inversion, step=size)
 
     def build(self, setting: Setting) -> Exercise:
         chord, degree = self.chord_in(setting)

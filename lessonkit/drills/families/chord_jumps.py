@@ -80,6 +80,7 @@ class ChordJumps(ChordFamily):
 
     code = "chord-jumps"
     title = "Chord jumps"
+    nothing_easier = "No other inversion, touch or sharing of the hands is noticeably easier here"
     words = ("leaps", "registers", "octave jumps", "loud and soft")
     # Loudness comes in terraces, and each landing is prepared.
     left_out = frozenset({"turning", "rest_between", "shaping", "loudness"})

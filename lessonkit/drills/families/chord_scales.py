@@ -86,6 +86,7 @@ class ChordScales(ProgressionFamily):
 
     code = "chord-scales"
     title = "Chord scales"
+    nothing_easier = "The scales follow the chords, so none is exchanged for an easier one"
     words = ("modes", "dorian", "mixolydian", "lydian", "altered", "improvisation", "scale over chord")
     has_passing_notes = True
     blanks = (Worksheet.NOTHING, Worksheet.CHORD_NAMES, Worksheet.NOTES, Worksheet.FINGERS)

@@ -82,6 +82,7 @@ class DiatonicLadder(DrillFamily):
 
     code = "diatonic-ladder"
     title = "Diatonic ladder"
+    eases_by = ("inversion", "touch")
     words = ("diatonic sevenths", "harmonised scale", "chords of the key", "stacked thirds")
 
     climb: Climb = fields.choice(Climb.THIRDS, label="Chords on", group="Chords")

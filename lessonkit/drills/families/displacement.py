@@ -61,6 +61,7 @@ class Displacement(DrillFamily):
 
     code = "displacement"
     title = "Displacement"
+    nothing_easier = "The cell is what this drill teaches, so none is exchanged for an easier one"
     words = ("cross rhythm", "three against four", "polymetre", "syncopation", "rhythmic shift")
     has_passing_notes = True
     left_out = frozenset({"turning", "rest_between", "shaping"})

@@ -50,6 +50,7 @@ class DoubleNotes(DrillFamily):
 
     code = "double-notes"
     title = "Double notes"
+    nothing_easier = "The interval is what this drill teaches, so none is exchanged for an easier one"
     words = ("thirds", "sixths", "octaves", "tenths", "harmonised melody", "thickened melody")
     has_passing_notes = True
     left_out = frozenset()

@@ -55,6 +55,7 @@ class DropVoicings(ChordFamily):
 
     code = "drop-voicings"
     title = "Drop-2 and other open voicings"
+    eases_by = ("drop",)
     words = ("drop-2", "drop-3", "drop-2 and 4", "open position", "inversions", "four-part chords")
     left_out = frozenset()
 

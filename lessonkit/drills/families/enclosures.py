@@ -62,6 +62,7 @@ class Enclosures(ChordFamily):
 
     code = "enclosures"
     title = "Enclosures"
+    nothing_easier = "The approach is what this drill teaches, so none is exchanged for an easier one"
     words = ("approach notes", "target notes", "chromatic neighbours", "surround", "bebop", "improvisation")
     has_passing_notes = True
     left_out = frozenset()

@@ -52,6 +52,7 @@ class LeftHandArpeggios(AccompanimentFamily):
 
     code = "left-hand-arpeggios"
     title = "Left-hand arpeggios"
+    eases_by = ("figure",)
     words = ("accompaniment", "broken chords", "ballad", "alberti", "open position")
     has_passing_notes = True
 

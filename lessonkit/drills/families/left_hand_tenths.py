@@ -47,6 +47,7 @@ class LeftHandTenths(AccompanimentFamily):
 
     code = "left-hand-tenths"
     title = "Left-hand tenths"
+    eases_by = ("touch", "has_fifth")
     words = ("wide", "stretch", "rolled", "walking tenths", "ballad")
 
     along: Along = fields.choice(Along.SCALE, label="Tenths follow", group="Progression")

@@ -66,6 +66,7 @@ class Ostinato(DrillFamily):
 
     code = "ostinato"
     title = "Ostinato with a free right hand"
+    eases_by = ("figure",)
     words = ("improvisation", "independence", "riff", "ground", "groove", "vamp", "prompts")
     has_passing_notes = True
     left_out = frozenset({"turning", "rest_between", "shaping"})

@@ -58,6 +58,7 @@ class OwnLick(DrillFamily):
 
     code = "own-lick"
     title = "Own lick"
+    nothing_easier = "The lick is the teacher's own, so nothing is changed in it"
     words = ("lick", "phrase", "melody", "my own", "transpose", "vocabulary", "excerpt", "simplify", "guide tones")
     has_passing_notes = True
     left_out = frozenset({"turning", "rest_between"})

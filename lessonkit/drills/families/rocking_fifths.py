@@ -35,6 +35,7 @@ class RockingFifths(AccompanimentFamily):
 
     code = "rocking-fifths"
     title = "Rocking fifths"
+    eases_by = ("figure",)
     words = ("boogie", "shuffle", "blues", "rock and roll", "sixths")
     has_passing_notes = True
 

@@ -57,6 +57,7 @@ class RootlessVoicings(ProgressionFamily):
 
     code = "rootless-voicings"
     title = "Rootless voicings"
+    eases_by = ("form",)
     words = ("left hand", "form A", "form B", "two-five-one", "comping", "minor two-five-one")
     tensions = ("9", "13")
 

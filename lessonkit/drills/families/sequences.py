@@ -69,6 +69,7 @@ class Sequences(DrillFamily):
 
     code = "sequences"
     title = "Sequences"
+    nothing_easier = "The cell is what this drill teaches, so none is exchanged for an easier one"
     words = ("patterns", "pentatonic cells", "blues cells", "scale patterns", "broken thirds", "improvisation")
     has_passing_notes = True
     blanks = LINE_BLANKS

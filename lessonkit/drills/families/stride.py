@@ -39,6 +39,7 @@ class Stride(AccompanimentFamily):
 
     code = "stride"
     title = "Stride"
+    eases_by = ("bass", "has_octaves")
     words = ("oom-pah", "waltz", "left-hand leaps", "ragtime", "bass and chord")
 
     bass: Bass = fields.choice(Bass.ROOT_AND_FIFTH, label="Bass", group="Figure")

@@ -45,6 +45,7 @@ class TwoHandSpreads(ProgressionFamily):
 
     code = "two-hand-spreads"
     title = "Two-hand spreads"
+    eases_by = ("left",)
     words = ("open voicings", "spread voicings", "ballad", "accompanying", "ninths and thirteenths")
     tensions = ("9", "13")
 

@@ -52,6 +52,7 @@ class UpperExtension(ProgressionFamily):
 
     code = "upper-extension"
     title = "Upper extension over the root"
+    eases_by = ("touch", "root")
     words = ("rootless", "ninth chords", "3-5-7-9", "seventh chord on the third", "voicing")
     tensions = ("9",)
 

@@ -39,6 +39,7 @@ class WalkingBass(AccompanimentFamily):
 
     code = "walking-bass"
     title = "Walking bass"
+    nothing_easier = "The bass walks where the harmony leads it, so nothing easier can be exchanged for it"
     words = ("bass line", "two-feel", "approach notes", "swing", "jazz")
     has_passing_notes = True
 

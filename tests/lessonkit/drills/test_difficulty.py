@@ -6,7 +6,7 @@ import pytest
 
 from lessonkit.drills.chord_map import ChordMap, Columns, Qualities, Rows, worked_out
 from lessonkit.drills.difficulty import difficulty
-from lessonkit.drills.easier_drills import easier_drills
+from lessonkit.drills.easier_drills import easier_drills, why_nothing_easier
 from lessonkit.drills.family import DrillFamily, families, family
 from lessonkit.drills.params import Plain
 from lessonkit.drills.reach_marks import reach_marks, reach_sentences
@@ -154,6 +154,79 @@ def test_a_run_can_be_eased_in_every_way() -> None:
     assert difficulty(ways[Way.UPPER].drill, here).score < difficulty(drill_of("arpeggio-run"), here).score
 
 
+@pytest.mark.parametrize("code", list(families()))
+def test_every_drill_is_easy_has_easier_forms_or_says_why_not(code: str) -> None:
+    """Nobody is left with an empty list; what a form gains is what the margin will show."""
+    drill, here = families()[code](), setting("Db", 120)
+    now = difficulty(drill, here)
+    ways = easier_drills(drill, here)
+    for way in ways:
+        then = difficulty(way.drill, here)
+        assert way.gain == pytest.approx(now.score - then.score, abs=0.002)
+        assert way.band is then.band
+        assert way.gain >= 0.3
+    sentence = why_nothing_easier(drill, here)
+    assert sentence.endswith(".")
+    assert sentence.startswith("This drill is easy") == (now.band is Band.EASY)
+    assert not (ways and now.band is Band.EASY)
+
+
+def test_the_tempo_that_is_said_to_help_helps() -> None:
+    """Double thirds in D♭ are hard at 120."""
+    drill = drill_of("double-notes")
+    sentence = why_nothing_easier(drill, setting("Db", 120))
+    tempo = int(sentence.split(" at ")[1].split()[0])
+    assert sentence.endswith(f"at {tempo} quarters a minute it is moderate.")
+    assert difficulty(drill, setting("Db", tempo)).band is Band.MODERATE
+    assert difficulty(drill, setting("Db", tempo + 2)).band is Band.HARD
+
+
+@pytest.mark.parametrize(
+    ("code", "way", "changed"),
+    [
+        ("arpeggio-run", Way.CELL, {"passing": "the same cell set down in each octave"}),
+        ("arpeggio-run", Way.SPLIT, {"sharing": "the hands take turns, an octave each"}),
+        ("chord-jumps", Way.ROLL, {"touch": "rolled"}),
+        ("chord-jumps", Way.SPLIT, {"sharing": "the chord is shared between the hands"}),
+        ("broken-chords", Way.CELL, {"step": 4}),
+        ("left-hand-arpeggios", Way.SETTING, {"figure": "1-5-3-5"}),
+        ("left-hand-tenths", Way.ROLL, {"touch": "rolled"}),
+        ("upper-extension", Way.ROLL, {"touch": "rolled"}),
+        ("diatonic-ladder", Way.INVERSION, {"inversion": 2}),
+    ],
+)
+def test_an_easier_form_is_a_setting_of_the_drill(code: str, way: Way, changed: dict[str, Plain]) -> None:
+    """One tap changes it in the form, where it can be seen and taken back."""
+    here = setting("Db", 120)
+    easier = next(one.drill for one in easier_drills(drill_of(code), here) if one.way is way)
+    plain = easier.settings()
+    assert {name: plain[name] for name in changed} == changed
+
+
+def test_the_same_cell_in_each_octave_keeps_its_inversion_and_the_hands_take_turns() -> None:
+    """D♭maj7: the cell is set down on the same keys an octave higher; shared, the left hand begins."""
+    here = setting("Db", 120)
+    ways = {way.way: realise(way.drill, here) for way in easier_drills(drill_of("arpeggio-run"), here)}
+    cell = [event.pitches[0].name.ascii for event in ways[Way.CELL].of(Hand.RIGHT) if event.pitches]
+    assert cell[:4] == cell[4:8] == ["Db", "F", "Ab", "C"]
+    shared = ways[Way.SPLIT]
+    assert [event.hand for event in shared.events if event.pitches and event.onset < 1][:8].count(Hand.LEFT) == 4
+
+
+def test_a_rolled_landing_and_a_broken_one_are_easier_than_a_solid_one() -> None:
+    """The hand need not meet all keys at once (common practice, no source)."""
+    here = setting("Ab", 100)
+    solid, rolled = (difficulty(drill_of("chord-jumps", touch=touch), here).score for touch in ("solid", "rolled"))
+    assert rolled < solid
+
+
+def test_a_hand_that_stays_does_not_leap() -> None:
+    """After the closing note of a run of cells the hand turns round on the spot."""
+    cells = drill_of("arpeggio-run", passing="the same cell set down in each octave", octaves=1)
+    assert not any("165 mm" in reason for reason in difficulty(cells, setting("C", 160)).reasons)
+
+
 def test_what_plays_many_chords_has_no_easier_way() -> None:
-    """There is no one chord to turn over."""
-    assert easier_drills(drill_of("diatonic-ladder"), setting("Ab")) == ()
+    """There is no one chord to turn over, and a sentence says so."""
+    assert easier_drills(drill_of("turnarounds"), setting("Db", 120)) == ()
+    assert why_nothing_easier(drill_of("turnarounds"), setting("Db", 120)).startswith("Its shapes are what this drill")
