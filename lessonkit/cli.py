@@ -105,7 +105,24 @@ def _parser() -> argparse.ArgumentParser:
 
 def _add_hand(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--hand", choices=["right", "left"], required=True, help="which hand plays")
-    parser.add_argument("--span", type=float, metavar="MM", help="from thumb to little finger, spread out (205)")
+    parser.add_argument(
+        "--span",
+        type=_span,
+        metavar="MM",
+        help="from thumb to little finger, or in words: small, comfortable ninth (205)",
+    )
+
+
+def _span(text: str) -> float:
+    try:
+        return float(text)
+    except ValueError:
+        from lessonkit.hands.profile import span_from_words
+
+        try:
+            return span_from_words(text)
+        except ValueError as error:
+            raise argparse.ArgumentTypeError(str(error)) from None
 
 
 def _print(given: Arguments) -> int:

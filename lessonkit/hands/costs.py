@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from lessonkit.hands.keyboard import SEMITONE_MM, WHOLE_TONE_MM, distance_mm, is_black
+from lessonkit.hands.keyboard import SEMITONE_MM, WHITE_KEY_MM, WHOLE_TONE_MM, distance_mm, is_black
 from lessonkit.hands.weights import Weights
 
 REFERENCE_SPAN_MM = 205.0
@@ -28,6 +28,9 @@ SAME_FINGER = 4.0
 
 SKIPPED_FINGER = 0.2
 """The price of each finger that a step leaves out: neighbouring keys belong to neighbouring fingers."""
+
+OFF_ITS_KEY = 0.02
+"""What decides where nothing else does: the price of each white key by which a finger leaves the one under it."""
 
 FOURTH_UNDER_STEP = 0.5
 """What the thumb pays more under the fourth finger where it passes by a step: scales turn under the third first."""
@@ -139,20 +142,23 @@ def _shaped_line_pairs(key: int, next_key: int, free: bool, span: float, weights
     if key > next_key:
         return tuple(zip(*_shaped_line_pairs(next_key, key, free, span, weights), strict=True))
     table = _shaped_pair_table(key, next_key, free, span, weights)
-    is_step = distance_mm(key, next_key) <= WHOLE_TONE_MM
+    far = distance_mm(key, next_key)
     return tuple(
-        tuple(_rising_pair(low, high, price, is_step, weights) for high, price in enumerate(row, 1))
+        tuple(_rising_pair(low, high, price, far, weights) for high, price in enumerate(row, 1))
         for low, row in enumerate(table, 1)
     )
 
 
-def _rising_pair(low: int, high: int, price: float, is_step: bool, weights: Weights) -> float:
+def _rising_pair(low: int, high: int, price: float, far: float, weights: Weights) -> float:
     """The price of a rising pair of fingers: a passing thumb changes the hand's place, steps go finger by finger."""
+    is_step = far <= WHOLE_TONE_MM
     if high == 1 < low:
         return price + weights.position_change + (FOURTH_UNDER_STEP if is_step and low == 4 else 0.0)
-    if not is_step or high <= low:
+    if high <= low:
         return price
-    return SKIPPED_FINGER * (high - low - 1) + (price if high > low + 1 or low == 1 else 0.0)
+    if is_step:
+        return SKIPPED_FINGER * (high - low - 1) + (price if high > low + 1 or low == 1 else 0.0)
+    return price + OFF_ITS_KEY * abs(high - low - far / WHITE_KEY_MM)
 
 
 @lru_cache(maxsize=1024)

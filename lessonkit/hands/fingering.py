@@ -33,6 +33,9 @@ from lessonkit.theory.pitch import Pitch
 CLOSE_COST = 1.5
 """A runner-up that costs at most this much more is worth offering."""
 
+MOST_KEYS = 5
+"""How many keys a hand can hold."""
+
 MEDIUM = HandProfile()
 
 
@@ -183,11 +186,9 @@ def finger_chords(
     shapes: list[tuple[int, ...] | None] = []
     problems: list[Problem] = []
     for index, chord in enumerate(chords):
-        keys = tuple(sorted({_turned(pitch.midi, hand) for pitch in chord}))
-        sentence = _trouble_of_chord(chord, keys, hand)
-        if sentence:
-            problems.append(Problem((index,), sentence))
-        shapes.append(None if sentence or not keys else keys)
+        keys = tuple(sorted({_turned(pitch.midi, hand) for pitch in chord if pitch.is_on_keyboard}))
+        problems.extend(Problem((index,), sentence) for sentence in _troubles_of_chord(chord, keys, hand))
+        shapes.append(keys if 0 < len(keys) <= MOST_KEYS else None)
     playable = [keys for keys in shapes if keys is not None]
     places = [index for index, keys in enumerate(shapes) if keys is not None]
     ranked = []
@@ -195,7 +196,7 @@ def finger_chords(
         wanted = {
             keys.index(_turned(chords[index][note].midi, hand)): finger
             for (chord_index, note), finger in (pins or {}).items()
-            if chord_index == index
+            if chord_index == index and chords[index][note].is_on_keyboard
         }
         frames_here = ranked_frames(keys, span, own, black_start)
         fitting = tuple(one for one in frames_here if all(one.fingers[at] == finger for at, finger in wanted.items()))
@@ -363,16 +364,18 @@ def _spread(fingers: Fingers, on: list[int], length: int, pins: dict[int, int]) 
     return tuple(spread)
 
 
-def _trouble_of_chord(chord: Sequence[Pitch], keys: tuple[int, ...], hand: Hand) -> str | None:
+def _troubles_of_chord(chord: Sequence[Pitch], keys: tuple[int, ...], hand: Hand) -> list[str]:
+    """A sentence for the first note off the keyboard and one for too many notes; the others keep their fingers."""
     off = [pitch for pitch in chord if not is_on_keyboard(pitch.midi)]
+    troubles = []
     if off:
-        return f"{off[0]} lies off the keyboard, which runs from A0 to C8; move the chord by an octave"
-    if len(keys) > 5:
-        return (
+        troubles.append(f"{off[0]} lies off the keyboard, which runs from A0 to C8; move the chord by an octave")
+    if len(keys) > MOST_KEYS:
+        troubles.append(
             f"{' '.join(map(str, chord))} are {len(keys)} notes for the {hand.value} hand, which has five fingers; "
             "give some to the other hand or leave one out"
         )
-    return None
+    return troubles
 
 
 def _second_frames(frames: tuple[Fingers, ...], ranked: list[tuple[Ranked, ...]]) -> tuple[tuple[Fingers, ...], float]:
@@ -405,7 +408,7 @@ def _by_note(
             continue
         finger_of = dict(zip(keys, next(left), strict=True))
         answer.append(
-            tuple(pins.get((index, at), finger_of[_turned(pitch.midi, hand)]) for at, pitch in enumerate(chord))
+            tuple(pins.get((index, at), finger_of.get(_turned(pitch.midi, hand))) for at, pitch in enumerate(chord))
         )
     return tuple(answer)
 

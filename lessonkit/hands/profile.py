@@ -66,7 +66,10 @@ octave is comfortable from 216 mm and a ninth from 240 mm, the published 8.5 and
 EDGE_MM = 5.0
 """A key is caught at its very edge when the span exceeds the distance of the key centres by this much."""
 
-_COMFORTABLE = {"sixth": 5, "seventh": 6, "octave": 7, "ninth": 8, "tenth": 9, "eleventh": 10}
+_COMFORTABLE = {
+    "sixth": 5, "seventh": 6, "octave": 7, "ninth": 8, "tenth": 9, "eleventh": 10,
+    "6th": 5, "7th": 6, "8th": 7, "9th": 8, "10th": 9, "11th": 10,
+}  # fmt: skip
 _NUMBER = re.compile(r"(?P<number>\d+(?:\.\d+)?)\s*(?P<unit>mm|cm|in|inches|)")
 _TO_MM = {"mm": 1.0, "cm": 10.0, "in": 25.4, "inches": 25.4}
 
@@ -79,7 +82,7 @@ def span_from_words(text: str) -> float:
     said = " ".join(text.lower().split())
     if said in PRESETS:
         return PRESETS[said]
-    white_steps = _COMFORTABLE.get(said.removeprefix("comfortable "))
+    white_steps = _COMFORTABLE.get(said.removeprefix("a ").removeprefix("comfortable "))
     if white_steps is not None:
         return round(white_steps * WHITE_KEY_MM + EDGE_MM + COMFORT_MM)
     match = _NUMBER.fullmatch(said)

@@ -47,6 +47,15 @@ def test_groups_span_and_black_start_are_heard(capsys: pytest.CaptureFixture[str
     assert other["fingers"] == [2, 1, 2, 4]
 
 
+def test_a_span_may_be_said_in_words(capsys: pytest.CaptureFixture[str]) -> None:
+    """As the notebook's form takes it; a bare number is millimetres here."""
+    said = [
+        answered(capsys, "rate", "Cmaj7", "--as", "jump", "--hand", "right", "--span", span)["score"]
+        for span in ("185", "small", "18.5 cm", "comfortable tenth")
+    ]
+    assert said[0] == said[1] == said[2] > said[3]  # type: ignore[operator]
+
+
 def test_passages_come_line_by_line(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
     """One JSON object a line; a wrong line is answered and does not end the rest."""
     monkeypatch.setattr(sys, "stdin", io.StringIO("C4 E4 G4\n\nleft: C3 E3 G3 C4\nH4\nC4 D4\n"))
@@ -85,6 +94,7 @@ def test_a_chord_is_rated(capsys: pytest.CaptureFixture[str]) -> None:
         ("finger --hand right H4", "'H4' is not a pitch; write it like F#3"),
         ("finger --hand right --span 50 C4", "a right-hand span of 50 mm is not a playing hand"),
         ("finger --hand right --span nan C4", "is not a playing hand"),
+        ("finger --hand right --span wide C4", "--span: 'wide' is not a hand; write small, medium, large, 205 mm"),
         ("finger --hand right --groups 0 C4", "groups of 0 notes are not playable"),
         ("rate Q --as run --hand right", "'Q' is not a chord symbol"),
         ("rate C --hand right", "--as"),

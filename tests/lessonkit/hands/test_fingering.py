@@ -90,6 +90,14 @@ def test_a_note_off_the_keyboard_gets_a_sentence_and_the_rest_keeps_its_fingers(
     assert "C9 lies off the keyboard" in fingering.problems[0].sentence
 
 
+def test_a_note_of_a_group_off_the_keyboard_leaves_the_others_their_fingers() -> None:
+    """Wrong is the one note, not the three beside it."""
+    fingering = finger_groups(notes("E4 G4 C5 C9"), 4, Hand.RIGHT)
+    assert fingering.fingers == (1, 2, 5, None)
+    (problem,) = fingering.problems
+    assert problem.sentence.startswith("C9 lies off the keyboard")
+
+
 def test_six_notes_in_one_hand_get_a_sentence_and_the_other_chords_keep_their_fingers() -> None:
     """A hand has five fingers."""
     chords = [notes("C4 E4 G4"), notes("C4 D4 E4 F4 G4 A4"), notes("C4 F4 A4")]

@@ -30,6 +30,7 @@ def test_a_span_is_read_as_teachers_say_it(said: str, millimetres: float | None)
 def test_a_comfortable_octave_takes_eight_and_a_half_inches() -> None:
     """Published: 8.5 in for a comfortable octave and 9.4 in for a ninth ("Pianist hand spans", 2015)."""
     assert span_from_words("comfortable octave") == pytest.approx(8.5 * 25.4, abs=2)
+    assert span_from_words("a comfortable 9th") == span_from_words("ninth") == span_from_words("Comfortable  Ninth")
     assert span_from_words("comfortable ninth") == pytest.approx(9.4 * 25.4, abs=2)
 
 
