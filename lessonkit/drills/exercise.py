@@ -90,6 +90,7 @@ class Event:
 
     ``pitches`` run low to high; ``fingers`` answers each of them (None where none is known) or is empty, and
     ``pinned`` holds the places among them of the fingers that the teacher typed.
+    ``crushed`` are struck just before and let go at once, as a crushed third in the blues.
     Events of one hand that share a ``group`` belong together: they are beamed and phrased as one.
     ``tuplet`` is 3 where the written value is half as long again as it sounds (eighths in triplets), else 0.
     ``is_open`` marks a bar's worth of space left for the student to play or write into; ``sign`` says how it is struck.
@@ -107,6 +108,7 @@ class Event:
     is_open: bool = False
     pinned: frozenset[int] = frozenset()
     sign: Sign | None = None
+    crushed: tuple[Pitch, ...] = ()
 
     def __post_init__(self) -> None:
         # Comparing whole fractions would cost more than making the event.

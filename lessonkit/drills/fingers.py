@@ -151,7 +151,7 @@ def _changes(found: Found, first_note: int) -> tuple[tuple[int, int], ...]:
 def _fingered(event: Event, fingers: tuple[int | None, ...], pinned: frozenset[int]) -> Event:
     return Event(
         event.hand, event.onset, event.length, event.pitches, fingers, event.group, event.roll, event.is_tied,
-        event.tuplet, event.is_open, pinned, event.sign,
+        event.tuplet, event.is_open, pinned, event.sign, event.crushed,
     )  # fmt: skip
 
 

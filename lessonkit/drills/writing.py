@@ -64,6 +64,7 @@ class Step:
     roll: Roll = Roll.NONE
     is_open: bool = False
     fingers: tuple[int, ...] = ()
+    crushed: tuple[Pitch, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,7 +215,11 @@ def group_onsets(steps: Sequence[Step]) -> tuple[Fraction, ...]:
 
 
 def _lowered(steps: Sequence[Step], octaves: int) -> list[Step]:
-    return [replace(step, pitches=tuple(pitch.octaves_up(-octaves) for pitch in step.pitches)) for step in steps]
+    return [replace(step, pitches=_down(step.pitches, octaves), crushed=_down(step.crushed, octaves)) for step in steps]
+
+
+def _down(pitches: tuple[Pitch, ...], octaves: int) -> tuple[Pitch, ...]:
+    return tuple(pitch.octaves_up(-octaves) for pitch in pitches)
 
 
 def _bar_lengths(section: Section, meter: Meter | None) -> list[Fraction]:
@@ -234,7 +239,7 @@ def _placed(hand: Hand, part: Sequence[Step], start: Fraction, end: Fraction, gr
         tuplet = 3 if step.length.denominator % 3 == 0 else 0
         yield Event(
             hand, begin, step.length, step.pitches, step.fingers, group + step.group, step.roll, False, tuplet,
-            step.is_open,
+            step.is_open, crushed=step.crushed,
         )  # fmt: skip
     if part and now < end:
         # The rest that fills the last bar belongs to no group, so that no beam reaches over it.

@@ -199,6 +199,10 @@ def _signs(number: int, staves: list[_Staff], score: Score, memory: Memory) -> S
     for _, staff_number, piece, stand, staff in reading:
         event, part = piece.event, piece.part
         pitches = events[event].pitches
+        for index, pitch in enumerate(events[event].crushed if part == 0 else ()):
+            sign = memory.sign(staff_number, pitch, stand.octaves)
+            if sign != NOTHING:
+                found[event, part, CRUSHED + index] = sign
         for index, pitch in enumerate(pitches):
             is_tied = pitch.midi in staff.tied
             sign = memory.sign(staff_number, pitch, stand.octaves, is_tied)
@@ -233,6 +237,9 @@ def _layer(out: list[str], staff: _Staff, number: int, written: WrittenBar, scor
     for at, piece in enumerate(pieces):
         if not staff.is_hidden and row[at].clef != staff.clef:
             _change_clef(out, staff, row[at].clef)
+        # Small notes stand before a beam that begins here; as its first notes they would lose their stems.
+        if not staff.is_hidden and piece.kind == NOTE and piece.part == 0:
+            _crushed(out, piece.event, row[at], score, signs)
         out.extend(opens.get(at, ()))
         _piece(out, staff, number, at, piece, row[at], score, signs)
         out.extend(closes.get(at, ()))
@@ -302,6 +309,25 @@ def _piece(
     if is_chord:
         out.append("</chord>")
 
+
+def _crushed(out: list[str], event: int, stand: Stand, score: Score, signs: Signs) -> None:
+    """The small notes with a stroke that are struck just before a note, if there are any."""
+    if not score.exercise.events[event].crushed:
+        return
+    out.append("<graceGrp>")
+    for index, pitch in enumerate(score.exercise.events[event].crushed):
+        is_signed = signs.get((event, 0, CRUSHED + index), NOTHING) != NOTHING
+        gestural = f' accid.ges="{_sign(pitch.alteration)}"' if pitch.alteration else ""
+        accidental = f' accid="{_sign(pitch.alteration)}"' if is_signed else gestural
+        out.append(
+            f'<note xml:id="g{event}.{index}" dur="8" grace="unacc" stem.mod="1slash"'
+            f' pname="{_LETTERS[pitch.letter]}" oct="{pitch.octave - stand.octaves}"{accidental}/>'
+        )
+    out.append("</graceGrp>")
+
+
+CRUSHED = 100
+"""Where the places of crushed notes begin among those of a note or chord."""
 
 _LETTERS = "cdefgab"
 _NONE: frozenset[int] = frozenset()

@@ -202,3 +202,29 @@ def test_a_cell_stands_on_the_beat_in_every_key(key: Key) -> None:
     marks = {mark.onset: mark.chord for mark in exercise.chords}
     for event in roots:
         assert event.pitches[0].name == marks[event.onset // 1].root
+
+
+class TestCrushedThirds:
+    """The minor third struck just before the major one, as in the blues; common practice, no source."""
+
+    @pytest.mark.parametrize(
+        ("key", "scale", "crushed", "third"),
+        [
+            ("C", "blues", "Eb4", "E4"), ("Eb", "blues", "Gb4", "G4"), ("B", "major pentatonic", "D4", "D#4"),
+            # A for B double flat, which no one reads gladly.
+            ("Gb", "major blues", "A4", "Bb4"), ("F", "minor pentatonic", "Ab4", "A4"),
+        ],
+    )  # fmt: skip
+    def test_the_third_is_struck_with_the_note_below_it(self, key: str, scale: str, crushed: str, third: str) -> None:
+        """♭3 before 3 and nothing before the others; a scale without a major third has it instead of the minor."""
+        exercise = made("sequences", key, scale=scale, crushes=True, cell="1-2-3-4")
+        found = {(event.crushed[0].ascii, event.pitches[0].ascii) for event in exercise.of(Hand.RIGHT) if event.crushed}
+        assert (crushed, third) in found
+        assert {(one[:-1], other[:-1]) for one, other in found} == {(crushed[:-1], third[:-1])}
+
+    def test_in_two_hands_the_left_crushes_an_octave_lower(self) -> None:
+        """What is struck before goes with the note."""
+        exercise = made("sequences", "C", scale="blues", crushes=True, hands="both")
+        for event in exercise.events:
+            for small in event.crushed:
+                assert event.pitches[0].midi - small.midi == 1

@@ -10,6 +10,7 @@ from fractions import Fraction
 from lessonkit.drills import fields
 from lessonkit.drills.exercise import ChordMark, Exercise
 from lessonkit.drills.family import Direction, DrillFamily, Texture, begin_near
+from lessonkit.drills.neighbours import plain
 from lessonkit.drills.patterns import Group
 from lessonkit.drills.scale_choice import ScaleChoice, as_it_moves
 from lessonkit.drills.setting import Setting
@@ -28,8 +29,10 @@ from lessonkit.drills.writing import (
 )
 from lessonkit.theory.enharmonic import printed_key
 from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key
-from lessonkit.theory.pitch import Pitch
+from lessonkit.theory.pitch import Interval, Pitch
 from lessonkit.theory.roman import recognise
+
+_MAJOR_THIRD, _MINOR_THIRD = Interval.parse("M3"), Interval.parse("m3")
 
 
 class Cell(Enum):
@@ -82,6 +85,10 @@ class Sequences(DrillFamily):
         applies=lambda drill: drill.cell is Cell.TYPED,
     )  # fmt: skip
     moves: Moves = fields.choice(Moves.SCALE, label="The next cell begins", group="Cell")
+    crushes: bool = fields.yes_no(
+        False, label="Thirds crushed in from below", group="Cell",
+        help="Each major third is struck with the minor third just before it; a scale without one takes it so.",
+    )  # fmt: skip
     threes: Threes = threes_setting()
     lowest: Pitch = begin_near("Bb3")
     octaves: int = fields.whole(1, least=1, most=4, label="Octaves", group="Hands and range")
@@ -102,7 +109,12 @@ class Sequences(DrillFamily):
         if cells[-1][-1] == cells[-2][-1] and not self._fills_bars(cells[:-1], length):
             # The last cell ends on the tonic and has time to hold it.
             del cells[-1]
-        steps = [Step((pitch,), length, number) for number, cell in enumerate(cells) for pitch in cell]
+        of_cells = keys if self.moves is not Moves.SCALE else keys * len(cells)
+        steps = [
+            self._step(pitch, length, number, of_cells[min(number, len(of_cells) - 1)])
+            for number, cell in enumerate(cells)
+            for pitch in cell
+        ]
         onsets = group_onsets(steps)[: len(keys)]
         marks = tuple(self._mark(onset, one, key) for onset, one in zip(onsets, keys, strict=True))
         section = Section(key, for_hands(self, held_to_the_bar(steps, self)), marks)
@@ -113,7 +125,19 @@ class Sequences(DrillFamily):
         scale = str(key) if self.scale is ScaleChoice.KEY else f"{key.tonic} {self.scale.value}"
         cell = "-".join(map(str, self._steps_of_cell()))
         moves = "" if self.moves is Moves.SCALE else f", each cell {self.moves.value}"
-        return f"{scale} in cells of {cell}{moves}, {hands_words(self)}, {range_words(self)}"
+        crushed = ", thirds crushed" if self.crushes else ""
+        return f"{scale} in cells of {cell}{moves}{crushed}, {hands_words(self)}, {range_words(self)}"
+
+    def _step(self, pitch: Pitch, length: Fraction, number: int, key: Key) -> Step:
+        """A note of the line; where thirds are crushed, the major third with the minor one just before it."""
+        major, minor = key.tonic + _MAJOR_THIRD, key.tonic + _MINOR_THIRD
+        has_major = major in self.scale.on(key).names
+        is_third = pitch.name == major or (not has_major and pitch.name.pitch_class == minor.pitch_class)
+        if not self.crushes or not is_third:
+            return Step((pitch,), length, number)
+        third = major.nearest_above(pitch)
+        crushed = minor.nearest_above(pitch if pitch.name != major else pitch.octaves_up(-1))
+        return Step((third,), length, number, crushed=(plain(crushed),))
 
     def _fills_bars(self, cells: Sequence[Group], length: Fraction) -> bool:
         meter = self.metre.meter
