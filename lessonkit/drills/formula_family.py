@@ -169,14 +169,18 @@ class FormulaFamily(ProgressionFamily):
 
 
 def printed_in(roman: RomanChord, key: Key) -> Chord:
-    """The chord as it is printed in a key; a diminished seventh on a lowered degree falls, and so keeps its flats.
+    """The chord as it is printed in a key; a diminished seventh keeps the letter from which it leads on.
 
-    E♭°7 leads down to Dm7. Where a reader would be given another root even so (A♭°7), the printed root is taken.
+    On a lowered degree it falls, and so keeps its flats: E♭°7 leads down to Dm7. Where a reader would be given another
+    root even so (A♭°7), the printed root is taken. On a raised degree it rises as a leading note: F𝄪°7 to G♯m7, which
+    the reading-friendly spelling makes G°7.
     """
     printed = roman.in_key(key)
-    if roman.alteration >= 0 or roman.quality.key != "dim7":
+    if roman.alteration == 0 or roman.quality.key != "dim7":
         return printed
     strict = roman.strict_in_key(key)
+    if roman.alteration > 0:
+        return strict
     return strict if strict.friendly(key).chord.root == strict.root else printed
 
 
