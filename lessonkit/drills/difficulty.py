@@ -95,7 +95,9 @@ def _of_line(passage: Passage, setting: Setting) -> Iterator[tuple[int, Difficul
     shape = run_shape(tuple(pitch.midi for pitch in pitches))
     notes = shape[1] if shape is not None and shape[1] in (3, 4) else NOTES_TO_THE_BEAT
     length = min(event.length for event in passage.events)
-    score = rate_run(pitches, passage.hand, setting.hands, MEASURED_AT)
+    fingers = [event.fingers[0] if event.fingers else None for event in passage.events]
+    known = fingers if fingers.count(None) <= len(fingers) - 2 else None
+    score = rate_run(pitches, passage.hand, setting.hands, MEASURED_AT, fingers=known)
     yield passage.places[0], _at_speed(score, speed_of_run(length, notes, setting.tempo))
 
 

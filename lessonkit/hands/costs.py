@@ -130,30 +130,37 @@ def pair_table(key: int, next_key: int, free: bool, span: float, weights: Weight
     return _falling_pair_table(next_key - octaves, key - octaves, free, span, weights)
 
 
-def line_pair_table(key: int, next_key: int, free: bool, span: float, weights: Weights) -> PairTable:
-    """The prices of pairs in a line that moves by steps, scales among them; octaves share one table."""
+def line_pair_table(
+    key: int, next_key: int, free: bool, span: float, weights: Weights, passing: float = 0.0
+) -> PairTable:
+    """The prices of pairs in a line that moves by steps, scales among them; octaves share one table.
+
+    ``passing`` is what the passing thumb costs more than in a run.
+    """
     octaves = min(key, next_key) // 12 * 12
-    return _shaped_line_pairs(key - octaves, next_key - octaves, free, span, weights)
+    return _shaped_line_pairs(key - octaves, next_key - octaves, free, span, weights, passing)
 
 
 @lru_cache(maxsize=8192)
-def _shaped_line_pairs(key: int, next_key: int, free: bool, span: float, weights: Weights) -> PairTable:
+def _shaped_line_pairs(key: int, next_key: int, free: bool, span: float, weights: Weights, passing: float) -> PairTable:
     """The prices of pairs in a line; coming down they are those of going up, backwards."""
     if key > next_key:
-        return tuple(zip(*_shaped_line_pairs(next_key, key, free, span, weights), strict=True))
+        return tuple(zip(*_shaped_line_pairs(next_key, key, free, span, weights, passing), strict=True))
     table = _shaped_pair_table(key, next_key, free, span, weights)
     far = distance_mm(key, next_key)
     return tuple(
-        tuple(_rising_pair(low, high, price, far, weights) for high, price in enumerate(row, 1))
+        tuple(
+            _rising_pair(low, high, price, far, passing + weights.position_change) for high, price in enumerate(row, 1)
+        )
         for low, row in enumerate(table, 1)
     )
 
 
-def _rising_pair(low: int, high: int, price: float, far: float, weights: Weights) -> float:
+def _rising_pair(low: int, high: int, price: float, far: float, passing: float) -> float:
     """The price of a rising pair of fingers: a passing thumb changes the hand's place, steps go finger by finger."""
     is_step = far <= WHOLE_TONE_MM
     if high == 1 < low:
-        return price + weights.position_change + (FOURTH_UNDER_STEP if is_step and low == 4 else 0.0)
+        return price + passing + (FOURTH_UNDER_STEP if is_step and low == 4 else 0.0)
     if high <= low:
         return price
     if is_step:

@@ -110,8 +110,9 @@ def rate_run(
     tempo: int = USUAL_TEMPO,
     trouble: Trouble = TROUBLE,
     weights: Weights = WEIGHTS,
+    fingers: Sequence[int | None] | None = None,
 ) -> Difficulty:
-    """How hard a run is with the fingers that ``weights`` give it.
+    """How hard a run is with its ``fingers``, or with those that ``weights`` give it.
 
     A run that repeats each octave plays one octave to the beat, any other line four notes.
 
@@ -120,8 +121,9 @@ def rate_run(
     _check_tempo(tempo)
     if len(pitches) < 2:
         raise ValueError("a run has at least two notes")
-    fingering = unexplained_line(pitches, hand, profile, weights=weights)
-    placed = [(pitch, finger) for pitch, finger in zip(pitches, fingering.fingers, strict=True) if finger is not None]
+    if fingers is None:
+        fingers = unexplained_line(pitches, hand, profile, weights=weights).fingers
+    placed = [(pitch, finger) for pitch, finger in zip(pitches, fingers, strict=True) if finger is not None]
     if len(placed) < 2:
         raise ValueError("fewer than two notes of the run lie on the keyboard; move it by an octave")
     shape = run_shape(tuple(pitch.midi for pitch, _ in placed))

@@ -13,6 +13,9 @@ from lessonkit.hands.weights import Weights
 REPEATED_KEY_CHANGE = 0.6
 """The price of changing the finger on a repeated key; keeping it costs nothing."""
 
+PASS_IN_LINE = 0.6
+"""What the passing thumb costs more in a line than in a run: a hand that can stay in its place does."""
+
 Pins = tuple[tuple[int, int], ...]
 """Pairs of the index of a note and the finger the teacher wrote there, in order of the index."""
 
@@ -117,7 +120,7 @@ def _runner_up(best: list[int], cost: float, forward: list[Prices], triples: lis
 
 
 def _pairs(key: int, next_key: int, free: bool, span: float, weights: Weights) -> Table:
-    return _REPEATED if key == next_key else line_pair_table(key, next_key, free, span, weights)
+    return _REPEATED if key == next_key else line_pair_table(key, next_key, free, span, weights, PASS_IN_LINE)
 
 
 _REPEATED = tuple(tuple(0.0 if one == two else REPEATED_KEY_CHANGE for two in range(5)) for one in range(5))

@@ -189,7 +189,7 @@ def test_the_tempo_that_is_said_to_help_helps() -> None:
         ("chord-jumps", Way.ROLL, {"touch": "rolled"}),
         ("chord-jumps", Way.SPLIT, {"sharing": "the chord is shared between the hands"}),
         ("broken-chords", Way.CELL, {"step": 4}),
-        ("left-hand-arpeggios", Way.SETTING, {"figure": "1-5-3-5"}),
+        ("left-hand-arpeggios", Way.SETTING, {"figure": "1-5-8-5"}),
         ("left-hand-tenths", Way.ROLL, {"touch": "rolled"}),
         ("upper-extension", Way.ROLL, {"touch": "rolled"}),
         ("diatonic-ladder", Way.INVERSION, {"inversion": 2}),
@@ -197,8 +197,9 @@ def test_the_tempo_that_is_said_to_help_helps() -> None:
 )
 def test_an_easier_form_is_a_setting_of_the_drill(code: str, way: Way, changed: dict[str, Plain]) -> None:
     """One tap changes it in the form, where it can be seen and taken back."""
-    here = setting("Db", 120)
-    easier = next(one.drill for one in easier_drills(drill_of(code), here) if one.way is way)
+    settings = setting("Db", 120), setting("C", 200)
+    ways = [one for here in settings for one in easier_drills(drill_of(code), here)]
+    easier = next(one.drill for one in ways if one.way is way)
     plain = easier.settings()
     assert {name: plain[name] for name in changed} == changed
 
@@ -211,6 +212,15 @@ def test_the_same_cell_in_each_octave_keeps_its_inversion_and_the_hands_take_tur
     assert cell[:4] == cell[4:8] == ["Db", "F", "Ab", "C"]
     shared = ways[Way.SPLIT]
     assert [event.hand for event in shared.events if event.pitches and event.onset < 1][:8].count(Hand.LEFT) == 4
+
+
+def test_a_line_is_scored_with_the_fingers_that_it_has() -> None:
+    """Thumb and little finger typed onto black keys make a run harder, and the reasons say so."""
+    free = drill_of("arpeggio-run", size="triad", direction="up", octaves=1)
+    typed = drill_of("arpeggio-run", size="triad", direction="up", octaves=1, right_fingers=[1, 2, 4, 5])
+    found = difficulty(typed, setting("Ab", 100))
+    assert found.score > difficulty(free, setting("Ab", 100)).score
+    assert any("the thumb plays a black key (A♭" in reason for reason in found.reasons)
 
 
 def test_a_rolled_landing_and_a_broken_one_are_easier_than_a_solid_one() -> None:

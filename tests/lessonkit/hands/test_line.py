@@ -5,9 +5,12 @@ from itertools import pairwise, product
 import pytest
 
 from lessonkit.hands.costs import key_costs
+from lessonkit.hands.fingering import finger_line
+from lessonkit.hands.hand import Hand
 from lessonkit.hands.keyboard import is_black
 from lessonkit.hands.line import _pairs, _triples, ranked_lines
 from lessonkit.hands.weights import WEIGHTS
+from lessonkit.theory.pitch import Pitch
 
 LINES = [(60, 64, 63, 67, 70, 66), (61, 63, 66, 60, 72), (72, 71, 67, 67, 65, 60), (58, 70, 61, 63)]
 
@@ -51,3 +54,14 @@ def test_the_same_shape_in_another_octave_has_the_same_fingers() -> None:
 def test_five_neighbouring_white_keys_take_five_fingers() -> None:
     """The five-finger position; common practice, no source."""
     assert ranked_lines((60, 62, 64, 65, 67, 65, 64, 62, 60), 205.0, WEIGHTS)[0].fingers == (1, 2, 3, 4, 5, 4, 3, 2, 1)
+
+
+def test_a_bass_line_that_lies_under_the_hand_needs_no_passing() -> None:
+    """C E G G♯ A and back down to D: one position up, five fingers down (common practice, no source)."""
+    line = [Pitch.parse(name) for name in ["C2", "E2", "G2", "G#2", "A2", "G2", "F2", "Eb2", "D2"]]
+    assert finger_line(line, Hand.LEFT).fingers == (5, 4, 3, 2, 1, 2, 3, 4, 5)
+
+
+def test_a_third_lies_under_the_fingers_above_it() -> None:
+    """A finger to each white key, where nothing else decides (common practice, no source)."""
+    assert finger_line([Pitch.parse("C4"), Pitch.parse("E4")], Hand.RIGHT).fingers == (1, 3)
