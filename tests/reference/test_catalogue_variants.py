@@ -228,3 +228,27 @@ class TestCrushedThirds:
         for event in exercise.events:
             for small in event.crushed:
                 assert event.pitches[0].midi - small.midi == 1
+
+
+class TestSmallHands:
+    """A hand that does not hold an octave leaves it out of broken chords in fours."""
+
+    @pytest.mark.parametrize(
+        ("span", "row"),
+        [
+            # An octave is 165 mm from key to key, and 5 mm more catch the keys at their edges.
+            (205, "C4 E4 G4 C5 E4 G4 C5 E5"),
+            (170, "C4 E4 G4 C5 E4 G4 C5 E5"),
+            (165, "C4 E4 G4 E4 G4 C5 G4 C5"),
+        ],
+    )
+    def test_threes_take_the_place_of_fours_in_as_many_bars(self, span: float, row: str) -> None:
+        """The note before the octave takes its time, so that every group keeps its place in the bar."""
+        fours: dict[str, Plain] = {"quality": "maj", "group_size": "the chord's notes and the octave"}
+        exercise = made("broken-chords", "C", span, **fours)
+        large = made("broken-chords", "C", 205, **fours)
+        assert played(exercise, Hand.RIGHT)[:8] == row.split()
+        assert exercise.bars == large.bars
+        groups = {event.group for event in exercise.events}
+        assert groups == {event.group for event in large.events}
+        assert bool(exercise.remarks) == (span < 170)

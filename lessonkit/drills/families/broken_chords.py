@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
@@ -14,8 +14,10 @@ from lessonkit.drills.family import Direction, DrillFamily, Texture
 from lessonkit.drills.patterns import Group, Order, Rungs, chord_ladder, in_order, mirrored
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words, number_word, range_words
-from lessonkit.drills.writing import Section, Threes, for_hands, in_groups, note_in_group, threes_setting, write
+from lessonkit.drills.writing import Section, Step, Threes, for_hands, in_groups, note_in_group, threes_setting, write
 from lessonkit.hands.easier import Way, inversion_name
+from lessonkit.hands.keyboard import distance_mm
+from lessonkit.hands.profile import EDGE_MM
 from lessonkit.theory.chord import Chord
 
 _IN_GROUPS = {2: "twos", 3: "threes", 4: "fours", 5: "fives", 6: "sixes", 7: "sevens", 8: "eights"}
@@ -23,6 +25,9 @@ _IN_GROUPS = {2: "twos", 3: "threes", 4: "fours", 5: "fives", 6: "sixes", 7: "se
 
 MOST_STEP = 4
 """How many rungs higher the next group begins at most."""
+
+
+_C4 = 60
 
 
 class GroupSize(Enum):
@@ -107,10 +112,18 @@ class BrokenChords(ChordFamily):
         chord, degree = self.chord_in(setting)
         groups = self._groups(chord)
         length = note_in_group(self.note_length, self.group_size.of(chord), self, self.threes)
-        steps = in_groups(groups, length)
+        is_too_wide = self._is_octave_too_wide(setting)
+        steps = _without_octave(groups, length) if is_too_wide else in_groups(groups, length)
         marks = (ChordMark(Fraction(0), chord, degree),)
         section = Section(self.key_in(setting), for_hands(self, steps), marks)
-        return write(self, [section], summary=self.summary(setting))
+        remarks = ("These hands do not hold an octave: it is left out, and the note before it held.",)
+        return write(self, [section], summary=self.summary(setting), remarks=remarks if is_too_wide else ())
+
+    def _is_octave_too_wide(self, setting: Setting) -> bool:
+        """Whether groups that reach to the octave lie beyond the hand, even at the edges of the keys."""
+        reaches = self.group_size is GroupSize.WITH_OCTAVE and self.order is Order.UP
+        spans = [setting.hands.span(hand) for hand in self.playing_hands]
+        return reaches and min(spans) < distance_mm(_C4, _C4 + 12) + EDGE_MM
 
     def summary(self, setting: Setting) -> str:
         chord, _ = self.chord_in(setting)
@@ -144,3 +157,13 @@ class BrokenChords(ChordFamily):
         if self.turn is Turn.NOTE_ONCE and up[-1][-1] == down[0][0]:
             return [*up, down[0][1:], *down[1:]]
         return up + down
+
+
+def _without_octave(groups: Sequence[Group], length: Fraction) -> list[Step]:
+    """The groups without the octave of their first note; the note before it takes its time, so that bars stay alike."""
+    steps: list[Step] = []
+    for number, group in enumerate(groups):
+        *first, last = group[:-1]
+        steps += (Step((pitch,), length, number) for pitch in first)
+        steps.append(Step((last,), 2 * length, number))
+    return steps
