@@ -215,12 +215,12 @@ def test_the_same_cell_in_each_octave_keeps_its_inversion_and_the_hands_take_tur
 
 
 def test_a_line_is_scored_with_the_fingers_that_it_has() -> None:
-    """Thumb and little finger typed onto black keys make a run harder, and the reasons say so."""
-    free = drill_of("arpeggio-run", size="triad", direction="up", octaves=1)
-    typed = drill_of("arpeggio-run", size="triad", direction="up", octaves=1, right_fingers=[1, 2, 4, 5])
+    """A thumb typed onto A♭ has to pass onto it in each octave, which makes the run harder, and the reasons say so."""
+    free = drill_of("arpeggio-run", size="triad", direction="up", octaves=2)
+    typed = free.with_value("right_fingers", (1, 2, 4, 1, 2, 4, 5))
     found = difficulty(typed, setting("Ab", 100))
     assert found.score > difficulty(free, setting("Ab", 100)).score
-    assert any("the thumb plays a black key (A♭" in reason for reason in found.reasons)
+    assert any("the thumb passes onto a black key (E♭4–A♭4)" in reason for reason in found.reasons)
 
 
 def test_a_rolled_landing_and_a_broken_one_are_easier_than_a_solid_one() -> None:
