@@ -6,6 +6,7 @@ Worked examples are common practice, no source, unless they say otherwise.
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -15,9 +16,12 @@ from music21 import pitch as pitches
 from lessonkit.drills.carrying import AT_HOME, carried_chords, carried_phrase
 from lessonkit.drills.chart import Chart
 from lessonkit.drills.exercise import ChordMark, Exercise, Hand
+from lessonkit.drills.families.displacement import Displacement, Way
+from lessonkit.drills.families.fills_between_phrases import Fill, FillsBetweenPhrases, Lasts, Melody
 from lessonkit.drills.families.own_chart import Fills, OwnChart, Realised
 from lessonkit.drills.families.own_lick import Notes, OwnLick, Under
-from lessonkit.drills.family import Hands, Metre
+from lessonkit.drills.families.sequences import Moves, Sequences
+from lessonkit.drills.family import Direction, Hands, Metre
 from lessonkit.drills.phrase import LENGTHS, Phrase, Sound
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
@@ -25,6 +29,7 @@ from lessonkit.drills.shaping import chord_tones_only, in_metre
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key
 from lessonkit.theory.pitch import Pitch
+from lessonkit.theory.progression import Progression
 
 LICK = Phrase.parse(
     "in C | 1/8 r 1/8 C#5 | Dm7: 1/8 D C A F E G F A | G7: 1/8 Ab B D F 1/16 E D C B 1/8 Bb A# | Cmaj7: 1/4 B 1/8 G B4 "
@@ -322,3 +327,68 @@ def test_a_wrong_chart_is_a_sentence(text: str, wanted: str) -> None:
     with pytest.raises(ValueError, match=r".") as caught:
         Chart.parse(text)
     assert wanted in str(caught.value)
+
+
+# A phrase of one's own as raw material
+
+
+def sung(exercise: Exercise) -> str:
+    return " ".join(event.pitches[0].name.ascii if event.pitches else "r" for event in exercise.of(Hand.RIGHT))
+
+
+def test_a_sequence_takes_the_teachers_phrase_with_its_rhythm() -> None:
+    """From each note of the scale; a chromatic neighbour stays a semitone below its goal (B to C, not B sharp)."""
+    own = Phrase.parse("in C | 1/8 E4 G F# A 1/2 G")
+    drill = Sequences(own=own, direction=Direction.UP)
+    exercise = realise(drill, Setting(C))
+    assert sung(exercise).startswith("E G F# A G F A G# B A G B A# C B A C B D C B D C# E D C E D# F E")
+    assert [event.length for event in exercise.of(Hand.RIGHT)[:5]] == [Fraction(1, 8)] * 4 + [Fraction(1, 2)]
+    assert len(exercise.bars) == 8
+    minor = sung(realise(replace(drill, key=Key.parse("Dm")), Setting(C)))
+    assert minor.startswith("F A G# Bb A G Bb A C Bb")
+
+
+def test_a_sequence_takes_the_phrase_through_keys() -> None:
+    """A whole tone higher each time, spelled by intervals from key to key, with each key's chord above it."""
+    own = Phrase.parse("in C | 1/8 E4 G F# A 1/2 G")
+    exercise = realise(Sequences(own=own, moves=Moves.TONE, direction=Direction.UP), Setting(C))
+    assert sung(exercise).startswith("E G F# A G F# A G# B A G# B A# C# B Bb Db C Eb Db")
+    assert [str(mark.chord) for mark in exercise.chords][:4] == ["Cmaj7", "Dmaj7", "Emaj7", "G♭maj7"]
+
+
+@pytest.mark.parametrize(
+    ("text", "way", "bars", "times"),
+    [
+        ("in C | 1/8 E4 G 1/8 A", Way.RUNS_ON, 3, 8),
+        ("in C | 1/8 E4 G 1/4 A 1/8 G", Way.RUNS_ON, 5, 8),
+        ("in C | 1/4 E4 1/12 G A G 1/4 E", Way.RUNS_ON, 3, 4),
+        ("in C | 1/4 C4 1/8 E G ~ A", Way.ONE, 9, 8),
+        ("in C | 1/4 C4 1/8 E G ~ A", Way.TWO, 5, 4),
+    ],
+)
+def test_a_displaced_phrase_comes_back_to_the_bar_line(text: str, way: Way, bars: int, times: int) -> None:
+    """3 eighths in 8 after 3 bars, 5 after 5, as the cells that are built in."""
+    own = Phrase.parse(text)
+    drill = Displacement(own=own, way=way)
+    exercise = realise(drill, Setting(C))
+    assert len(exercise.bars) == bars == drill.bars()
+    sounding = [event for event in exercise.of(Hand.RIGHT) if event.pitches]
+    assert len(sounding) == times * len(own.pitches)
+    period = Fraction(bars, times)
+    begins = [event.onset for event in sounding[:: len(own.pitches)]]
+    assert begins == [period * number for number in range(times)]
+
+
+def test_a_phrase_fills_over_each_chord_as_over_its_own() -> None:
+    """Over a minor chord in minor, over a dominant with its seventh, over a half-diminished one with its fifth."""
+    drill = FillsBetweenPhrases(
+        fill=Fill.OWN, own=Phrase.parse("in C | 1/16 E5 G B C"), lasts=Lasts.ONE_BEAT, hands=Hands.RIGHT,
+        progression=Progression.parse("Imaj7 | vim7 | V7 | viim7b5 | #ivdim7"), melody=Melody.ROOT,
+    )  # fmt: skip
+    exercise = realise(drill, Setting(C))
+    fills = [event for event in exercise.of(Hand.RIGHT) if event.length == Fraction(1, 16)]
+    names = " ".join(event.pitches[0].name.ascii for event in fills)
+    assert names == "E G B C C E G A B D F G D F A B A C Eb F#"
+    held = [event for event in exercise.of(Hand.RIGHT) if event.length > Fraction(1, 16)]
+    for number, event in enumerate(held):
+        assert event.pitches[-1].midi + 3 <= min(fill.pitches[0].midi for fill in fills[4 * number : 4 * number + 4])

@@ -8,13 +8,17 @@ from enum import Enum
 from fractions import Fraction
 
 from lessonkit.drills import fields
-from lessonkit.drills.exercise import ChordMark, Exercise, Hand
+from lessonkit.drills.exercise import ChordMark, Exercise, Hand, Meter
 from lessonkit.drills.family import Direction, DrillFamily, Texture
+from lessonkit.drills.own_phrase import own_key, own_phrase_setting, run_on
+from lessonkit.drills.phrase import Phrase
 from lessonkit.drills.scale_choice import ScaleChoice, as_it_moves
 from lessonkit.drills.setting import Setting
+from lessonkit.drills.shaping import steps_of
 from lessonkit.drills.wording import counted, hands_words, number_word
 from lessonkit.drills.worksheet import LINE_BLANKS
 from lessonkit.drills.writing import Section, Step, check_size, write
+from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Interval, Pitch
 from lessonkit.theory.roman import recognise
 
@@ -67,13 +71,19 @@ class Displacement(DrillFamily):
     left_out = frozenset({"turning", "rest_between", "shaping"})
     blanks = LINE_BLANKS
 
-    scale: ScaleChoice = fields.choice(ScaleChoice.MAJOR_PENTATONIC, label="Scale", group="Cell")
-    cell: Cell = fields.choice(Cell.THREE, label="Cell", group="Cell")
+    scale: ScaleChoice = fields.choice(
+        ScaleChoice.MAJOR_PENTATONIC, label="Scale", group="Cell", applies=lambda drill: drill.own is None
+    )
+    cell: Cell = fields.choice(Cell.THREE, label="Cell", group="Cell", applies=lambda drill: drill.own is None)
     typed: tuple[int, ...] = fields.numbers(
         label="Cell typed", group="Cell", least=0, most=9, longest=16,
         help="Steps of the scale, one note each, such as 1 2 3 5 3; 0 is a rest.",
-        applies=lambda drill: drill.cell is Cell.TYPED,
+        applies=lambda drill: drill.cell is Cell.TYPED and drill.own is None,
     )  # fmt: skip
+    own: Phrase | None = own_phrase_setting(
+        group="Cell",
+        help="Repeated with its own rhythm in place of the cell; typed as in C | 1/8 E4 G 1/4 A.",
+    )
     way: Way = fields.choice(Way.RUNS_ON, label="It is repeated", group="Cell")
     beams: Beams = fields.choice(Beams.METRE, label="Beams show", group="On the page")
     lowest: Pitch = fields.pitch(
@@ -88,31 +98,67 @@ class Displacement(DrillFamily):
 
     def build(self, setting: Setting) -> Exercise:
         key = self.key_in(setting)
-        check_size(len(self._period()) * self.repetitions())
-        chord = self.scale.chord_on(key)
+        if self.own is None:
+            check_size(len(self._period()) * self.repetitions())
+        chord = self._scale.chord_on(key)
         parts: dict[Hand, list[Step]] = {}
         for hand in self.playing_hands:
             tonic = key.tonic.nearest_above(self.lowest.octaves_up(-1 if hand is Hand.LEFT else 0))
             is_holding = hand is Hand.LEFT and len(self.playing_hands) == 2
-            parts[hand] = self._holding(tonic) if is_holding else self._running(tonic, setting)
+            if is_holding:
+                parts[hand] = self._holding(tonic)
+            elif self.own is not None:
+                parts[hand] = self._own_running(self.own, key, hand)
+            else:
+                parts[hand] = self._running(tonic, setting)
         section = Section(key, parts, (ChordMark(Fraction(0), chord, recognise(chord, key)),))
         return write(self, [section], summary=self.summary(setting))
 
     def summary(self, setting: Setting) -> str:
         key = self.key_in(setting)
-        scale = str(key) if self.scale is ScaleChoice.KEY else f"{key.tonic} {self.scale.value}"
-        notes, bars = number_word(len(self._cell())), counted(self.bars(), "bar")
+        scale = str(key) if self._scale is ScaleChoice.KEY else f"{key.tonic} {self._scale.value}"
+        bars = counted(self.bars(), "bar")
         later = f", {counted(self.way.eighths, 'eighth')} later each time" if self.way.eighths else " against the bar"
-        return f"{scale}, a cell of {notes}{later}, together again after {bars}, {hands_words(self)}"
+        cell = f"a cell of {number_word(len(self._cell()))}" if self.own is None else "a phrase of your own"
+        return f"{scale}, {cell}{later}, together again after {bars}, {hands_words(self)}"
 
     def bars(self) -> int:
         """After how many bars the cell falls together with the bar line again."""
+        if self.own is not None:
+            return (self._own_period(self.own) / self._meter().bar).numerator
         period = len(self._period())
         return period // math.gcd(period, self._notes_in_bar())
 
     def repetitions(self) -> int:
         """How often the cell is played until then."""
         return self.bars() * self._notes_in_bar() // len(self._period())
+
+    @property
+    def _scale(self) -> ScaleChoice:
+        """The scale whose chord stands above the drill: the teacher's own phrase is in the key."""
+        return self.scale if self.own is None else ScaleChoice.KEY
+
+    def _own_period(self, own: Phrase) -> Fraction:
+        """After how long the phrase comes again."""
+        if not self.way.eighths:
+            return own.length
+        bar = self._meter().bar
+        return -(-own.length // bar) * bar + Fraction(self.way.eighths, 8)
+
+    def _own_running(self, own: Phrase, key: Key, hand: Hand) -> list[Step]:
+        low = self.lowest.octaves_up(-1 if hand is Hand.LEFT else 0)
+        whole, times = run_on(own_key(own, key, low), self._own_period(own), self._meter())
+        steps = steps_of(whole, self._meter())
+        if self.beams is Beams.METRE:
+            return steps
+        each = len(steps) // times
+        return [replace(step, group=place // each) for place, step in enumerate(steps)]
+
+    def _meter(self) -> Meter:
+        meter = self.metre.meter
+        if meter is None:
+            raise ValueError("a cell can only be displaced against a metre; choose one, such as 4/4")
+        return meter
 
     def _period(self) -> tuple[int, ...]:
         """The cell with the rests that follow it, so that the next one comes as much later as is asked."""
@@ -135,9 +181,7 @@ class Displacement(DrillFamily):
         return self.typed
 
     def _notes_in_bar(self) -> int:
-        meter = self.metre.meter
-        if meter is None:
-            raise ValueError("a cell can only be displaced against a metre; choose one, such as 4/4")
+        meter = self._meter()
         notes = meter.bar / self.note_length
         if notes.denominator != 1:
             raise ValueError(
@@ -171,6 +215,4 @@ class Displacement(DrillFamily):
 
     def _holding(self, tonic: Pitch) -> list[Step]:
         """The tonic and its fifth, held for each bar."""
-        meter = self.metre.meter
-        assert meter is not None
-        return [Step((tonic, tonic + Interval(4, 7)), meter.bar, bar) for bar in range(self.bars())]
+        return [Step((tonic, tonic + Interval(4, 7)), self._meter().bar, bar) for bar in range(self.bars())]

@@ -11,6 +11,8 @@ from lessonkit.drills import fields
 from lessonkit.drills.degrees_over import scale_around
 from lessonkit.drills.exercise import Hand
 from lessonkit.drills.family import Direction, Hands, Texture
+from lessonkit.drills.own_phrase import over_chord, own_phrase_setting
+from lessonkit.drills.phrase import Phrase as PhraseTyped
 from lessonkit.drills.progression_family import ChordSpan, ProgressionFamily, bars_of_degrees
 from lessonkit.drills.writing import Step
 from lessonkit.theory.chord import Chord
@@ -38,6 +40,7 @@ class Fill(Enum):
     SIXTHS = "sixths"
     ECHO = "the phrase again an octave higher"
     LEFT_HAND = "the left hand leads to the next chord"
+    OWN = "a phrase of your own"
 
 
 class Lasts(Enum):
@@ -79,6 +82,10 @@ class FillsBetweenPhrases(ProgressionFamily):
 
     progression: Progression = bars_of_degrees("Imaj7 | vim7 | IVmaj7 | V7")
     fill: Fill = fields.choice(Fill.PENTATONIC_UP, label="Filled with", group="Fill")
+    own: PhraseTyped | None = own_phrase_setting(
+        group="Fill", applies=lambda drill: drill.fill is Fill.OWN,
+        help="Typed over the chord of its own tonic, as in C | 1/16 E5 G A G; over other chords it is theirs.",
+    )  # fmt: skip
     lasts: Lasts = fields.choice(Lasts.TWO_BEATS, label="The fill takes", group="Fill")
     has_breath: bool = fields.yes_no(
         False, label="Breath before the next note", group="Fill", help="The last note of a fill gives way to a rest."
@@ -162,6 +169,9 @@ class FillsBetweenPhrases(ProgressionFamily):
         self, span: ChordSpan, note: Pitch, phrase: Sequence[tuple[Shape, Fraction]], key: Key, group: int
     ) -> Iterator[Step]:
         left = self._filled(span)
+        if self.fill is Fill.OWN:
+            yield from self._own_fill(span, note, group)
+            return
         if self.fill is Fill.ECHO:
             shapes = [tuple(pitch.octaves_up(1) for pitch in shape) for shape, _ in phrase]
             lengths = [min(Fraction(1, 8), left / 4)] * (len(shapes) - 1)
@@ -176,6 +186,14 @@ class FillsBetweenPhrases(ProgressionFamily):
         for place, (shape, length) in enumerate(zip(shapes, lengths, strict=True)):
             is_breath = self.has_breath and place + 1 == len(shapes) > 1
             yield Step(() if is_breath else shape, length, group + (1 if is_breath else 0))
+
+    def _own_fill(self, span: ChordSpan, note: Pitch, group: int) -> Iterator[Step]:
+        if self.own is None:
+            raise ValueError("no phrase of your own is typed for the fills; type one, such as in C | 1/16 E5 G A G")
+        sounds = over_chord(self.own, span.chord, note, self._filled(span))
+        for place, sound in enumerate(sounds):
+            is_breath = self.has_breath and place + 1 == len(sounds) > 1
+            yield Step(() if is_breath else sound.pitches, sound.length, group + (1 if is_breath else 0))
 
     def _left(self, spans: Sequence[ChordSpan], key: Key) -> Iterator[Step]:
         floor = self.lowest - _LEFT_BELOW
@@ -230,7 +248,7 @@ def pentatonic_of(chord: Chord) -> tuple[NoteName, ...]:
 def filled(fill: Fill, chord: Chord, note: Pitch, key: Key, count: int) -> list[Shape]:
     """So many notes or double notes that fill the time above a held note; for the fills that have notes of their own.
 
-    Those are all but the echo and the left hand's.
+    Those are all but the echo, the left hand's and the teacher's own.
     """
     return _SHAPES[fill](chord, note, key, count)
 

@@ -11,7 +11,9 @@ from lessonkit.drills import fields
 from lessonkit.drills.exercise import ChordMark, Exercise
 from lessonkit.drills.family import Direction, DrillFamily, Texture, begin_near
 from lessonkit.drills.neighbours import plain
+from lessonkit.drills.own_phrase import chained, moved_by, moved_in_scale, own_key, own_phrase_setting
 from lessonkit.drills.patterns import Group
+from lessonkit.drills.phrase import Phrase
 from lessonkit.drills.scale_choice import ScaleChoice, as_it_moves
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words, range_words
@@ -30,7 +32,7 @@ from lessonkit.drills.writing import (
 from lessonkit.theory.enharmonic import printed_key
 from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key
 from lessonkit.theory.pitch import Interval, Pitch
-from lessonkit.theory.roman import recognise
+from lessonkit.theory.roman import diatonic_chord, recognise
 
 _MAJOR_THIRD, _MINOR_THIRD = Interval.parse("M3"), Interval.parse("m3")
 
@@ -77,17 +79,25 @@ class Sequences(DrillFamily):
     has_passing_notes = True
     blanks = LINE_BLANKS
 
-    scale: ScaleChoice = fields.choice(ScaleChoice.KEY, label="Scale", group="Cell")
-    cell: Cell = fields.choice(Cell.CROSSED, label="Cell", group="Cell")
+    scale: ScaleChoice = fields.choice(
+        ScaleChoice.KEY, label="Scale", group="Cell", applies=lambda drill: drill.own is None
+    )
+    cell: Cell = fields.choice(Cell.CROSSED, label="Cell", group="Cell", applies=lambda drill: drill.own is None)
     typed: tuple[int, ...] = fields.numbers(
         label="Cell typed", group="Cell", least=0, most=9, longest=16,
         help="Steps of the scale, such as 1 2 3 5; 0 is the note below the first.",
-        applies=lambda drill: drill.cell is Cell.TYPED,
+        applies=lambda drill: drill.cell is Cell.TYPED and drill.own is None,
     )  # fmt: skip
+    own: Phrase | None = own_phrase_setting(
+        group="Cell",
+        help="Played with its own rhythm from each note of the key's scale in place of the cell, downward as it is; "
+        "typed as in C | 1/8 E4 G 1/4 A.",
+    )
     moves: Moves = fields.choice(Moves.SCALE, label="The next cell begins", group="Cell")
     crushes: bool = fields.yes_no(
         False, label="Thirds crushed in from below", group="Cell",
         help="Each major third is struck with the minor third just before it; a scale without one takes it so.",
+        applies=lambda drill: drill.own is None,
     )  # fmt: skip
     threes: Threes = threes_setting()
     lowest: Pitch = begin_near("Bb3")
@@ -95,10 +105,14 @@ class Sequences(DrillFamily):
 
     def texture(self) -> Texture:
         """Cells that fit under a hand keep one position each, so that the fingers learn the cell and not the line."""
+        if self.own is not None:
+            return Texture.LINE
         return Texture.POSITIONS if len(set(self._steps_of_cell())) > 2 else Texture.LINE
 
     def build(self, setting: Setting) -> Exercise:
         key = self.key_in(setting)
+        if self.own is not None:
+            return self._build_own(self.own, key, setting)
         steps_of_cell = self._steps_of_cell()
         length = note_in_group(self.note_length, len(steps_of_cell), self, self.threes)
         if self.moves is Moves.SCALE:
@@ -123,10 +137,12 @@ class Sequences(DrillFamily):
     def summary(self, setting: Setting) -> str:
         key = self.key_in(setting)
         scale = str(key) if self.scale is ScaleChoice.KEY else f"{key.tonic} {self.scale.value}"
-        cell = "-".join(map(str, self._steps_of_cell()))
+        own = self.own is not None
+        cell = "phrases of your own" if own else f"cells of {'-'.join(map(str, self._steps_of_cell()))}"
+        scale = str(key) if own else scale
         moves = "" if self.moves is Moves.SCALE else f", each cell {self.moves.value}"
-        crushed = ", thirds crushed" if self.crushes else ""
-        return f"{scale} in cells of {cell}{moves}{crushed}, {hands_words(self)}, {range_words(self)}"
+        crushed = ", thirds crushed" if self.crushes and not own else ""
+        return f"{scale} in {cell}{moves}{crushed}, {hands_words(self)}, {range_words(self)}"
 
     def _step(self, pitch: Pitch, length: Fraction, number: int, key: Key) -> Step:
         """A note of the line; where thirds are crushed, the major third with the minor one just before it."""
@@ -138,6 +154,32 @@ class Sequences(DrillFamily):
         third = major.nearest_above(pitch)
         crushed = minor.nearest_above(pitch if pitch.name != major else pitch.octaves_up(-1))
         return Step((third,), length, number, crushed=(plain(crushed),))
+
+    def _build_own(self, own: Phrase, key: Key, setting: Setting) -> Exercise:
+        """The teacher's own phrase from note to note, or from key to key."""
+        phrase = own_key(own, key, self.lowest)
+        if self.moves is Moves.SCALE:
+            up = range(7 * self.octaves + 1)
+            statements = [moved_in_scale(phrase, step) for step in self.turned(up)]
+            keys = [key]
+        else:
+            up = range(0, 12 * self.octaves + 1, self.moves.semitones)
+            tonic = key.tonic.nearest_above(self.lowest)
+            order = self.turned(up)
+            keys = [_key_above(key, semitones, setting.prefers_flats_at_six) for semitones in order]
+            floors = [tonic + Interval(semitones * 7 // 12, semitones) for semitones in order]
+            steps_up = [
+                tonic.interval_to(one.tonic.nearest_above(floor)) for one, floor in zip(keys, floors, strict=True)
+            ]
+            statements = [moved_by(phrase, interval) for interval in steps_up]
+        steps, begins = chained(statements, self.metre.meter)
+        marks = tuple(
+            ChordMark(onset, diatonic_chord(one, 1), recognise(diatonic_chord(one, 1), key))
+            for onset, one in zip(begins, keys, strict=False)
+        )
+        # In free time each statement has a bar.
+        section = Section(key, for_hands(self, steps), marks, bars=(phrase.length,) * len(statements))
+        return write(self, [section], summary=self.summary(setting))
 
     def _fills_bars(self, cells: Sequence[Group], length: Fraction) -> bool:
         meter = self.metre.meter
