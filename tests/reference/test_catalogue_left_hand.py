@@ -40,6 +40,8 @@ ROWS = [
      "Db2+F3 Eb2+Gb3 | F2+Ab3 Gb2+Bb3 | Ab2+C4 Bb2+Db4 | C3+Eb4 Db3+F4"),
     # Stride over a major chord; common practice, no source.
     ("stride", "C", {"progression": "I"}, "C2 G3+C4+E4 G2 G3+C4+E4"),
+    ("stride", "C", {"progression": "I", "bass": "root and tenth in turn"}, "C2 G3+C4+E4 E3 G3+C4+E4"),
+    ("stride", "Eb", {"progression": "i", "bass": "root and tenth in turn"}, "Eb2 Gb3+Bb3+Eb4 Gb3 Gb3+Bb3+Eb4"),
     # By the definition: a seventh chord is told by 3, 5 and 7; in three one bass and two chords.
     ("stride", "C", {"progression": "V7", "metre": "3/4"}, "G1 F3+B3+D4 F3+B3+D4"),
     ("stride", "Gb", {"progression": "IVmaj7", "bass": "root only"}, "Cb2 Gb3+Bb3+Eb4 Cb2 Gb3+Bb3+Eb4"),

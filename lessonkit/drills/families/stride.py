@@ -26,7 +26,13 @@ class Bass(Enum):
     """What the bass does while a chord lasts."""
 
     ROOT_AND_FIFTH = "root and fifth in turn"
+    ROOT_AND_TENTH = "root and tenth in turn"
     ROOT = "root only"
+
+    @property
+    def second(self) -> int:
+        """The degree over the root that every other bass is."""
+        return {Bass.ROOT_AND_FIFTH: 5, Bass.ROOT_AND_TENTH: 10}.get(self, 1)
 
 
 @dataclass(frozen=True)
@@ -66,8 +72,7 @@ class Stride(AccompanimentFamily):
             while now < span.end:
                 is_bass = now == span.onset or (now % self.bar) / pulse % cell == 0
                 length = min(pulse, span.end - now)
-                is_fifth = basses % 2 == 1 and self.bass is Bass.ROOT_AND_FIFTH
-                low = degree_over(root, span.chord, 5, key) if is_fifth else root
+                low = degree_over(root, span.chord, self.bass.second, key) if basses % 2 == 1 else root
                 basses_now = (low, low.octaves_up(1)) if self.has_octaves else (low,)
                 fingers = (5, 1)[: len(basses_now)]
                 steps.append(
