@@ -254,6 +254,17 @@ class Exercise:
         """The hands that have something to do, the right one first."""
         return tuple(hand for hand in Hand if any(event.hand is hand for event in self.events))
 
+    @property
+    def key_starts(self) -> tuple[Fraction, ...]:
+        """When each key begins; a section in the key of the one before begins none."""
+        starts: list[Fraction] = []
+        before: Key | None = None
+        for bar in self.bars:
+            if bar.key is not None and bar.key != before:
+                starts.append(bar.onset)
+                before = bar.key
+        return tuple(starts)
+
     def of(self, hand: Hand) -> tuple[Event, ...]:
         """The events of one hand in order."""
         return tuple(event for event in self.events if event.hand is hand)

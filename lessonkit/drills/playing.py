@@ -141,7 +141,7 @@ def _slurs(exercise: Exercise) -> Iterator[Slur]:
 
 def _closes(exercise: Exercise, place: int) -> bool:
     """Whether a note is the last that its hand plays in its key."""
-    begins = [bar.onset for bar in exercise.bars if bar.key is not None]
+    begins = exercise.key_starts
     event = exercise.events[place]
     later = (one for one in exercise.events[place + 1 :] if one.hand is event.hand and one.pitches)
     following = next(later, None)
@@ -158,7 +158,7 @@ def _first_sound(exercise: Exercise) -> Fraction:
 
 def _swells(exercise: Exercise, is_louder_up: bool) -> Iterator[Swell]:
     """In each key from the line's start to its highest note and from there to its end, where it goes there and back."""
-    begins = [bar.onset for bar in exercise.bars if bar.key is not None]
+    begins = exercise.key_starts
     leading = exercise.hands[0] if exercise.hands else Hand.RIGHT
     sounding = [event for event in exercise.of(leading) if event.pitches]
     for _, stretch in groupby(sounding, key=lambda event: bisect_right(begins, event.onset)):
@@ -180,7 +180,7 @@ def _pedals(exercise: Exercise, use: PedalUse) -> Iterator[Pedal]:
     if not sounding:
         return
     wanted = sorted({_sound_from(onset, sounding) for onset in _changes(exercise, use)} - {None})  # type: ignore[type-var]
-    begins = [bar.onset for bar in exercise.bars if bar.key is not None]
+    begins = exercise.key_starts
     ends = [*begins[1:], exercise.length]
     for onset, until in pairwise([*wanted, None]):
         assert onset is not None
@@ -202,7 +202,7 @@ def _changes(exercise: Exercise, use: PedalUse) -> Iterable[Fraction]:
         leading = exercise.hands[0] if exercise.hands else Hand.RIGHT
         groups = (group[0] for group in _grouped(exercise))
         return [exercise.events[at].onset for at in groups if exercise.events[at].hand is leading]
-    return [mark.onset for mark in exercise.chords] + [bar.onset for bar in exercise.bars if bar.key is not None]
+    return [mark.onset for mark in exercise.chords] + [*exercise.key_starts]
 
 
 def _sound_from(onset: Fraction, sounding: Sequence[Fraction]) -> Fraction | None:

@@ -26,7 +26,7 @@ def worked_out(drill: DrillFamily, setting: Setting) -> Exercise:
     check_size(len(exercise.events))
     exercise = as_played(exercise, drill)
     if drill.repeats > 1:
-        exercise = replace(exercise, bars=_repeated(exercise.bars, drill.repeats))
+        exercise = replace(exercise, bars=_repeated(exercise, drill.repeats))
     if drill.worksheet is not Worksheet.NOTHING:
         exercise = _as_worksheet(exercise, drill)
     return replace(exercise, summary=drill.in_one_line(setting))
@@ -91,14 +91,15 @@ def _chained(built: Sequence[Exercise], keys: Sequence[Key]) -> Exercise:
     )
 
 
-def _repeated(bars: Sequence[Bar], times: int) -> tuple[Bar, ...]:
+def _repeated(exercise: Exercise, times: int) -> tuple[Bar, ...]:
     """The bars with repeat signs around each key. At the very beginning none is needed, as the trade has it."""
+    begins, ends = {*exercise.key_starts[1:]}, {*exercise.key_starts[1:], exercise.length}
     answer: list[Bar] = []
-    for number, bar in enumerate(bars):
-        ends = number + 1 == len(bars) or bars[number + 1].key is not None
-        if bar.key is not None and number:
+    for bar in exercise.bars:
+        if bar.onset in begins:
             bar = replace(bar, begins_repeat=True)
-        answer.append(replace(bar, end=BarEnd.REPEAT, times=times) if ends else bar)
+        is_last = bar.onset + bar.length in ends
+        answer.append(replace(bar, end=BarEnd.REPEAT, times=times) if is_last else bar)
     return tuple(answer)
 
 

@@ -16,7 +16,7 @@ import pytest
 from lessonkit.drills import params
 from lessonkit.drills.answers import drills_answer, notes_answer
 from lessonkit.drills.exercise import Blank, Exercise, FingersShown, Hand
-from lessonkit.drills.family import Direction, DrillFamily, Hands, Turning, families
+from lessonkit.drills.family import Direction, DrillFamily, Hands, Metre, Turning, families
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
 from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key
@@ -348,6 +348,16 @@ class TestEveryFamily:
             for awkward in ("\n", "  ", ", ,", ",,", " ,", " | ", "None", "Fraction"):
                 assert awkward not in exercise.summary, exercise.summary
             assert not exercise.summary.endswith((".", ","))
+
+    def test_stands_in_the_metre_and_the_note_lengths_that_are_asked_for(self, family: type[DrillFamily]) -> None:
+        """A setting that is shown and does nothing would send a teacher looking for what is wrong."""
+        for metre in Metre:
+            exercise = built(family(metre=metre), Key.parse("F"))
+            assert exercise is None or exercise.meter == metre.meter
+        param = family.declared()["note_length"]
+        exercises = [built(family(note_length=length), Key.parse("F")) for length in param.extremes()]
+        rhythms = {tuple((one.onset, one.length) for one in exercise.events) for exercise in exercises if exercise}
+        assert (len(rhythms) > 1) == (param.applies is None or param.applies(family()))
 
     def test_keeps_to_the_octaves_that_are_asked_for(self, family: type[DrillFamily]) -> None:
         """From its lowest note a hand goes up so many octaves, and no further than its last chord or figure is wide."""

@@ -11,8 +11,8 @@ from lessonkit.drills import fields
 from lessonkit.drills.chains import Shape, cheapest_chain, octaves_between
 from lessonkit.drills.chord_family import Degree
 from lessonkit.drills.chord_parts import parts_of, stacked
-from lessonkit.drills.exercise import Blank, ChordMark, Exercise, Hand
-from lessonkit.drills.family import Direction, DrillFamily, Hands
+from lessonkit.drills.exercise import ChordMark, Exercise, Hand
+from lessonkit.drills.family import Direction, DrillFamily, Hands, Metre
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import counted, hands_words
 from lessonkit.drills.writing import Section, Step, held_to_the_bar, write
@@ -73,7 +73,7 @@ class UpperStructures(DrillFamily):
     direction: Direction = fields.choice(Direction.UP, label="Direction", group="Hands and range", applies=fields.never)
     note_length: Fraction = fields.note_value(
         "1", label="Chord length", group="Time", allowed=(Fraction(1), Fraction(1, 2), Fraction(1, 4)),
-        help="Each structure has a bar of its own and is held to its end.",
+        help="In a metre each structure is held to its bar's end.", applies=lambda drill: drill.metre is Metre.FREE,
     )  # fmt: skip
 
     def build(self, setting: Setting) -> Exercise:
@@ -87,11 +87,7 @@ class UpperStructures(DrillFamily):
         for triad, right in zip(triads, rights, strict=True):
             shapes = {Hand.RIGHT: right, Hand.LEFT: left}
             parts = {hand: held_to_the_bar([Step(shapes[hand], self.note_length)], self) for hand in self.playing_hands}
-            label = _label(triad, dominant, setting.label_style)
-            if Blank.CHORD_NAMES in self.worksheet.blank:
-                # The triad's name is asked for; the degrees that it brings remain.
-                label = label.partition(": ")[2]
-            sections.append(Section(key, parts, (mark,), label=label))
+            sections.append(Section(key, parts, (mark,), label=_label(triad, dominant, setting.label_style)))
         return write(self, sections, summary=self.summary(setting))
 
     def summary(self, setting: Setting) -> str:

@@ -135,6 +135,12 @@ class TestTime:
         assert [bar.begins_repeat for bar in begins] == [False, True, True]
         assert [bar.times for bar in exercise.bars if bar.end is BarEnd.REPEAT] == [3, 3, 3]
 
+    def test_sections_of_one_key_are_repeated_together(self) -> None:
+        """Five structures over one dominant are one drill and not five."""
+        exercise = made("upper-structures", repeats=2)
+        assert [bar.end for bar in exercise.bars].count(BarEnd.REPEAT) == 1
+        assert not any(bar.begins_repeat for bar in exercise.bars)
+
 
 class TestPlaying:
     """Touch, loudness, pedal: meaning only, and no note is changed."""

@@ -101,7 +101,7 @@ def meant(exercise: Exercise) -> dict[str, Pitch]:
 
 def assert_printed_as_meant(exercise: Exercise) -> None:
     printed = read(engrave(exercise, LOOK))
-    wanted = meant(exercise)
+    wanted = meant(exercise.answered())
     wrong = {name: (str(printed.get(name)), str(pitch)) for name, pitch in wanted.items() if printed.get(name) != pitch}
     assert not wrong, f"printed and meant differ: {wrong}"
     assert len(printed) == len(wanted)
