@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from contextlib import suppress
 from functools import singledispatch
+from itertools import pairwise
 
 from lessonkit.drills.chord_map import worked_out
 from lessonkit.drills.realise import realise
@@ -12,6 +14,7 @@ from lessonkit.drills.setting import Setting
 from lessonkit.drills.told import remarks_told
 from lessonkit.lesson import prose
 from lessonkit.lesson.lesson import Block, DifficultyMap, Drill, Heading, Lesson, Note, UnknownDrill
+from lessonkit.theory.pitch import NoteName
 
 
 def problems(lesson: Lesson) -> tuple[str, ...]:
@@ -31,9 +34,39 @@ def remarks(lesson: Lesson) -> tuple[str, ...]:
     for place, block in enumerate(lesson.blocks):
         if isinstance(block, Drill):
             with suppress(ValueError):
-                told = remarks_told(realise(block.family, setting))
+                told = [*remarks_told(realise(block.family, setting)), *_other_faces(block, setting)]
                 found += [f"blocks[{place}]: {block.family.title}: {remark}" for remark in told]
+    for place, (block, after) in enumerate(pairwise(lesson.blocks)):
+        if isinstance(block, Heading | Note) and isinstance(after, Drill):
+            found += [f"blocks[{place}]: {remark}" for remark in _other_keys(block.text, after, setting)]
     return tuple(found)
+
+
+_KEY = re.compile(
+    r"\b([A-G](?:[♭♯b#]|)) (major|minor)\b(?! (?:seventh|sixth|ninth|triad|chord|third|pentatonic|blues|scale))"
+)
+
+
+def _other_keys(text: str, drill: Drill, setting: Setting) -> Iterator[str]:
+    """Keys that are named above a drill which is in none of them."""
+    with suppress(ValueError):
+        exercise = realise(drill.family, setting)
+        own = {str(key) for key in (exercise.key, *(bar.key for bar in exercise.bars)) if key is not None}
+        for paragraph in prose.read(text, setting):
+            found = _KEY.findall(_plain(paragraph, setting))
+            for name in dict.fromkeys(f"{NoteName.parse(tonic)} {mode}" for tonic, mode in found):
+                if name not in own:
+                    yield f"{name} is named above a drill in {' and '.join(sorted(own)[:2])}; {{key}} follows the key"
+
+
+def _plain(paragraph: prose.Paragraph, setting: Setting) -> str:
+    return prose.plain_line(paragraph.spans, setting.label_style).replace("\N{NO-BREAK SPACE}", " ")
+
+
+def _other_faces(drill: Drill, setting: Setting) -> Iterator[str]:
+    """Chord names in other faces than the lesson's, which would stand on one page with them."""
+    if drill.family.faces.of(setting.label_style) != setting.label_style:
+        yield "its chord names are written in other signs than the rest of the lesson; one page reads best in one"
 
 
 def _in_line(text: str, setting: Setting) -> Iterator[str]:

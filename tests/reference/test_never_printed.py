@@ -16,7 +16,8 @@ from lessonkit.drills.reach_marks import reach_marks, reach_sentences
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
 from lessonkit.hands.profile import HandProfile
-from lessonkit.lesson.lesson import Drill, Lesson, Paper
+from lessonkit.lesson.lesson import Drill, Lesson, Note, Paper
+from lessonkit.lesson.problems import remarks
 from lessonkit.pages.flow import answer_blocks
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key
@@ -163,3 +164,30 @@ def test_hands_that_play_together_do_not_cross() -> None:
             low = {event.onset: event.pitches[-1].midi for event in exercise.of(Hand.LEFT) if event.pitches}
             for event in exercise.of(Hand.RIGHT):
                 assert not event.pitches or low.get(event.onset, 0) < event.pitches[0].midi, code
+
+
+@pytest.mark.parametrize(
+    ("text", "is_told"),
+    [
+        ("Play this in D major.", True), ("Play this in Eb major.", False), ("Play this in E♭ major.", False),
+        ("First in Db major.", True), ("Now in {key}.", False), ("A D major chord", False), ("Think of C minor, its relative.", True),
+    ],
+)  # fmt: skip
+def test_a_note_above_a_drill_that_names_another_key_is_told(text: str, is_told: bool) -> None:
+    """A teacher who moves the lesson to another key forgets what was typed."""
+    drill = Drill(family("broken-chords")())
+    lesson = Lesson("Keys", "", "", Key.parse("Eb"), 72, Paper.A4, blocks=(Note(text), drill))
+    found = [remark for remark in remarks(lesson) if "is named above a drill in E♭ major" in remark]
+    assert bool(found) == is_told
+
+
+def test_two_faces_on_one_page_are_told() -> None:
+    """A drill with signs of its own stands out from the lesson's letters."""
+    letters, signs = (Drill(family("diatonic-ladder").from_settings({"faces": faces})) for faces in _FACES)
+    lesson = Lesson("Faces", "", "", Key.parse("C"), 72, Paper.A4, blocks=(letters, signs))
+    found = [remark for remark in remarks(lesson) if "other signs than the rest of the lesson" in remark]
+    assert len(found) == 1
+    assert found[0].startswith("blocks[1]")
+
+
+_FACES = ("as the lesson", "in signs: CΔ7, Cø7, C°7")
