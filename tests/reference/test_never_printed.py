@@ -170,7 +170,8 @@ def test_hands_that_play_together_do_not_cross() -> None:
     ("text", "is_told"),
     [
         ("Play this in D major.", True), ("Play this in Eb major.", False), ("Play this in E♭ major.", False),
-        ("First in Db major.", True), ("Now in {key}.", False), ("A D major chord", False), ("Think of C minor, its relative.", True),
+        ("First in Db major.", True), ("Now in {key}.", False), ("A D major chord", False),
+        ("Think of C minor, its relative.", True),
     ],
 )  # fmt: skip
 def test_a_note_above_a_drill_that_names_another_key_is_told(text: str, is_told: bool) -> None:
