@@ -11,14 +11,20 @@ import importlib
 import pkgutil
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from enum import Enum
 from fractions import Fraction
 from functools import cache
 from typing import Any, ClassVar, TypeVar, cast
 
 from lessonkit.drills import fields
+from lessonkit.drills.choices import Direction as Direction
+from lessonkit.drills.choices import Faces as Faces
+from lessonkit.drills.choices import FingersHold as FingersHold
+from lessonkit.drills.choices import Hands as Hands
+from lessonkit.drills.choices import Metre as Metre
+from lessonkit.drills.choices import Texture as Texture
+from lessonkit.drills.choices import Turning as Turning
 from lessonkit.drills.declared import Declared
-from lessonkit.drills.exercise import Exercise, FingersShown, Hand, Meter
+from lessonkit.drills.exercise import Exercise, FingersShown, Hand
 from lessonkit.drills.key_deck import LARGEST_SEED, MOST_KEYS, Deck, Order, keys_through
 from lessonkit.drills.other_settings import other_settings
 from lessonkit.drills.params import Choice, Param
@@ -28,7 +34,6 @@ from lessonkit.drills.worksheet import EVERY_BLANK, Worksheet, worksheet_setting
 from lessonkit.hands.easier import As, Easier, Way
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
-from lessonkit.theory.label_style import LabelStyle
 from lessonkit.theory.pitch import Pitch
 
 MOST_REPEATS = 9
@@ -42,83 +47,6 @@ MOST_TYPED = 512
 
 
 Item = TypeVar("Item")
-
-
-class Hands(Enum):
-    """Who plays."""
-
-    RIGHT = "right"
-    LEFT = "left"
-    BOTH = "both"
-
-
-class Direction(Enum):
-    """Which way a drill goes."""
-
-    UP = "up"
-    DOWN = "down"
-    UP_AND_DOWN = "up and down"
-
-
-class Metre(Enum):
-    """The metre on the page; free time prints no time signature and bars follow the groups."""
-
-    FREE = "free"
-    FOUR_FOUR = "4/4"
-    THREE_FOUR = "3/4"
-    TWO_FOUR = "2/4"
-    SIX_EIGHT = "6/8"
-    TWELVE_EIGHT = "12/8"
-
-    @property
-    def meter(self) -> Meter | None:
-        """The time signature, or None in free time."""
-        return _meter_of(self)
-
-
-@cache
-def _meter_of(metre: Metre) -> Meter | None:
-    if metre is Metre.FREE:
-        return None
-    beats, unit = metre.value.split("/")
-    return Meter(int(beats), int(unit))
-
-
-class Texture(Enum):
-    """What a hand does with single notes; solid chords are known by themselves."""
-
-    FROM_NOTES = "as the notes lie"
-    POSITIONS = "each group in one position of the hand"
-    LINE = "one note after another"
-    APART = "each group by itself, the hand lifted between them"
-
-
-class Turning(Enum):
-    """How often the note or chord is struck on which a drill turns back."""
-
-    ONCE = "once"
-    TWICE = "twice"
-
-
-class Faces(Enum):
-    """In which faces a drill's chord names are written."""
-
-    LESSON = "as the lesson"
-    LETTERS = "in letters: Cmaj7, Cm7♭5, C°7"
-    SIGNS = "in signs: CΔ7, Cø7, C°7"
-
-    def of(self, style: LabelStyle) -> LabelStyle:
-        """The style of a drill in a lesson that has a style of its own."""
-        if self is Faces.LETTERS:
-            return LabelStyle()
-        return replace(style, half_diminished="ø7", major_seventh="Δ7") if self is Faces.SIGNS else style
-
-
-class FingersHold(Enum):
-    """Where the fingers that a teacher typed hold."""
-
-    EVERY_KEY = "in every key"
-    ONE_KEY = "in one key only"
 
 
 @dataclass(frozen=True, slots=True)
@@ -255,8 +183,16 @@ class DrillFamily(Declared):
         return self.title
 
     def in_one_line(self, setting: Setting) -> str:
-        """The drill in one line of plain words, as it is printed, spoken and listed."""
-        setting = self.setting_of(setting)
+        """The drill in one line of plain words, as it is printed, spoken and listed.
+
+        Never raises: of a drill that cannot be written out its title is said.
+        """
+        try:
+            return self._told(self.setting_of(setting))
+        except ValueError:
+            return self.title
+
+    def _told(self, setting: Setting) -> str:
         first = replace(self, key=self.carried_keys(setting)[0]) if self.is_carried else self
         played = first.summary(setting)
         for told, kept in first.answers_in_summary(setting).items():

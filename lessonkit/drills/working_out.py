@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from lessonkit.drills.exercise import Bar, BarEnd, Blank, Event, Exercise, FingersShown
+from lessonkit.drills.exercise import Bar, BarEnd, Blank, Event, Exercise, FingersShown, Hand
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.key_deck import Order
 from lessonkit.drills.playing import as_played
@@ -104,8 +104,13 @@ def _repeated(exercise: Exercise, times: int) -> tuple[Bar, ...]:
 
 
 def _as_worksheet(exercise: Exercise, drill: DrillFamily) -> Exercise:
-    """What the drill's worksheet leaves blank; fingers that are asked for are printed on the answer page."""
+    """What the drill's worksheet leaves blank; fingers that are asked for are printed on the answer page.
+
+    Raises ValueError where the hand that is left blank has nothing to play.
+    """
     blank = drill.worksheet.blank
+    if Blank.RIGHT_HAND in blank and Hand.RIGHT not in exercise.hands:
+        raise ValueError("the right hand is left blank but does not play; choose both hands or another blank")
     shown = exercise.shown
     if Blank.FINGERS in blank and shown.fingers is FingersShown.NONE:
         shown = replace(shown, fingers=FingersShown.ALL)

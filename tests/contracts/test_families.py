@@ -386,6 +386,14 @@ class TestEveryFamily:
             assert Fraction(event["length"]) > 0
             assert event["chord"].isascii()
             assert event["degree"].isascii()
+        exercise = realise(family(), Setting(Key.parse("Ab")))
+        told = sorted((event["hand"], Fraction(event["onset"]), event["pitches"]) for event in answer["events"])
+        played = sorted(
+            (event.hand.value, event.onset, [pitch.ascii for pitch in event.pitches])
+            for event in exercise.events
+            if event.pitches
+        )
+        assert told == played, "the command line tells the notes that the page shows"
 
     def test_an_exercise_far_off_the_keyboard_says_so(self, family: type[DrillFamily]) -> None:
         """The sentence names the hand and the note, and what to do."""

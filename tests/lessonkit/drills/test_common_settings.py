@@ -215,6 +215,18 @@ class TestWorksheets:
         """Also where the drill shows none."""
         assert made("broken-chords", worksheet="fingers", fingers_shown="none").shown.fingers.value == "all"
 
+    def test_a_hand_that_does_not_play_cannot_be_left_blank(self) -> None:
+        """The sentence says what to do instead."""
+        with pytest.raises(ValueError, match="the right hand is left blank but does not play; choose both hands"):
+            made("stride", worksheet="right hand")
+        assert made("stride", worksheet="right hand", hands="both").blank == {Blank.RIGHT_HAND}
+
+    def test_a_drill_that_cannot_be_written_is_called_by_its_title(self) -> None:
+        """The window names it all the same."""
+        setting = Setting(Key.parse("C"))
+        for settings in ({"key_order": "as listed"}, {"degree": "b2"}):
+            assert family("broken-chords").from_settings(settings).in_one_line(setting) == "Broken chords"
+
     def test_the_line_above_does_not_give_the_answers_away(self) -> None:
         """It names neither the chord nor the degrees that are to be found."""
         assert made("broken-chords", "Ab", worksheet="chord names").summary.startswith("A chord broken through")
