@@ -13,10 +13,11 @@ from lessonkit.drawing.shapes import Drawing
 from lessonkit.drills.setting import Setting
 from lessonkit.engraving.look import Look
 from lessonkit.lesson.lesson import Block, DifficultyMap, Drill
-from lessonkit.pages.blocks import BlockDrawing, Part, draw_block, look_of
+from lessonkit.pages.blocks import draw_block, look_of
 from lessonkit.pages.flow import ANSWERS, answer_blocks, flow, worksheets
 from lessonkit.pages.page import Page
 from lessonkit.pages.paper import SHEETS, TEXT_WIDTH
+from lessonkit.pages.parts import BlockDrawing, Part
 
 SLICE = 0.008
 """Seconds after which a slice of drawing lets the window answer; one engraving may overrun it."""

@@ -5,34 +5,21 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
 from itertools import chain, pairwise
 
-from lessonkit.drawing.shapes import Drawing, Line, Placed
+from lessonkit.drawing.shapes import Placed
 from lessonkit.drawing.uncollected import uncollected
 from lessonkit.drills.exercise import Exercise
-from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
 from lessonkit.lesson.cautions import caution_of
 from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson, Note, UnknownDrill
-from lessonkit.lesson.prose import Words
-from lessonkit.pages.blocks import BlockDrawing, Part, built, draw_block, look_of, paragraph_parts
-from lessonkit.pages.page import AIMS_PLACE, TITLE_PLACE, OutlineEntry, Page, PlacedBlock
-from lessonkit.pages.paper import SHEETS, TEXT_WIDTH, Sheet
-from lessonkit.pages.style import (
-    AIMS,
-    FACTS,
-    FAINT,
-    GRID,
-    PROSE_WIDTH,
-    RUNNING,
-    SMALL,
-    SPACE_UNDER_HEADING,
-    TITLE,
-    TextStyle,
-)
-from lessonkit.pages.text_flow import set_lines, shortened
-from lessonkit.theory.label_style import LabelStyle
+from lessonkit.pages.blocks import built, draw_block, look_of
+from lessonkit.pages.head import caution_parts, furniture, head_of
+from lessonkit.pages.page import OutlineEntry, Page, PlacedBlock
+from lessonkit.pages.page_look import PageLook
+from lessonkit.pages.paper import SHEETS, Sheet
+from lessonkit.pages.parts import BlockDrawing, Part
+from lessonkit.pages.style import GRID, SPACE_UNDER_HEADING
 
 Draw = Callable[[Block], BlockDrawing]
 
@@ -87,11 +74,12 @@ def flow(lesson: Lesson, drawn: Draw, answers: Iterable[tuple[Block, BlockDrawin
     A lesson has at least one page. Drawings come to stand on the pages unchanged, so that a page that says the same
     holds the same drawings.
     """
+    look = look_of(lesson)
     layout = _Layout(SHEETS[lesson.paper])
-    layout.place_all(_stream(lesson, drawn))
-    layout.place_at_foot(_caution_parts(caution_of(lesson)))
+    layout.place_all(_stream(lesson, drawn, look))
+    layout.place_at_foot(caution_parts(caution_of(lesson), look))
     layout.place_all(_answer_stream(lesson, tuple(answers)))
-    return _finished(lesson, layout)
+    return _finished(lesson, layout, look)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,9 +93,9 @@ class _Item:
     keeps: bool
 
 
-def _stream(lesson: Lesson, drawn: Draw) -> Iterator[_Item | None]:
+def _stream(lesson: Lesson, drawn: Draw, look: PageLook) -> Iterator[_Item | None]:
     """All parts of the lesson in order; None asks for a new page."""
-    for name, part in head_of(lesson):
+    for name, part in head_of(lesson, look):
         yield _Item(part, name, 0, part.above, part.keeps)
     yield from _items((block, drawn(block)) for block in lesson.blocks)
 
@@ -261,65 +249,11 @@ class _Layout:
         self.y = 0.0
 
 
-def head_of(lesson: Lesson) -> tuple[tuple[str, Part], ...]:
-    """The head of the first page, each part under the name of its place: title, key and tempo, aims, and a rule."""
-    return _head(lesson.title, lesson.author, lesson.aims, lesson.setting)
-
-
-@lru_cache(maxsize=64)
-def _head(title: str, author: str, aims: str, setting: Setting) -> tuple[tuple[str, Part], ...]:
-    labels = setting.label_style
-    facts = f"{setting.key} · ♩ = {setting.tempo}" + (f" · {author}" if author else "")
-    parts: list[tuple[str, Part]] = []
-    for name, spans, style in ((TITLE_PLACE, prose.read_line(title, setting), TITLE), ("", (Words(facts),), FACTS)):
-        for line in set_lines(spans, style, TEXT_WIDTH, labels):
-            parts.append((name, Part(line.drawing(style, TEXT_WIDTH), keeps=True)))
-    for place, part in enumerate(paragraph_parts(prose.read(aims, setting), AIMS, PROSE_WIDTH, labels)):
-        parts.append((AIMS_PLACE, part if place else replace(part, above=GRID)))
-    parts.append(("", Part(Drawing(TEXT_WIDTH, GRID, (Line(0, GRID, TEXT_WIDTH, GRID, 0.5, FAINT),)))))
-    return tuple(parts)
-
-
-@lru_cache(maxsize=64)
-def _caution_parts(words: str) -> tuple[Part, ...]:
-    """The line of care below a faint rule; none for no words."""
-    if not words:
-        return ()
-    parts = [Part(Drawing(TEXT_WIDTH, GRID, (Line(0, 0.25, TEXT_WIDTH, 0.25, 0.5, FAINT),)), keeps=True)]
-    for line in set_lines((Words(words),), RUNNING, TEXT_WIDTH, LabelStyle()):
-        parts.append(Part(line.drawing(RUNNING, TEXT_WIDTH), keeps=True))
-    return tuple(parts)
-
-
-def _finished(lesson: Lesson, layout: _Layout) -> tuple[Page, ...]:
+def _finished(lesson: Lesson, layout: _Layout, look: PageLook) -> tuple[Page, ...]:
     sheet, count = layout.sheet, len(layout.pages)
     title = prose.plain_line(prose.read_line(lesson.title, lesson.setting), lesson.house.label_style)
     pages = []
     for number, (parts, outline) in enumerate(zip(layout.pages, layout.outlines, strict=True), 1):
-        furniture = _furniture(lesson, title, sheet, number, count)
-        pages.append(Page(sheet.width, sheet.height, number, (*parts, *furniture), tuple(outline)))
+        around = furniture(lesson, title, sheet, look, number, count)
+        pages.append(Page(sheet.width, sheet.height, number, (*parts, *around), tuple(outline)))
     return tuple(pages)
-
-
-def _furniture(lesson: Lesson, title: str, sheet: Sheet, number: int, count: int) -> list[PlacedBlock]:
-    """The running head from page 2 on, and the page number where there is more than one page."""
-    if count == 1:
-        return []
-    words = _line(f"{number} of {count}", SMALL, TEXT_WIDTH)
-    furniture = [_on_base_line(words, SMALL, sheet.left + (TEXT_WIDTH - words.width) / 2, sheet.page_number)]
-    if number > 1:
-        key = _line(str(lesson.key), RUNNING, TEXT_WIDTH)
-        head = _line(title, RUNNING, TEXT_WIDTH - key.width - 24)
-        furniture.append(_on_base_line(head, RUNNING, sheet.left, sheet.running_head))
-        furniture.append(_on_base_line(key, RUNNING, sheet.left + TEXT_WIDTH - key.width, sheet.running_head))
-    return furniture
-
-
-@lru_cache(maxsize=512)
-def _line(text: str, style: TextStyle, width: float) -> Drawing:
-    line = shortened(text, style, width)
-    return line.drawing(style, line.width)
-
-
-def _on_base_line(drawing: Drawing, style: TextStyle, x: float, base_line: float) -> PlacedBlock:
-    return PlacedBlock(Placed(drawing, x, base_line - style.base_line))

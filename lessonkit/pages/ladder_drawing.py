@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from lessonkit.drawing.shapes import Box, Drawing, Mark, Rect, Shape
 from lessonkit.pages.paper import TEXT_WIDTH
-from lessonkit.pages.style import CAPTION, GRID, SOFT
+from lessonkit.pages.style import CAPTION, GRID, SOFT, TextStyle
 from lessonkit.pages.text_flow import line_of
 
 _BOX = 8.0
@@ -16,13 +16,13 @@ _TO_BOX = 3.5
 _BETWEEN = 2 * GRID
 
 
-def ladder_drawing(marks: Sequence[int], beat: str) -> Drawing:
+def ladder_drawing(marks: Sequence[int], beat: str, width: float = TEXT_WIDTH, style: TextStyle = CAPTION) -> Drawing:
     """The marks in a row behind the note that is counted."""
     shapes: list[Shape] = []
-    y = CAPTION.base_line
+    y = style.base_line
     x = 0.0
     for place, text in enumerate((f"{beat} =", *map(str, marks))):
-        line = line_of(text, CAPTION)
+        line = line_of(text, style)
         shapes += [shape._replace(x=shape.x + x, y=shape.y + y) for shape in line.shapes]
         x += line.width
         if place:
@@ -32,4 +32,4 @@ def ladder_drawing(marks: Sequence[int], beat: str) -> Drawing:
         x += _BETWEEN if place else GRID
     words = f"Tempo ladder: {beat} = {', '.join(map(str, marks))}"
     box = Box(0.0, y - _BOX, x - _BETWEEN, y + 2)
-    return Drawing(TEXT_WIDTH, CAPTION.leading + 2, tuple(shapes), (Mark("text", "", box, words),), words)
+    return Drawing(width, style.leading + 2, tuple(shapes), (Mark("text", "", box, words),), words)

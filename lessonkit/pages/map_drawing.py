@@ -8,7 +8,7 @@ from lessonkit.drawing.shapes import Box, Drawing, Mark, Rect, Shape, Text
 from lessonkit.drills.chord_map import ChordMap, worked_out
 from lessonkit.drills.setting import Setting
 from lessonkit.pages.paper import TEXT_WIDTH
-from lessonkit.pages.style import CAPTION, GRID, SMALL, SOFT, TextStyle
+from lessonkit.pages.style import CAPTION, GRID, NORMAL, SOFT, Letters, TextStyle
 from lessonkit.pages.text_flow import line_of
 
 BANDS = ("easy", "moderate", "hard", "very hard")
@@ -24,41 +24,45 @@ LABEL_WIDTH = 96.0
 ROW, CELL_GAP = 2.6 * GRID, 2.0
 LEGEND_GAP = 14.0
 
-LABEL = replace(SMALL, tone=0.0)
-HEAD = replace(SMALL, size=9.5, tone=0.0)
+HEAD_SIZE = 9.5 / 8.5
+"""The size of the keys' names, against that of the labels."""
 
 
-def map_drawing(map: ChordMap, setting: Setting) -> Drawing:
+def map_drawing(map: ChordMap, setting: Setting, text_width: float = TEXT_WIDTH, letters: Letters = NORMAL) -> Drawing:
     """The table of a map with its legend below; raises ValueError where the map cannot be worked out."""
     found = worked_out(map, setting)
-    width = min((TEXT_WIDTH - LABEL_WIDTH) / len(found.columns), 54.0)
+    style, grid, scale = letters.small, letters.grid, letters.scale
+    names, head = replace(style, tone=0.0), replace(style, size=style.size * HEAD_SIZE, tone=0.0)
+    label_width = LABEL_WIDTH * scale
+    row_height, swatch = ROW * scale, Box(0, 0, 26 * scale, 12 * scale)
+    width = min((text_width - label_width) / len(found.columns), 54.0 * scale)
     shapes: list[Shape] = []
     marks: list[Mark] = []
     for column, name in enumerate(found.columns):
-        _put(shapes, marks, name, HEAD, LABEL_WIDTH + (column + 0.5) * width, 0, is_centred=True)
+        _put(shapes, marks, name, head, label_width + (column + 0.5) * width, 0, is_centred=True)
     easiest = found.easiest
-    y = 2 * GRID
+    y = 2 * grid
     for row, label in enumerate(found.rows):
-        _put(shapes, marks, label, LABEL, 0, y + (ROW - LABEL.leading) / 2)
+        _put(shapes, marks, label, names, 0, y + (row_height - names.leading) / 2)
         for column, cell in enumerate(found.cells[row]):
             band = BANDS.index(cell.difficulty.band.value)
-            left, inner = LABEL_WIDTH + column * width + CELL_GAP / 2, width - CELL_GAP
+            left, inner = label_width + column * width + CELL_GAP / 2, width - CELL_GAP
             is_best = cell is easiest[column]
             stroke, tone = (1.2, 0.0) if is_best else (0.5, 0.62)
-            shapes.append(Rect(left, y, inner, ROW - CELL_GAP, TONES[band], stroke, tone, 2))
-            shapes += dots(band + 1, left + inner / 2, y + (ROW - CELL_GAP) / 2)
-            box = Box(left, y, left + inner, y + ROW - CELL_GAP)
+            shapes.append(Rect(left, y, inner, row_height - CELL_GAP, TONES[band], stroke, tone, 2))
+            shapes += dots(band + 1, left + inner / 2, y + (row_height - CELL_GAP) / 2)
+            box = Box(left, y, left + inner, y + row_height - CELL_GAP)
             marks.append(Mark("map cell", f"{row}.{column}", box, cell.difficulty.band.value))
-        y += ROW
-    y += GRID / 2
-    x = LABEL_WIDTH
+        y += row_height
+    y += grid / 2
+    x = label_width
     for band, words in enumerate(BANDS):
-        shapes.append(Rect(x, y, 26, 12, TONES[band], 0.5, 0.62, 2))
-        shapes += dots(band + 1, x + 13, y + 6)
-        x = _put(shapes, marks, words, SMALL, x + 31, y) + LEGEND_GAP
-    shapes.append(Rect(x, y, 26, 12, 1.0, 1.2, 0.0, 2))
-    _put(shapes, marks, "lies best in its key", SMALL, x + 31, y)
-    return Drawing(TEXT_WIDTH, y + GRID * 2, tuple(shapes), tuple(marks), spoken_map(map, setting))
+        shapes.append(Rect(x, y, swatch.right, swatch.bottom, TONES[band], 0.5, 0.62, 2))
+        shapes += dots(band + 1, x + swatch.right / 2, y + swatch.bottom / 2)
+        x = _put(shapes, marks, words, style, x + swatch.right + 5, y) + LEGEND_GAP
+    shapes.append(Rect(x, y, swatch.right, swatch.bottom, 1.0, 1.2, 0.0, 2))
+    _put(shapes, marks, "lies best in its key", style, x + swatch.right + 5, y)
+    return Drawing(text_width, y + grid * 2, tuple(shapes), tuple(marks), spoken_map(map, setting))
 
 
 def spoken_map(map: ChordMap, setting: Setting) -> str:
@@ -83,22 +87,22 @@ def dots(count: int, x: float, y: float, tone: float = 0.0) -> list[Shape]:
     ]
 
 
-def badge_of(band: str) -> Drawing:
+def badge_of(band: str, width: float = TEXT_WIDTH, style: TextStyle = CAPTION) -> Drawing:
     """How hard a drill is, at the right end of its caption: full dots out of four, and the word.
 
     The drawing is as wide as the text; its ``difficulty`` mark tells where the badge begins.
     """
-    words = line_of(band, CAPTION)
-    begin = TEXT_WIDTH - words.width - 3 - len(BANDS) * (DOT + DOT_GAP)
+    words = line_of(band, style)
+    begin = width - words.width - 3 - len(BANDS) * (DOT + DOT_GAP)
     shapes: list[Shape] = []
     marks: list[Mark] = []
-    middle = CAPTION.base_line - 0.3 * CAPTION.size
+    middle = style.base_line - 0.3 * style.size
     for place in range(len(BANDS)):
         fill = SOFT if place <= BANDS.index(band) else None
         shapes.append(Rect(begin + place * (DOT + DOT_GAP), middle - DOT / 2, DOT, DOT, fill, 0.5, SOFT, DOT / 2))
-    _put(shapes, marks, band, CAPTION, TEXT_WIDTH - words.width, 0)
-    marks.append(Mark("difficulty", band, Box(begin, 0, TEXT_WIDTH, CAPTION.leading)))
-    return Drawing(TEXT_WIDTH, CAPTION.leading, tuple(shapes), tuple(marks), band)
+    _put(shapes, marks, band, style, width - words.width, 0)
+    marks.append(Mark("difficulty", band, Box(begin, 0, width, style.leading)))
+    return Drawing(width, style.leading, tuple(shapes), tuple(marks), band)
 
 
 def _put(

@@ -68,3 +68,38 @@ SPACE_BETWEEN_ITEMS = 0.4 * GRID
 SPACE_BETWEEN_SYSTEMS = 1.5 * GRID
 SPACE_ABOVE_DRILL = 3 * GRID
 SPACE_BELOW_CAPTION = 0.5 * GRID
+
+
+@dataclass(frozen=True, eq=False)
+class Letters:
+    """The styles that belong together on a page; there are few, each made once and told apart by identity.
+
+    ``scale`` is the height of the grid against the usual one; all spaces grow with it.
+    """
+
+    name: str
+    scale: float
+    longest_line: float
+    body: TextStyle
+    aims: TextStyle
+    caption: TextStyle
+    facts: TextStyle
+    small: TextStyle
+    running: TextStyle
+    title: TextStyle
+    headings: tuple[TextStyle, TextStyle, TextStyle]
+
+    @property
+    def grid(self) -> float:
+        """Half a line of text."""
+        return GRID * self.scale
+
+    def heading(self, level: int) -> TextStyle:
+        """The style of a heading; levels below the third look like it."""
+        return self.headings[min(level, 3) - 1]
+
+
+NORMAL = Letters(
+    "normal", 1.0, PROSE_WIDTH, BODY, AIMS, CAPTION, FACTS, SMALL, RUNNING, TITLE, (HEADING_1, HEADING_2, HEADING_3)
+)
+"""The letters of ordinary handouts."""

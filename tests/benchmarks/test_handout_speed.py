@@ -17,7 +17,7 @@ from lessonkit.engraving.engrave import engraver_text, forget
 from lessonkit.engraving.engraver import svg_of
 from lessonkit.handout.pdf import pdf_bytes
 from lessonkit.lesson.lesson import Drill, Lesson, Note
-from lessonkit.pages import blocks
+from lessonkit.pages import blocks, prose_drawing
 from lessonkit.pages.blocks import draw_block, look_of
 from lessonkit.pages.flow import pages_of
 from lessonkit.theory.key import Key
@@ -46,7 +46,7 @@ def forget_all() -> None:
     """As if the lesson had just been opened."""
     forget()
     _realised.cache_clear()
-    for cached in (blocks.built, blocks._drill, blocks._note, blocks._heading):
+    for cached in (blocks.built, blocks._drill, prose_drawing.note_drawing, prose_drawing.heading_drawing):
         cached.cache_clear()
 
 

@@ -19,8 +19,9 @@ from lessonkit.lesson.lesson import (
     Space,
     UnknownDrill,
 )
-from lessonkit.pages.blocks import DRAWERS, BlockDrawing, draw_block, look_of
+from lessonkit.pages.blocks import DRAWERS, draw_block, look_of
 from lessonkit.pages.paper import MILLIMETRE, TEXT_WIDTH
+from lessonkit.pages.parts import BlockDrawing
 from lessonkit.pages.style import BODY, PROSE_WIDTH
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle

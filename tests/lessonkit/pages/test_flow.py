@@ -14,10 +14,11 @@ from lessonkit.drills.families.broken_chords import BrokenChords
 from lessonkit.drills.families.progression_through_keys import ProgressionThroughKeys, Worksheet
 from lessonkit.drills.family import family
 from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson, Note, PageBreak, Paper, Space
-from lessonkit.pages.blocks import BlockDrawing, Part, draw_block, look_of
+from lessonkit.pages.blocks import draw_block, look_of
 from lessonkit.pages.flow import flow, pages_of
 from lessonkit.pages.page import Page
 from lessonkit.pages.paper import SHEETS
+from lessonkit.pages.parts import BlockDrawing, Part
 from lessonkit.theory.key import Key
 
 PAPERS = pytest.mark.parametrize("paper", Paper)

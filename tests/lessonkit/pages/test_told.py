@@ -9,9 +9,10 @@ from lessonkit.drills.family import family
 from lessonkit.drills.params import Plain
 from lessonkit.lesson.lesson import Drill, House, Lesson
 from lessonkit.lesson.problems import problems, remarks
-from lessonkit.pages.blocks import BlockDrawing, draw_block, look_of
+from lessonkit.pages.blocks import draw_block, look_of
 from lessonkit.pages.flow import pages_of
 from lessonkit.pages.paper import TEXT_WIDTH
+from lessonkit.pages.parts import BlockDrawing
 from lessonkit.theory.key import Key
 
 

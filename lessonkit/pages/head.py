@@ -1,0 +1,78 @@
+"""What a page has around its blocks: the lesson's head, running heads and page numbers, the line of care."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import lru_cache
+
+from lessonkit.drawing.shapes import Drawing, Line, Placed
+from lessonkit.drills.setting import Setting
+from lessonkit.lesson import prose
+from lessonkit.lesson.lesson import Lesson
+from lessonkit.lesson.prose import Words
+from lessonkit.pages.page import AIMS_PLACE, TITLE_PLACE, PlacedBlock
+from lessonkit.pages.page_look import PageLook
+from lessonkit.pages.paper import Sheet
+from lessonkit.pages.parts import Part
+from lessonkit.pages.prose_drawing import paragraph_parts
+from lessonkit.pages.style import FAINT, TextStyle
+from lessonkit.pages.text_flow import set_lines, shortened
+from lessonkit.theory.label_style import LabelStyle
+
+
+def head_of(lesson: Lesson, look: PageLook) -> tuple[tuple[str, Part], ...]:
+    """The head of the first page, each part under the name of its place: title, key and tempo, aims, and a rule."""
+    return _head(lesson.title, lesson.author, lesson.aims, lesson.setting, look)
+
+
+@lru_cache(maxsize=64)
+def _head(title: str, author: str, aims: str, setting: Setting, look: PageLook) -> tuple[tuple[str, Part], ...]:
+    labels, letters = setting.label_style, look.letters
+    facts = f"{setting.key} · ♩ = {setting.tempo}" + (f" · {author}" if author else "")
+    lines = ((TITLE_PLACE, prose.read_line(title, setting), letters.title), ("", (Words(facts),), letters.facts))
+    parts: list[tuple[str, Part]] = []
+    for name, spans, style in lines:
+        for line in set_lines(spans, style, look.width, labels):
+            parts.append((name, Part(line.drawing(style, look.width), keeps=True)))
+    aim = paragraph_parts(prose.read(aims, setting), letters.aims, look.prose_width, labels, look)
+    for place, part in enumerate(aim):
+        parts.append((AIMS_PLACE, part if place else replace(part, above=letters.grid)))
+    rule = Line(0, letters.grid, look.width, letters.grid, 0.5, FAINT)
+    parts.append(("", Part(Drawing(look.width, letters.grid, (rule,)))))
+    return tuple(parts)
+
+
+@lru_cache(maxsize=64)
+def caution_parts(words: str, look: PageLook) -> tuple[Part, ...]:
+    """The line of care below a faint rule; none for no words."""
+    if not words:
+        return ()
+    parts = [Part(Drawing(look.width, look.letters.grid, (Line(0, 0.25, look.width, 0.25, 0.5, FAINT),)), keeps=True)]
+    for line in set_lines((Words(words),), look.letters.running, look.width, LabelStyle()):
+        parts.append(Part(line.drawing(look.letters.running, look.width), keeps=True))
+    return tuple(parts)
+
+
+def furniture(lesson: Lesson, title: str, sheet: Sheet, look: PageLook, number: int, count: int) -> list[PlacedBlock]:
+    """The running head from page 2 on, and the page number where there is more than one page."""
+    if count == 1:
+        return []
+    small, running = look.letters.small, look.letters.running
+    words = _line(f"{number} of {count}", small, look.width)
+    furniture = [_on_base_line(words, small, sheet.left + (look.width - words.width) / 2, sheet.page_number)]
+    if number > 1:
+        key = _line(str(lesson.key), running, look.width)
+        head = _line(title, running, look.width - key.width - 24)
+        furniture.append(_on_base_line(head, running, sheet.left, sheet.running_head))
+        furniture.append(_on_base_line(key, running, sheet.left + look.width - key.width, sheet.running_head))
+    return furniture
+
+
+@lru_cache(maxsize=512)
+def _line(text: str, style: TextStyle, width: float) -> Drawing:
+    line = shortened(text, style, width)
+    return line.drawing(style, line.width)
+
+
+def _on_base_line(drawing: Drawing, style: TextStyle, x: float, base_line: float) -> PlacedBlock:
+    return PlacedBlock(Placed(drawing, x, base_line - style.base_line))

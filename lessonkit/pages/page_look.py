@@ -1,0 +1,20 @@
+"""How a lesson's pages look: how its drills are engraved, and the letters in which its words are set."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from lessonkit.engraving.look import Look
+from lessonkit.pages.style import NORMAL, Letters
+
+
+@dataclass(frozen=True, slots=True)
+class PageLook(Look):
+    """The look of the engraving, which knows the width of the text, with the letters around it."""
+
+    letters: Letters = NORMAL
+
+    @property
+    def prose_width(self) -> float:
+        """The longest line of prose."""
+        return min(self.width, self.letters.longest_line)

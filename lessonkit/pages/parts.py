@@ -1,0 +1,30 @@
+"""What a block comes to on a page: parts from top to bottom, none of which is ever cut."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from lessonkit.drawing.shapes import Drawing
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One drawing that is never cut: a line of a note, a caption, a system.
+
+    ``above`` is the space it wants above it, except at the top of a page; ``keeps`` holds it on one page with the
+    part that follows, of this block or the next. ``outline`` and ``level`` are set for a heading.
+    """
+
+    drawing: Drawing
+    above: float = 0.0
+    keeps: bool = False
+    outline: str = ""
+    level: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class BlockDrawing:
+    """A block as parts from top to bottom; ``is_break`` asks for a new page instead."""
+
+    parts: tuple[Part, ...] = ()
+    is_break: bool = False

@@ -1,0 +1,121 @@
+"""Headings and notes as lines: the two first and the two last lines of a paragraph stay together."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import lru_cache
+
+from lessonkit.drawing.shapes import Drawing, Text
+from lessonkit.drills.setting import Setting
+from lessonkit.lesson import prose
+from lessonkit.lesson.prose import Paragraph, ParagraphKind, Span, Words
+from lessonkit.pages.page_look import PageLook
+from lessonkit.pages.parts import BlockDrawing, Part
+from lessonkit.pages.style import (
+    INDENT,
+    SPACE_ABOVE_HEADING,
+    SPACE_BELOW_HEADING,
+    SPACE_BETWEEN_BLOCKS,
+    SPACE_BETWEEN_ITEMS,
+    SPACE_BETWEEN_PARAGRAPHS,
+    TextStyle,
+)
+from lessonkit.pages.text_flow import line_of, set_lines
+from lessonkit.theory.label_style import LabelStyle
+
+
+def paragraph_parts(
+    paragraphs: Sequence[Paragraph], style: TextStyle, width: float, labels: LabelStyle, look: PageLook
+) -> tuple[Part, ...]:
+    """Paragraphs as lines of a width in a style, spaced and kept together as prose is."""
+    parts: list[Part] = []
+    before: Paragraph | None = None
+    for place, paragraph in enumerate(paragraphs):
+        following = paragraphs[place + 1] if place + 1 < len(paragraphs) else None
+        parts += _paragraph_parts(paragraph, before, following, style, width, labels, look)
+        before = paragraph
+    return tuple(parts)
+
+
+@lru_cache(maxsize=2048)
+def heading_drawing(text: str, level: int, setting: Setting, look: PageLook) -> BlockDrawing:
+    """A heading, whose lines keep with what follows."""
+    spans = prose.read_line(text, setting)
+    return BlockDrawing(_heading_parts(spans, level, SPACE_ABOVE_HEADING[min(level, 3)], setting.label_style, look))
+
+
+def _heading_parts(
+    spans: tuple[Span, ...], level: int, above: float, labels: LabelStyle, look: PageLook
+) -> tuple[Part, ...]:
+    style = look.letters.heading(level)
+    words = prose.plain_line(spans, labels).strip()
+    parts = []
+    for place, line in enumerate(set_lines(spans, style, look.width, labels)):
+        drawing = line.drawing(style, look.width)
+        parts.append(Part(drawing, 0.0 if place else above * look.letters.scale, True, "" if place else words, level))
+    return tuple(parts)
+
+
+@lru_cache(maxsize=2048)
+def note_drawing(text: str, setting: Setting, look: PageLook) -> BlockDrawing:
+    """A note as lines of prose."""
+    parts = paragraph_parts(prose.read(text, setting), look.letters.body, look.prose_width, setting.label_style, look)
+    if not parts:
+        # An empty note keeps a line, so that there is something to select and write into.
+        parts = (Part(Drawing(look.width, look.letters.body.leading, (), spoken="empty note")),)
+    above = max(parts[0].above, SPACE_BETWEEN_BLOCKS * look.letters.scale)
+    return BlockDrawing((replace(parts[0], above=above), *parts[1:]))
+
+
+def _paragraph_parts(
+    paragraph: Paragraph, before: Paragraph | None, following: Paragraph | None,
+    style: TextStyle, width: float, labels: LabelStyle, look: PageLook,
+) -> tuple[Part, ...]:  # fmt: skip
+    if paragraph.kind is ParagraphKind.HEADING:
+        # The headings of a note stand below those of the lesson.
+        level = min(paragraph.level + 1, 3)
+        return _heading_parts(paragraph.spans, level, SPACE_ABOVE_HEADING[level] if before else 0.0, labels, look)
+    step = INDENT * look.letters.scale
+    indent = step * paragraph.level
+    lines = set_lines(paragraph.spans, style, width - indent, labels)
+    above = _space_between(before, paragraph) * look.letters.scale
+    leads_on = _leads_on(paragraph, following)
+    parts = []
+    for place, line in enumerate(lines):
+        mark = _item_mark(paragraph, style, indent, step) if place == 0 else ()
+        drawing = line.drawing(style, look.width, indent, mark)
+        left = len(lines) - 1 - place
+        # The first two lines stay together, and the last two.
+        keeps = (place == 0 and left > 0) or left == 1 or (left == 0 and leads_on)
+        parts.append(Part(drawing, 0.0 if place else above, keeps))
+    return tuple(parts)
+
+
+def _space_between(before: Paragraph | None, paragraph: Paragraph) -> float:
+    if before is None:
+        return 0.0
+    if before.kind is ParagraphKind.HEADING:
+        return SPACE_BELOW_HEADING
+    if before.level and paragraph.level:
+        return SPACE_BETWEEN_ITEMS
+    return SPACE_BETWEEN_PARAGRAPHS
+
+
+def _leads_on(paragraph: Paragraph, following: Paragraph | None) -> bool:
+    """A sentence that announces a list stays with its first item."""
+    is_item = following is not None and following.kind in (ParagraphKind.ITEM, ParagraphKind.NUMBERED_ITEM)
+    last = paragraph.spans[-1] if paragraph.spans else None
+    return is_item and isinstance(last, Words) and last.text.rstrip().endswith(":")
+
+
+def _item_mark(paragraph: Paragraph, style: TextStyle, indent: float, step: float) -> tuple[Text, ...]:
+    if paragraph.kind is ParagraphKind.ITEM:
+        line = line_of("•" if paragraph.level == 1 else "–", style)
+        x = indent - step + 3
+    elif paragraph.kind is ParagraphKind.NUMBERED_ITEM:
+        line = line_of(f"{paragraph.number}.", style)
+        x = max(0.0, indent - 5 - line.width)
+    else:
+        return ()
+    return tuple(shape._replace(x=shape.x + x) for shape in line.shapes)
