@@ -16,7 +16,7 @@ from lessonkit.drills.exercise import Bar, BarEnd, Blank, Exercise, Hand, Roll
 from lessonkit.engraving.accidentals import COURTESY, NOTHING, Memory
 from lessonkit.engraving.breaks import Lines
 from lessonkit.engraving.playing_marks import articulation, hanging_marks, loudness_place
-from lessonkit.engraving.score import NOTE, REST, Piece, Run, Score, WrittenBar
+from lessonkit.engraving.score import FLAGGED, NOTE, REST, Piece, Run, Score, WrittenBar
 from lessonkit.engraving.staves import HOME, Stand, Stands
 from lessonkit.theory.key import Key
 
@@ -93,7 +93,15 @@ class _Staff:
         """The MIDI keys that the piece before tied on."""
         self.anchors: dict[int, str] = {}
         """The element that begins at each moment."""
-        self.shown_tuplets = 0
+        self.mixes_tuplets = _mixes_tuplets(self.bars)
+        """Whether short notes stand beside tuplets, so that each of these has to be told."""
+
+
+def _mixes_tuplets(bars: tuple[WrittenBar, ...]) -> bool:
+    if not any(bar.tuplets for bar in bars):
+        return False
+    shorts = ((piece.kind, piece.tuplet, piece.value) for bar in bars for piece in bar.pieces)
+    return any(kind == NOTE and not tuplet and value in FLAGGED for kind, tuplet, value in shorts)
 
 
 def _signature(exercise: Exercise, key: Key) -> dict[int, int]:
@@ -219,12 +227,11 @@ def _layer(out: list[str], staff: _Staff, number: int, written: WrittenBar, scor
     spans: list[tuple[Run, str, str]] = [(run, "<beam>", "</beam>") for run in _beams_in_one_stand(written, row)]
     if staff.is_hidden:
         spans = []
-    # Where every note is of a triplet the first bar tells it; among plain notes each triplet is told.
-    is_mixed = any(piece.kind == NOTE and not piece.tuplet for piece in pieces)
+    # Where all short notes are of triplets the first bar tells it.
     for run in written.tuplets:
         tuplet = pieces[run.first].tuplet
         normal = 2 if tuplet == 3 else 4
-        shows = (number == 0 or is_mixed) and not staff.is_hidden
+        shows = (number == 0 or staff.mixes_tuplets) and not staff.is_hidden
         visible = "true" if shows else "false"
         is_beamed = any(beam.first <= run.first and run.last <= beam.last for beam in written.beams)
         bracket = "true" if shows and not is_beamed else "false"

@@ -166,12 +166,13 @@ def _write_note(
     return bar, now
 
 
-_FLAGGED = frozenset({"8", "16", "32", "64"})
+FLAGGED = frozenset({"8", "16", "32", "64"})
+"""The note values that have flags or beams."""
 
 
 def _grouped(pieces: list[Piece], exercise: Exercise, whole: int, start: int) -> WrittenBar:
     """Find a bar's tuplets and beams. A beam follows the group; a tuplet closes where plain time is reached again."""
-    if not any(piece.tuplet or piece.value in _FLAGGED for piece in pieces):
+    if not any(piece.tuplet or piece.value in FLAGGED for piece in pieces):
         return WrittenBar(tuple(pieces), (), ())
     tuplets: list[Run] = []
     at = 0
@@ -200,7 +201,7 @@ def _beams(pieces: list[Piece], tuplets: list[Run], exercise: Exercise, whole: i
     for at in range(1, len(pieces) + 1):
         if at < len(pieces) and _joins(pieces[at - 1], pieces[at]):
             continue
-        if at - first > 1 and pieces[first].kind == NOTE and pieces[first].value in _FLAGGED:
+        if at - first > 1 and pieces[first].kind == NOTE and pieces[first].value in FLAGGED:
             runs.append(Run(first, at))
         first = at
     if exercise.meter is not None:
@@ -215,8 +216,8 @@ def _joins(before: Piece, piece: Piece) -> bool:
     return (
         before.group == piece.group
         and before.kind == piece.kind == NOTE
-        and before.value in _FLAGGED
-        and piece.value in _FLAGGED
+        and before.value in FLAGGED
+        and piece.value in FLAGGED
     )
 
 

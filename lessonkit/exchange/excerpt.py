@@ -185,7 +185,7 @@ def _chart(
     for number, onset, chord in chords:
         place = int(onset / beat)
         if onset % beat:
-            report.append(f"In the chart the chord {chord} of bar {number + 1} stands on its beat.")
+            report.append(f"In the chart, {chord} in bar {number + 1} was moved to the beat in which it comes.")
         if not any(place == one for one, _ in by_bar[number]):
             by_bar[number].append((place, chord))
     full = int((meter.bar if meter is not None else Fraction(1)) / beat)

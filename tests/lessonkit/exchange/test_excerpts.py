@@ -176,3 +176,38 @@ def test_the_command_line_prints_text_and_report(tmp_path: Path, capsys: pytest.
     assert Phrase.parse(lick).key == Key.parse("Eb")
     assert main(["read-excerpt", str(tmp_path / "none.abc")]) == 1
     assert "cannot be opened" in capsys.readouterr().err
+
+
+PIANO = """<score-partwise><part-list>
+<score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1">
+<measure number="1"><attributes><divisions>6</divisions><key><fifths>-1</fifths><mode>minor</mode></key>
+<time><beats>4</beats><beat-type>4</beat-type></time><staves>2</staves>
+<clef number="1"><sign>G</sign><line>2</line></clef><clef number="2"><sign>F</sign><line>4</line></clef></attributes>
+<harmony><root><root-step>D</root-step></root><kind text="m7">minor-seventh</kind></harmony>
+<note><pitch><step>F</step><octave>4</octave></pitch><duration>2</duration><voice>1</voice><type>eighth</type>
+<time-modification><actual-notes>3</actual-notes><normal-notes>2</normal-notes></time-modification><staff>1</staff></note>
+<note><rest/><duration>2</duration><voice>1</voice><type>eighth</type>
+<time-modification><actual-notes>3</actual-notes><normal-notes>2</normal-notes></time-modification><staff>1</staff></note>
+<note><pitch><step>A</step><octave>4</octave></pitch><duration>2</duration><voice>1</voice><type>eighth</type>
+<time-modification><actual-notes>3</actual-notes><normal-notes>2</normal-notes></time-modification><staff>1</staff></note>
+<note><pitch><step>C</step><octave>5</octave></pitch><duration>9</duration><voice>1</voice><type>quarter</type><dot/>
+<staff>1</staff></note>
+<harmony><root><root-step>G</root-step></root><kind>dominant</kind>
+<degree><degree-value>9</degree-value><degree-alter>-1</degree-alter><degree-type>add</degree-type></degree></harmony>
+<note><pitch><step>B</step><octave>4</octave></pitch><duration>9</duration><voice>1</voice><type>quarter</type><dot/>
+<staff>1</staff></note>
+<backup><duration>24</duration></backup>
+<note><pitch><step>D</step><octave>3</octave></pitch><duration>24</duration><voice>5</voice><type>whole</type>
+<staff>2</staff></note></measure></part></score-partwise>"""
+
+
+def test_of_a_piano_part_the_upper_staff_is_taken(tmp_path: Path) -> None:
+    """Written by hand after the published MusicXML standard; G7 with a flat ninth added is G7b9."""
+    excerpt = read_excerpt(file_of(tmp_path, PIANO))
+    assert excerpt.phrase == Phrase.parse("in Dm | Dm7: 1/12 F4 r A 3/8 C5 G7b9: B4")
+    assert excerpt.chart is not None
+    assert excerpt.chart.ascii == "in Dm | Dm7 G7b9"
+    assert excerpt.report == (
+        "The lower staff was left out; the notes are those of the upper staff.",
+        "In the chart, G7♭9 in bar 1 was moved to the beat in which it comes.",
+    )

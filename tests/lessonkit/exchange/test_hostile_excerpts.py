@@ -86,6 +86,12 @@ def test_parsing_that_takes_too_long_is_stopped() -> None:
         parsed_apart(Guarded(Kind.ABC, "X:1\nK:C\nCDEF|"), seconds=0.01)
 
 
+def test_what_would_eat_all_memory_is_stopped() -> None:
+    """Past the guard, as if it had not seen it: a metre of a billion quarters."""
+    with pytest.raises(UnreadableExcerpt):
+        parsed_apart(Guarded(Kind.ABC, "X:1\nM:999999999/4\nL:1/8\nK:C\nCDEF|GABc|\n"), seconds=10)
+
+
 @pytest.mark.parametrize("seed", range(12))
 def test_broken_files_are_a_sentence_or_a_phrase(tmp_path: Path, seed: int) -> None:
     """Bytes changed, cut out or doubled anywhere: no exception of another kind comes out."""
