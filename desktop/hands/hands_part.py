@@ -221,6 +221,9 @@ class HandsPart(QFrame):
         for hand, words in said:
             if words:
                 self._offer(words, "", "Take them", partial(self._take_other, block.id, hand))
+        if offers.nothing_easier and verdict.difficulty is not None and verdict.difficulty.reasons:
+            self._caption("Easier instead")
+            self._say(offers.nothing_easier)
         if offers.easier:
             self._caption("Easier instead")
             count = None if self._shows_all == block.id else SHOWN_AT_FIRST

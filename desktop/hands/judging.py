@@ -16,7 +16,7 @@ from desktop.preview.drawn_pages import DrawnPages
 from desktop.preview.pages_view import PagesView
 from desktop.selection import Selection
 from lessonkit.drills.difficulty import DrillDifficulty, difficulty
-from lessonkit.drills.easier_drills import Suggestion, easier_drills
+from lessonkit.drills.easier_drills import Suggestion, easier_drills, why_nothing_easier
 from lessonkit.drills.exercise import FingersShown
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.finger_remarks import finger_remarks
@@ -46,13 +46,17 @@ class Verdict:
 
 @dataclass(frozen=True, slots=True)
 class Offers:
-    """What the selected drill could be changed to; each list fills step by step, and ``is_whole`` when all is found."""
+    """What the selected drill could be changed to; each list fills step by step, and ``is_whole`` when all is found.
+
+    ``nothing_easier`` says why there are no easier ways, where there are none.
+    """
 
     drill: DrillFamily
     setting: Setting
     others: tuple[RunnerUp, ...] = ()
     within_reach: tuple[ReachWay, ...] = ()
     easier: tuple[Suggestion, ...] = ()
+    nothing_easier: str = ""
     is_whole: bool = False
 
 
@@ -201,4 +205,5 @@ def _offers(offers: Offers) -> Iterator[Offers]:
         if way is not None:
             offers = replace(offers, within_reach=(*offers.within_reach, way))
         yield offers
-    yield replace(offers, easier=easier_drills(drill, setting))
+    easier = easier_drills(drill, setting)
+    yield replace(offers, easier=easier, nothing_easier="" if easier else why_nothing_easier(drill, setting))
