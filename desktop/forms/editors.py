@@ -23,6 +23,7 @@ from PySide6.QtWidgets import (
 
 from desktop.forms.wording import capital, length_words, list_text, quality_words, unit_words
 from lessonkit.drills import params
+from lessonkit.drills.key_fingers import FingersInKeys
 from lessonkit.drills.params import Param
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.typed_music import ChartText, PhraseText
@@ -422,6 +423,9 @@ EDITORS: dict[type[Param], Callable[[Any], Editor]] = {
         param.from_text, lambda value: "" if value is None else str(value), "in C | Dm7: 1/8 D4 F A C | G7: 1/2 B G"
     ),
     params.Words: lambda param: TextEditor(param.from_text, str),
+    FingersInKeys: lambda param: TextEditor(
+        param.from_text, lambda value: "; ".join(map(str, value)), "Eb right 1 2 0 4", is_wide=True
+    ),
     params.Numbers: lambda param: TextEditor(
         param.from_text, lambda value: " ".join(str(one) for one in value), "1 2 3 …"
     ),

@@ -20,9 +20,10 @@ from desktop.selection import Selection
 from desktop.theme import tones_of
 from lessonkit.drills.exercise import Exercise, FingersShown
 from lessonkit.drills.family import DrillFamily, FingersHold
-from lessonkit.drills.finger_remarks import finger_remarks, has_typed_fingers, typed_elsewhere
-from lessonkit.drills.fingers import typed_place
-from lessonkit.lesson.edits import hold_fingers, pin_finger
+from lessonkit.drills.finger_remarks import finger_remarks
+from lessonkit.drills.fingers import holds_in_every_key, typed_place
+from lessonkit.hands.hand import Hand
+from lessonkit.lesson.edits import hold_finger, pin_finger
 from lessonkit.lesson.lesson import Drill
 from lessonkit.pages.blocks import built
 from lessonkit.theory.key import Key
@@ -65,7 +66,8 @@ class Fingering(QObject):
             return
         self._block_id, self._note = block_id, (event, pitch)
         family = self._family(block_id)
-        self._in_every_key = has_typed_fingers(family) and family.fingers_hold is FingersHold.EVERY_KEY
+        has_shared = any(family.right_fingers + family.left_fingers)
+        self._in_every_key = has_shared and family.fingers_hold is FingersHold.EVERY_KEY
         field = self.field = FingerField(self._view.viewport())
         field.typed.connect(self._type)
         field.hold_chosen.connect(self._hold)
@@ -111,21 +113,15 @@ class Fingering(QObject):
             return
         event, pitch = self._note
         name, is_typed = exercise.events[event].pitches[pitch], pitch in exercise.events[event].pinned
-        home = self._home(exercise)
-        if home is not None or (not finger and not is_typed):
-            # In another key than its own a typed finger would not show; the field says so.
-            self._show()
+        if not finger and not is_typed:
             return
-        family, lesson = self._family(self._block_id), self._open_lesson.lesson
         try:
-            edited = pin_finger(lesson, self._block_id, event, pitch, finger)
+            edited = pin_finger(self._open_lesson.lesson, self._block_id, event, pitch, finger)
+            edited = hold_finger(edited, self._block_id, event, pitch, self._in_every_key)
         except ValueError as error:
-            self._show()
             self.field.show_reason(sentence(str(error)))
             self._follow_page()
             return
-        if not has_typed_fingers(family):
-            edited = hold_fingers(edited, self._block_id, self._in_every_key, self._key(exercise))
         label = f"Finger {finger} on {name}" if finger else f"Finger on {name} back to the program"
         self._open_lesson.edit(label, edited)
         self._show()
@@ -135,11 +131,12 @@ class Fingering(QObject):
         if exercise is None:
             return
         self._in_every_key = in_every_key
-        if has_typed_fingers(self._family(self._block_id)):
-            key = self._home(exercise) or self._key(exercise)
-            label = "Typed fingers in every key" if in_every_key else f"Typed fingers in {key} only"
-            lesson = hold_fingers(self._open_lesson.lesson, self._block_id, in_every_key, key)
-            self._open_lesson.edit(label, lesson)
+        event, pitch = self._note
+        if pitch in exercise.events[event].pinned:
+            name = exercise.events[event].pitches[pitch]
+            where = "in every key" if in_every_key else f"in {self._place(exercise)[2]} only"
+            lesson = hold_finger(self._open_lesson.lesson, self._block_id, event, pitch, in_every_key)
+            self._open_lesson.edit(f"Finger on {name} {where}", lesson)
         self._show()
 
     def _step(self, by: int) -> None:
@@ -171,15 +168,11 @@ class Fingering(QObject):
         event = exercise.events[number]
         finger = event.fingers[place] if event.fingers else None
         field.show_finger(f"{event.pitches[place]}, {event.hand.value} hand", finger, place in event.pinned)
-        home, family = self._home(exercise), self._family(self._block_id)
-        if has_typed_fingers(family):
-            self._in_every_key = family.fingers_hold is FingersHold.EVERY_KEY
-        field.show_hold(self._in_every_key, str(home or self._key(exercise)))
-        if home is not None:
-            field.show_reason(
-                f"The fingers typed in this drill hold in {home} only. Let them hold in every key to type one here."
-            )
-        elif family.fingers_shown is FingersShown.NONE:
+        family, (hand, note, key) = self._family(self._block_id), self._place(exercise)
+        if place in event.pinned:
+            self._in_every_key = holds_in_every_key(family, hand, note, key)
+        field.show_hold(self._in_every_key, str(key))
+        if family.fingers_shown is FingersShown.NONE:
             field.show_reason("This drill prints no fingers; which it prints is set under “On the page”.")
         else:
             field.show_reason(" ".join(map(sentence, finger_remarks(family, self._open_lesson.lesson.setting))))
@@ -221,11 +214,8 @@ class Fingering(QObject):
         if self.field is not None and new is not None and new is not self.field and not self.field.isAncestorOf(new):
             self.end()
 
-    def _home(self, exercise: Exercise) -> Key | None:
-        return typed_elsewhere(self._family(self._block_id), exercise, self._note[0])
-
-    def _key(self, exercise: Exercise) -> Key:
-        return typed_place(exercise, *self._note)[2]
+    def _place(self, exercise: Exercise) -> tuple[Hand, int, Key]:
+        return typed_place(exercise, *self._note)
 
     def _notes(self, block_id: str) -> list[Note]:
         """Every note that stands on the page, in the order of playing."""

@@ -26,6 +26,7 @@ from lessonkit.drills.choices import Turning as Turning
 from lessonkit.drills.declared import Declared
 from lessonkit.drills.exercise import Exercise, FingersShown, Hand
 from lessonkit.drills.key_deck import LARGEST_SEED, MOST_KEYS, Deck, Order, keys_through
+from lessonkit.drills.key_fingers import MOST_TYPED, KeyFingers
 from lessonkit.drills.other_settings import other_settings
 from lessonkit.drills.params import Choice, Param
 from lessonkit.drills.playing import Articulation, Loudness, PedalUse, Shaping
@@ -41,9 +42,6 @@ MOST_REPEATS = 9
 
 KEY_DECK = frozenset({"key_count", "key_order", "key_deck", "key_seed", "key_list"})
 """The settings that carry a drill through keys; left out where a family goes through keys in its own way."""
-
-MOST_TYPED = 512
-"""The most fingers that can be typed for one hand."""
 
 
 Item = TypeVar("Item")
@@ -172,6 +170,11 @@ class DrillFamily(Declared):
         label="Typed in", group="Fingers typed", moves=False,
         help="In other keys you are told where typed fingers meet other black and white keys.",
         applies=lambda drill: any(drill.right_fingers + drill.left_fingers),
+    )  # fmt: skip
+    fingers_in_keys: tuple[KeyFingers, ...] = fields.fingers_in_keys(
+        label="In one key only", group="Fingers typed",
+        help="Fingers that hold in their key alone, such as Eb right 1 2 0 4; more keys follow after a semicolon.",
+        applies=lambda drill: bool(drill.fingers_in_keys),
     )  # fmt: skip
 
     def build(self, setting: Setting) -> Exercise:

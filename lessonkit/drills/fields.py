@@ -9,6 +9,7 @@ from typing import Any
 
 from lessonkit.drills import params
 from lessonkit.drills.chart import Chart
+from lessonkit.drills.key_fingers import FingersInKeys
 from lessonkit.drills.phrase import Phrase
 from lessonkit.drills.typed_music import ChartText, PhraseText
 from lessonkit.theory.pitch import Pitch
@@ -90,6 +91,11 @@ def words(default: str, *, label: str, **more: Any) -> Any:
 def numbers(*, label: str, **more: Any) -> Any:
     """A field for a short list of whole numbers, empty at first."""
     return _field((), params.Numbers(label=label, **more))
+
+
+def fingers_in_keys(*, label: str, **more: Any) -> Any:
+    """A field for fingers that hold in one key each, none at first."""
+    return _field((), FingersInKeys(label=label, **more))
 
 
 def never(drill: object) -> bool:

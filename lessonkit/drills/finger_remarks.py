@@ -7,13 +7,12 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from lessonkit.drills.exercise import Exercise
-from lessonkit.drills.family import DrillFamily, FingersHold
-from lessonkit.drills.fingers import RunnerUp, typed_place
+from lessonkit.drills.family import DrillFamily
+from lessonkit.drills.fingers import RunnerUp
 from lessonkit.drills.passages import key_onsets
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
 from lessonkit.hands.hand import Hand
-from lessonkit.theory.key import Key
 
 Names = tuple[str, ...]
 Fingers = tuple[int | None, ...]
@@ -21,26 +20,16 @@ Fingers = tuple[int | None, ...]
 
 def has_typed_fingers(drill: DrillFamily) -> bool:
     """Whether any finger is typed, in whatever key."""
-    return any(drill.right_fingers + drill.left_fingers)
+    return any(drill.right_fingers + drill.left_fingers) or bool(drill.fingers_in_keys)
 
 
 def finger_remarks(drill: DrillFamily, setting: Setting) -> tuple[str, ...]:
     """The sentences that the typed fingers bring, in order; raises ValueError as ``realise`` does."""
     if not has_typed_fingers(drill):
         return ()
-    without = dataclasses.replace(drill, right_fingers=(), left_fingers=())
+    without = dataclasses.replace(drill, right_fingers=(), left_fingers=(), fingers_in_keys=())
     usual = set(realise(without, setting).remarks)
     return tuple(remark for remark in realise(drill, setting).remarks if remark not in usual)
-
-
-def typed_elsewhere(drill: DrillFamily, exercise: Exercise, event: int) -> Key | None:
-    """The one key in which the drill's typed fingers hold, where the event stands in another; else None."""
-    if drill.fingers_hold is FingersHold.EVERY_KEY or not has_typed_fingers(drill):
-        return None
-    home = drill.fingers_key or exercise.key
-    _, _, key = typed_place(exercise, event, 0)
-    is_same = home.mode is key.mode and home.tonic.pitch_class == key.tonic.pitch_class
-    return None if is_same else home
 
 
 def swapped_group(exercise: Exercise, other: RunnerUp) -> tuple[Names, Fingers, Fingers]:

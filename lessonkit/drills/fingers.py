@@ -8,10 +8,13 @@ from __future__ import annotations
 import dataclasses
 from bisect import bisect_right
 from dataclasses import dataclass, replace
+from itertools import zip_longest
+from typing import Any
 
 from lessonkit.drills.exercise import Event, Exercise
-from lessonkit.drills.family import MOST_TYPED, DrillFamily, FingersHold
+from lessonkit.drills.family import DrillFamily, FingersHold
 from lessonkit.drills.found_fingers import Found, found_fingers
+from lessonkit.drills.key_fingers import MOST_TYPED, KeyFingers
 from lessonkit.drills.passages import Passage, key_onsets, passages
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.working_out import worked_out
@@ -100,22 +103,90 @@ def typed_place(exercise: Exercise, event: int, pitch: int) -> tuple[Hand, int, 
 def with_pin(drill: DrillFamily, hand: Hand, note: int, finger: int, key: Key) -> DrillFamily:
     """The drill with a finger typed on a note (0 takes it away), counted from the first note of its key.
 
-    The first finger that is typed holds in the key it was typed in; the teacher may let it hold in every key. Raises
-    ValueError for a finger that is none and for a note beyond those that can be typed.
+    The first finger that is typed holds in the key it was typed in; those after it as the ones before, where they hold
+    in this key, and else in this key only (see ``with_hold``). Raises ValueError for a finger that is none and for a
+    note beyond those that can be typed.
     """
     if not 0 <= finger <= 5:
         raise ValueError(f"{finger} is not a finger; fingers are 1 (thumb) to 5 (little finger), and 0 takes one away")
     if not 0 <= note < MOST_TYPED:
         raise ValueError(f"only the first {MOST_TYPED} notes of a key can be given a finger; make two drills of it")
-    typed: list[int] = list(getattr(drill, _NAMES[hand]))
-    typed += [0] * (note + 1 - len(typed))
-    typed[note] = finger
-    while typed and not typed[-1]:
-        typed.pop()
-    changed: dict[str, object] = {_NAMES[hand]: tuple(typed)}
-    if not any(drill.right_fingers + drill.left_fingers):
-        changed |= {"fingers_hold": FingersHold.ONE_KEY, "fingers_key": key}
-    return dataclasses.replace(drill, **changed)  # type: ignore[arg-type]
+    shared, own = _shared(drill, hand, key), _own(drill, hand, key)
+    if not finger:
+        drill = _with_own(drill, hand, key, _changed(own, note, 0))
+        return _with_shared(drill, hand, _changed(shared, note, 0)) if any(shared) else drill
+    has_shared = any(drill.right_fingers + drill.left_fingers)
+    if not has_shared and not any(own):
+        first = dataclasses.replace(drill, fingers_hold=FingersHold.ONE_KEY, fingers_key=key)
+        return _with_shared(first, hand, _changed((), note, finger))
+    if has_shared and not _at(own, note) and _holds(drill, key, key):
+        return _with_shared(drill, hand, _changed(shared, note, finger))
+    return _with_own(drill, hand, key, _changed(own, note, finger))
+
+
+def holds_in_every_key(drill: DrillFamily, hand: Hand, note: int, key: Key) -> bool:
+    """Whether the finger typed on a note of a key is the one that holds in every key."""
+    is_shared = drill.fingers_hold is FingersHold.EVERY_KEY and bool(_at(getattr(drill, _NAMES[hand]), note))
+    return is_shared and not _at(_own(drill, hand, key), note)
+
+
+def with_hold(drill: DrillFamily, hand: Hand, note: int, in_every_key: bool, key: Key) -> DrillFamily:
+    """The drill with the finger typed on a note of a key holding in every key or in this one only.
+
+    Fingers that held in one key go on holding there. Unchanged where no finger is typed.
+    """
+    finger = _at(_own(drill, hand, key), note) or _at(_shared(drill, hand, key), note)
+    if not finger or holds_in_every_key(drill, hand, note, key) == in_every_key:
+        return drill
+    without = with_pin(drill, hand, note, 0, key)
+    if not in_every_key:
+        if not any(without.right_fingers + without.left_fingers + _own(without, hand, key)):
+            return with_pin(without, hand, note, finger, key)
+        return _with_own(without, hand, key, _changed(_own(without, hand, key), note, finger))
+    if without.fingers_hold is FingersHold.ONE_KEY:
+        home = without.fingers_key or key
+        for other, name in _NAMES.items():
+            kept = getattr(without, name)
+            merged = tuple(one or two for one, two in zip_longest(_own(without, other, home), kept, fillvalue=0))
+            without = _with_shared(_with_own(without, other, home, merged), other, ())
+        without = dataclasses.replace(without, fingers_hold=FingersHold.EVERY_KEY, fingers_key=key)
+    return _with_shared(without, hand, _changed(getattr(without, _NAMES[hand]), note, finger))
+
+
+def _shared(drill: DrillFamily, hand: Hand, key: Key) -> tuple[int, ...]:
+    """The fingers of the list that is not for this key alone, where it holds in the key."""
+    typed: tuple[int, ...] = getattr(drill, _NAMES[hand])
+    return typed if _holds(drill, key, key) else ()
+
+
+def _own(drill: DrillFamily, hand: Hand, key: Key) -> tuple[int, ...]:
+    """The fingers typed for this key alone."""
+    found = (one.fingers for one in drill.fingers_in_keys if one.hand is hand and _sound_alike(one.key, key))
+    return next(found, ())
+
+
+def _with_shared(drill: DrillFamily, hand: Hand, fingers: tuple[int, ...]) -> DrillFamily:
+    changed: dict[str, Any] = {_NAMES[hand]: fingers}
+    return dataclasses.replace(drill, **changed)
+
+
+def _with_own(drill: DrillFamily, hand: Hand, key: Key, fingers: tuple[int, ...]) -> DrillFamily:
+    kept = tuple(one for one in drill.fingers_in_keys if one.hand is not hand or not _sound_alike(one.key, key))
+    added = (KeyFingers(key, hand, fingers),) if any(fingers) else ()
+    return dataclasses.replace(drill, fingers_in_keys=kept + added)
+
+
+def _changed(typed: tuple[int, ...], note: int, finger: int) -> tuple[int, ...]:
+    """Fingers with one of them another; what is left to the program at the end is left out."""
+    fingers = [*typed, *(0,) * (note + 1 - len(typed))]
+    fingers[note] = finger
+    while fingers and not fingers[-1]:
+        fingers.pop()
+    return tuple(fingers)
+
+
+def _at(typed: tuple[int, ...], note: int) -> int:
+    return typed[note] if note < len(typed) else 0
 
 
 def _usual(passage: Passage) -> dict[int, int]:
@@ -126,15 +197,18 @@ def _usual(passage: Passage) -> dict[int, int]:
 
 def _pins(passage: Passage, drill: DrillFamily, exercise: Exercise) -> dict[int, int]:
     """The typed fingers that hold in a passage, by the number of the note in it."""
-    typed: tuple[int, ...] = getattr(drill, _NAMES[passage.hand])
-    if not any(typed) or not _holds(drill, passage.key, exercise):
-        return {}
-    own = typed[passage.first_note : passage.first_note + sum(len(event.pitches) for event in passage.events)]
-    return {note: finger for note, finger in enumerate(own) if finger}
+    shared: tuple[int, ...] = getattr(drill, _NAMES[passage.hand])
+    if not _holds(drill, passage.key, exercise.key):
+        shared = ()
+    own = _own(drill, passage.hand, passage.key)
+    typed = [one or two for one, two in zip_longest(own, shared, fillvalue=0)]
+    here = typed[passage.first_note : passage.first_note + sum(len(event.pitches) for event in passage.events)]
+    return {note: finger for note, finger in enumerate(here) if finger}
 
 
-def _holds(drill: DrillFamily, key: Key, exercise: Exercise) -> bool:
-    return drill.fingers_hold is FingersHold.EVERY_KEY or _sound_alike(key, drill.fingers_key or exercise.key)
+def _holds(drill: DrillFamily, key: Key, home: Key) -> bool:
+    """Whether the typed fingers that are not for one key alone hold in a key; ``home`` is theirs where none is told."""
+    return drill.fingers_hold is FingersHold.EVERY_KEY or _sound_alike(key, drill.fingers_key or home)
 
 
 def _sound_alike(one: Key, other: Key) -> bool:

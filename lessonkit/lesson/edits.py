@@ -14,8 +14,8 @@ from typing import Any
 from lessonkit.drills.chord_map import ChordMap
 from lessonkit.drills.declared import Declared
 from lessonkit.drills.easier_drills import Suggestion
-from lessonkit.drills.family import DrillFamily, FingersHold
-from lessonkit.drills.fingers import runner_up, typed_place, with_pin, with_runner_up
+from lessonkit.drills.family import DrillFamily
+from lessonkit.drills.fingers import runner_up, typed_place, with_hold, with_pin, with_runner_up
 from lessonkit.drills.params import KeyChoice
 from lessonkit.drills.realise import realise
 from lessonkit.hands.hand import Hand
@@ -211,16 +211,11 @@ def pin_finger(lesson: Lesson, block_id: str, event: int, pitch: int, finger: in
     return replace_block(lesson, Drill(with_pin(family, hand, note, finger, key), block_id))
 
 
-def hold_fingers(lesson: Lesson, block_id: str, in_every_key: bool, key: Key) -> Lesson:
-    """The lesson with a drill's typed fingers holding in every key, or in one key only.
-
-    The key in which they were typed stays on record where they hold in every one; other keys are checked against it.
-    """
+def hold_finger(lesson: Lesson, block_id: str, event: int, pitch: int, in_every_key: bool) -> Lesson:
+    """The lesson with the finger typed on a note of a drill holding in every key, or in the key of the note only."""
     family = _family_of(lesson, block_id)
-    hold = FingersHold.EVERY_KEY if in_every_key else FingersHold.ONE_KEY
-    typed_in = (family.fingers_key or key) if in_every_key else key
-    held: DrillFamily = replace(family, fingers_hold=hold, fingers_key=typed_in)
-    return replace_block(lesson, Drill(held, block_id))
+    hand, note, key = typed_place(realise(family, lesson.setting), event, pitch)
+    return replace_block(lesson, Drill(with_hold(family, hand, note, in_every_key, key), block_id))
 
 
 def take_runner_up(lesson: Lesson, block_id: str, hand: Hand) -> Lesson:

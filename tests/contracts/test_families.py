@@ -17,6 +17,7 @@ from lessonkit.drills import params
 from lessonkit.drills.answers import drills_answer, notes_answer
 from lessonkit.drills.exercise import Blank, Exercise, FingersShown, Hand
 from lessonkit.drills.family import Direction, DrillFamily, Hands, Metre, Turning, families
+from lessonkit.drills.key_fingers import FingersInKeys, KeyFingers
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
 from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key
@@ -35,6 +36,7 @@ OTHERS = {
         Progression.parse("iim7b5 subV7 | bVIImaj7/3 i6/9 #ivdim7 V13"),
     ),
     params.Numbers: ((), (1,), (0, 1, 2, 1)),
+    FingersInKeys: ((), (KeyFingers.parse("Eb right 0 3"), KeyFingers.parse("D dorian left 5 1"))),
     params.Words: ("", "x" * 200),
 }
 """Values to try, by kind of setting."""

@@ -139,7 +139,7 @@ def test_the_field_asks_where_typed_fingers_hold(driver: Driver) -> None:
     assert field is not None
     driver.qtbot.mouseClick(field.hold_button(in_every_key=True), LEFT)
     assert family_of(driver, BROKEN).fingers_hold is FingersHold.EVERY_KEY
-    assert driver.notebook.open_lesson.undo_label == "Typed fingers in every key"
+    assert driver.notebook.open_lesson.undo_label.endswith(" in every key")
     driver.qtbot.mouseClick(field.button_of(0), LEFT)
     assert not any(family_of(driver, BROKEN).right_fingers)
 
@@ -155,21 +155,27 @@ def test_where_they_hold_can_be_said_before_the_first_one(driver: Driver) -> Non
     assert family_of(driver, BROKEN).fingers_hold is FingersHold.EVERY_KEY
 
 
-def test_a_key_in_which_typed_fingers_do_not_hold_says_so(driver: Driver) -> None:
-    """A finger that would not show must not be taken in silence."""
+def test_each_key_has_fingers_of_its_own(driver: Driver) -> None:
+    """What is put right in one key stays as it is in the others, and more keys can be put right."""
     open_small_hands(driver)
     exercise = realise(family_of(driver, KEYS), driver.lesson.setting)
     second = next(bar.onset for bar in exercise.bars[1:] if bar.key is not None)
     there = next(index for index, event in enumerate(exercise.events) if event.onset >= second and event.pitches)
     click_finger(driver, KEYS, 0)
-    driver.press(Qt.Key.Key_1)
-    before = family_of(driver, KEYS)
-    driver.notebook.desk.fingering.begin(KEYS, there, 0)
     driver.press(Qt.Key.Key_2)
+    driver.press(Qt.Key.Key_Escape)
+    click_finger(driver, KEYS, there)
+    driver.press(Qt.Key.Key_3)
+    now = realise(family_of(driver, KEYS), driver.lesson.setting)
+    assert [(event.fingers[0], event.pinned) for event in (now.events[0], now.events[there])] == [(2, {0}), (3, {0})]
+    assert sum(len(event.pinned) for event in now.events) == 2
     field = driver.notebook.desk.fingering.field
     assert field is not None
-    assert "hold in E♭ major only" in field.reason
-    assert family_of(driver, KEYS) == before
+    assert field.hold_button(in_every_key=False).text() == "In B♭ major only"
+    driver.qtbot.mouseClick(field.hold_button(in_every_key=True), LEFT)
+    now = realise(family_of(driver, KEYS), driver.lesson.setting)
+    assert now.events[0].fingers[0] == 2, "a finger of one key goes before that of every key"
+    assert sum(len(event.pinned) for event in now.events) == len([bar for bar in now.bars if bar.key is not None])
 
 
 def test_fingers_that_cannot_be_are_answered_and_the_rest_keeps_its_own(driver: Driver) -> None:

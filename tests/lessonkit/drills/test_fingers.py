@@ -9,7 +9,7 @@ import pytest
 
 from lessonkit.drills.exercise import Exercise, Hand
 from lessonkit.drills.family import DrillFamily, FingersHold, family
-from lessonkit.drills.fingers import runner_up, typed_place, with_pin, with_runner_up
+from lessonkit.drills.fingers import holds_in_every_key, runner_up, typed_place, with_hold, with_pin, with_runner_up
 from lessonkit.drills.found_fingers import _of_shape
 from lessonkit.drills.params import Plain
 from lessonkit.drills.realise import realise
@@ -275,3 +275,38 @@ def test_the_same_shape_is_searched_once() -> None:
     before = _of_shape.cache_info().misses
     realise(drill_of("broken-chords", lowest="C5"), Setting(Key.parse("D")))
     assert _of_shape.cache_info().misses == before
+
+
+def typed(drill: DrillFamily, key: str) -> list[int]:
+    """The typed fingers among the first three of the right hand's first key."""
+    exercise = realise(replace(drill, key=Key.parse(key)), Setting(Key.parse(key)))
+    return [event.fingers[0] or 0 if event.pinned else 0 for event in exercise.of(Hand.RIGHT)[:3]]
+
+
+def test_each_finger_holds_in_every_key_or_in_its_own() -> None:
+    """What is put right in one key leaves the others alone, and the key's own finger goes before the shared one."""
+    flat, sharp = Key.parse("Eb"), Key.parse("B")
+    drill = with_pin(drill_of("broken-chords"), Hand.RIGHT, 0, 2, flat)
+    drill = with_pin(drill, Hand.RIGHT, 1, 3, sharp)
+    assert (typed(drill, "Eb"), typed(drill, "B"), typed(drill, "C")) == ([2, 0, 0], [0, 3, 0], [0, 0, 0])
+    shared = with_hold(drill, Hand.RIGHT, 1, True, sharp)
+    assert (typed(shared, "Eb"), typed(shared, "B"), typed(shared, "C")) == ([2, 3, 0], [0, 3, 0], [0, 3, 0])
+    assert holds_in_every_key(shared, Hand.RIGHT, 1, sharp)
+    assert not holds_in_every_key(shared, Hand.RIGHT, 0, flat)
+    own = with_pin(with_hold(shared, Hand.RIGHT, 1, False, sharp), Hand.RIGHT, 0, 1, sharp)
+    assert (typed(own, "Eb"), typed(own, "B"), typed(own, "C")) == ([2, 0, 0], [1, 3, 0], [0, 0, 0])
+    gone = with_pin(with_pin(with_pin(own, Hand.RIGHT, 0, 0, sharp), Hand.RIGHT, 1, 0, sharp), Hand.RIGHT, 0, 0, flat)
+    assert (typed(gone, "Eb"), typed(gone, "B")) == ([0, 0, 0], [0, 0, 0])
+    assert gone.fingers_in_keys == ()
+
+
+def test_two_shared_fingers_become_those_of_one_key_one_after_the_other() -> None:
+    """The last one that leaves must not come to hold everywhere again."""
+    key = Key.parse("D")
+    drill = with_hold(with_pin(drill_of("broken-chords"), Hand.RIGHT, 0, 2, key), Hand.RIGHT, 0, True, key)
+    drill = with_pin(drill, Hand.RIGHT, 1, 3, key)
+    assert typed(drill, "A") == [2, 3, 0]
+    for note in (0, 1):
+        drill = with_hold(drill, Hand.RIGHT, note, False, key)
+        assert not holds_in_every_key(drill, Hand.RIGHT, note, key)
+    assert (typed(drill, "D"), typed(drill, "A")) == ([2, 3, 0], [0, 0, 0])

@@ -10,6 +10,7 @@ import pytest
 
 from lessonkit.drills import params
 from lessonkit.drills.chart import Chart
+from lessonkit.drills.key_fingers import FingersInKeys, KeyFingers
 from lessonkit.drills.params import Param, Plain
 from lessonkit.drills.phrase import Phrase
 from lessonkit.drills.typed_music import ChartText, PhraseText
@@ -49,6 +50,10 @@ KINDS: list[tuple[Param, Any, Plain, str, tuple[Plain, ...]]] = [
     (ChartText(label="n"), Chart.parse("in F | Gm7 | C7 / / Gb7"), "in F | Gm7 | C7 / / Gb7", "in F: |Gm7|C7 / / Gb7|",
      ("", "x", 1, "Cmaj7 | Dm7", "in C | H7", "in C |" + "C |" * 4000)),
     (params.Words(label="n", most=5), "aim", "aim", "aim", ("longer", 1, None)),
+    (FingersInKeys(label="n", most=2), (KeyFingers.parse("F#m left 5 0 1"), KeyFingers.parse("Eb right 2")),
+     ["F#m left 5 0 1", "Eb right 2"], "F#m left 5 0 1; Eb  right 2",
+     ("Eb right 1", ["Eb 1 2"], ["H right 1"], ["Eb right 6"], ["Eb right 0"], ["Eb right 1", "Eb right 2"], [1],
+      ["C right 1", "D right 1", "E right 1"])),
     (params.Numbers(label="n", most=5), (1, 2, 0), [1, 2, 0], "1-2-0", ("1", [6], [True], ["1"], [1] * 65)),
 ]  # fmt: skip
 

@@ -6,9 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from lessonkit.drills.exercise import FingersShown
-from lessonkit.drills.family import DrillFamily, FingersHold, families, family
-from lessonkit.drills.finger_remarks import finger_remarks, swapped_group, typed_elsewhere
+from lessonkit.drills.family import DrillFamily, families, family
+from lessonkit.drills.finger_remarks import finger_remarks, swapped_group
 from lessonkit.drills.fingers import runner_up, with_pin, with_runner_up
 from lessonkit.drills.reach_marks import reach_marks
 from lessonkit.drills.realise import realise
@@ -76,21 +75,6 @@ def test_only_typed_fingers_are_remarked_on() -> None:
     assert finger_remarks(pinned(1, 2), setting) == ()
     (sentence,) = finger_remarks(pinned(5, 1, 5, 1), setting)
     assert "cannot be taken in one position of the right hand" in sentence
-
-
-def test_fingers_of_one_key_are_known_in_the_others() -> None:
-    """In another key than its own a typed finger does not hold, and the window must know."""
-    setting = Setting(Key.parse("C"))
-    drill = replace(family("progression-through-keys")(), fingers_shown=FingersShown.ALL)
-    exercise = realise(drill, setting)
-    last = max(index for index, event in enumerate(exercise.events) if event.pitches)
-    assert typed_elsewhere(drill, exercise, last) is None
-    in_one_key = with_pin(drill, Hand.RIGHT, 0, 1, Key.parse("C"))
-    exercise = realise(in_one_key, setting)
-    assert typed_elsewhere(in_one_key, exercise, 0) is None
-    assert typed_elsewhere(in_one_key, exercise, last) == Key.parse("C")
-    in_every_key = replace(in_one_key, fingers_hold=FingersHold.EVERY_KEY)
-    assert typed_elsewhere(in_every_key, realise(in_every_key, setting), last) is None
 
 
 @pytest.mark.parametrize("code", list(families()))

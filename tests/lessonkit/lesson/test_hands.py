@@ -69,16 +69,15 @@ def test_a_finger_typed_on_the_page_can_be_taken_away_and_undone() -> None:
     assert history.undo() == lesson
 
 
-def test_typed_fingers_hold_where_the_teacher_says() -> None:
-    """In every key they are still checked against the key that they were typed in."""
+def test_a_typed_finger_holds_where_the_teacher_says() -> None:
+    """In every key or in this one only, and back again."""
     lesson = edits.pin_finger(lesson_with("broken-chords"), "drill", 0, 0, 2)
-    typed_in = edits.declared_of(lesson.blocks[0]).fingers_key  # type: ignore[attr-defined]
-    everywhere = edits.declared_of(edits.hold_fingers(lesson, "drill", True, Key.parse("B")).blocks[0])
-    assert everywhere.fingers_hold is FingersHold.EVERY_KEY  # type: ignore[attr-defined]
-    assert everywhere.fingers_key == typed_in  # type: ignore[attr-defined]
-    in_one = edits.declared_of(edits.hold_fingers(lesson, "drill", False, Key.parse("B")).blocks[0])
-    assert in_one.fingers_hold is FingersHold.ONE_KEY  # type: ignore[attr-defined]
-    assert in_one.fingers_key == Key.parse("B")  # type: ignore[attr-defined]
+    everywhere = edits.hold_finger(lesson, "drill", 0, 0, True)
+    family_now = edits.declared_of(everywhere.blocks[0])
+    assert family_now.fingers_hold is FingersHold.EVERY_KEY  # type: ignore[attr-defined]
+    assert family_now.fingers_key == lesson.key  # type: ignore[attr-defined]
+    assert edits.hold_finger(everywhere, "drill", 0, 0, False) == lesson
+    assert edits.hold_finger(lesson, "drill", 1, 0, True) == lesson, "no finger is typed there"
 
 
 def test_the_runner_up_is_taken_with_one_edit() -> None:
