@@ -11,6 +11,9 @@ from lessonkit.engraving.ink import Ink
 
 _CELL = UNITS_IN_SPACE // 3
 
+_ARC_STEPS = 12
+"""In how many straight pieces a slur is added."""
+
 
 @lru_cache(maxsize=1024)
 def _ink_of(code: int, scale: float) -> tuple[float, float, float, float]:
@@ -64,17 +67,19 @@ class Skyline:
                 below[cell] = lowest
 
     def _add_arc(self, numbers: list[float]) -> None:
-        """Add a slur: the outer of its two curves, from one end to the other, piece by piece."""
-        steps = 24
-        for at in (0, 6):
-            x0, y0, x1, y1, x2, y2, x3, y3 = numbers[at : at + 8]
-            before_x, before_y = x0, y0
-            for step in range(1, steps + 1):
-                t = step / steps
-                a, b, c, d = (1 - t) ** 3, 3 * (1 - t) ** 2 * t, 3 * (1 - t) * t**2, t**3
-                x, y = a * x0 + b * x1 + c * x2 + d * x3, a * y0 + b * y1 + c * y2 + d * y3
-                self.add(min(before_x, x), max(before_x, x), min(before_y, y), max(before_y, y))
-                before_x, before_y = x, y
+        """Add a slur, given as two curves there and back: the outer one, piece by piece."""
+        if self.top_line <= min(numbers[1::2]) and max(numbers[1::2]) <= self.bottom_line:
+            return
+        there, back = numbers[0:8], numbers[6:14]
+        middle = (there[1] + there[7]) / 2
+        x0, y0, x1, y1, x2, y2, x3, y3 = max(there, back, key=lambda curve: abs(curve[3] + curve[5] - 2 * middle))
+        before_x, before_y = x0, y0
+        for step in range(1, _ARC_STEPS + 1):
+            t = step / _ARC_STEPS
+            a, b, c, d = (1 - t) ** 3, 3 * (1 - t) ** 2 * t, 3 * (1 - t) * t**2, t**3
+            x, y = a * x0 + b * x1 + c * x2 + d * x3, a * y0 + b * y1 + c * y2 + d * y3
+            self.add(min(before_x, x), max(before_x, x), min(before_y, y), max(before_y, y))
+            before_x, before_y = x, y
 
     def _add_slope(self, points: tuple[int, ...]) -> None:
         """Add a beam: a band between its left and right edges, given corner by corner."""
