@@ -12,6 +12,7 @@ from desktop.forms.row import Group
 from desktop.forms.word_forms import WordForm
 from desktop.forms.wording import capital
 from desktop.open_lesson import OpenLesson
+from lessonkit.drills.exercise import FingersShown
 from lessonkit.drills.params import Whole
 from lessonkit.hands.profile import PRESETS, span_from_words
 from lessonkit.lesson.edits import set_aims, set_author, set_hands, set_house, set_paper, set_tempo, set_title
@@ -37,7 +38,9 @@ class LessonForm(WordForm):
     def __init__(self, open_lesson: OpenLesson) -> None:
         super().__init__(open_lesson)
         self._add_head(self.add_group("This lesson"))
-        self._add_hands(self.add_group("Hands"))
+        hands = self.add_group("Hands")
+        self._add_hands(hands)
+        self._add_fingers(hands)
         self._add_spelling(self.add_group("Spelling"))
         symbols = self.add_group("Chord symbols")
         for name, faces in CHOICES.items():
@@ -100,6 +103,16 @@ class LessonForm(WordForm):
         self.add_row(
             group, "shows_difficulty", "Print difficulty", YesNoEditor(), self._house("shows_difficulty", "Difficulty"),
             "Prints beside each drill how hard it is for these hands. In the window the margin always shows it.",
+        )  # fmt: skip
+
+    def _add_fingers(self, group: Group) -> None:
+        printed: list[tuple[str, Any]] = [
+            ("As usual for each drill", None),
+            *((capital(one.value), one) for one in FingersShown if one is not FingersShown.LESSON),
+        ]
+        self.add_row(
+            group, "fingers", "Fingers printed", ListEditor(printed), self._house("fingers", "Fingers printed"),
+            "In all drills that have no choice of their own.",
         )  # fmt: skip
 
     def _add_spelling(self, group: Group) -> None:

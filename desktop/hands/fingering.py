@@ -172,7 +172,7 @@ class Fingering(QObject):
         if place in event.pinned:
             self._in_every_key = holds_in_every_key(family, hand, note, key)
         field.show_hold(self._in_every_key, str(key))
-        if family.fingers_shown is FingersShown.NONE:
+        if family.fingers_printed(self._open_lesson.lesson.setting) is FingersShown.NONE:
             field.show_reason("This drill prints no fingers; which it prints is set under “On the page”.")
         else:
             field.show_reason(" ".join(map(sentence, finger_remarks(family, self._open_lesson.lesson.setting))))

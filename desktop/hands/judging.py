@@ -196,7 +196,7 @@ class Judging(QObject):
 def _offers(offers: Offers) -> Iterator[Offers]:
     """The offers as they fill, a step for each thing that is worked out; raises ValueError as ``realise`` does."""
     drill, setting = offers.drill, offers.setting
-    for hand in drill.playing_hands if drill.fingers_shown is not FingersShown.NONE else ():
+    for hand in drill.playing_hands if drill.fingers_printed(setting) is not FingersShown.NONE else ():
         other = runner_up(drill, setting, hand)
         if other is not None and other.is_close:
             offers = replace(offers, others=(*offers.others, other))

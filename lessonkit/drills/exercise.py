@@ -46,8 +46,9 @@ class Sign(Enum):
 
 
 class FingersShown(Enum):
-    """Which finger numbers are printed."""
+    """Which finger numbers are printed; an exercise says which, a drill may leave it to its lesson."""
 
+    LESSON = "as the lesson"
     ALL = "all"
     FIRST_GROUP = "first group"
     CHANGES = "changes only"

@@ -81,6 +81,8 @@ class DrillFamily(Declared):
     """Whether the family plays notes that do not belong to the chord named above them, as lines and scales do."""
     blanks: ClassVar[tuple[Worksheet, ...]] = EVERY_BLANK
     """What makes sense to leave blank on a worksheet of the family."""
+    usual_fingers: ClassVar[FingersShown] = FingersShown.ALL
+    """The fingers that are printed where neither the drill nor the lesson says which."""
     left_out: ClassVar[frozenset[str]] = frozenset({"turning"})
     """The common settings that the family has no use for; they stand neither in its form nor in its files.
 
@@ -147,7 +149,10 @@ class DrillFamily(Declared):
     pedal_use: PedalUse = fields.choice(PedalUse.NONE, label="Pedal", group="How to play")
     shows_chord_names: bool = fields.yes_no(True, label="Chord names", group="On the page")
     shows_degrees: bool = fields.yes_no(False, label="Degrees", group="On the page")
-    fingers_shown: FingersShown = fields.choice(FingersShown.ALL, label="Fingers", group="On the page")
+    fingers_shown: FingersShown = fields.choice(
+        FingersShown.LESSON, label="Fingers", group="On the page",
+        help="As the lesson says for all its drills, or as this kind of drill usually has them.",
+    )  # fmt: skip
     faces: Faces = fields.choice(Faces.LESSON, label="Chord names written", group="On the page")
     prints_remarks: bool = fields.yes_no(
         True, label="Remarks below it", group="On the page",
@@ -241,6 +246,12 @@ class DrillFamily(Declared):
         back = down[1:] if self.turning is Turning.ONCE else down
         ways = {Direction.UP: [*up], Direction.DOWN: [*down]}
         return ways.get(self.direction, [*up, *back])
+
+    def fingers_printed(self, setting: Setting | None = None) -> FingersShown:
+        """The fingers that are printed: the drill's own choice, the lesson's, or what is usual."""
+        if self.fingers_shown is not FingersShown.LESSON:
+            return self.fingers_shown
+        return (setting.fingers if setting else None) or self.usual_fingers
 
     def texture(self) -> Texture:
         """What a hand does with the drill's single notes; a family says so where the notes leave it open."""

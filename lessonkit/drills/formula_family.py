@@ -41,6 +41,7 @@ class FormulaFamily(ProgressionFamily):
 
     leads_on: ClassVar[bool] = False
     """Whether the voices of one key lead on into the next; otherwise each key begins afresh."""
+    usual_fingers = FingersShown.FIRST_GROUP
 
     progression: Progression = fields.progression(
         "Imaj7 | vim7 | IVmaj7 | V7", label="Progression", group="Progression", applies=fields.never
@@ -50,7 +51,6 @@ class FormulaFamily(ProgressionFamily):
     )
     count: int = how_many_keys(1)
     plan: Plan = fields.choice(Plan.ROOT_LEFT, label="Voicing", group="Voicing")
-    fingers_shown: FingersShown = fields.choice(FingersShown.FIRST_GROUP, label="Fingers", group="On the page")
 
     def formula(self, is_minor: bool) -> str:
         """The bars of degrees for major or for minor keys, as they are typed."""

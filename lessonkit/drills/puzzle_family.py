@@ -24,6 +24,7 @@ class PuzzleFamily(FormulaFamily):
 
     # A puzzle has its own answers to write, and its summary says nothing of the key.
     left_out = FormulaFamily.left_out | {"repeats"}
+    usual_fingers = FingersShown.NONE
     blanks = (Worksheet.NOTHING,)
     # What a puzzle's summary says leaves the voicing out, and rootless shapes are among those that can be chosen.
     tensions = ("9", "13")
@@ -38,7 +39,6 @@ class PuzzleFamily(FormulaFamily):
     )  # fmt: skip
     open_signature: bool = fields.yes_no(True, label="No key signatures", group="On the page", applies=fields.never)
     worksheet: Worksheet = fields.choice(Worksheet.NOTHING, label="Left blank", group="Worksheet", applies=fields.never)
-    fingers_shown: FingersShown = fields.choice(FingersShown.NONE, label="Fingers", group="On the page")
 
     @property
     def has_chance(self) -> bool:

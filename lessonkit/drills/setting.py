@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from lessonkit.drills.exercise import FingersShown
 from lessonkit.hands.profile import HandProfile
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
@@ -19,7 +20,8 @@ class Setting:
     ``prefers_flats_at_six`` prints G♭ rather than F♯ where six accidentals tie; ``is_friendly`` respells what reads
     badly (reading-friendly) instead of the strict spelling; ``tempo`` is in quarter notes a minute. ``hands`` are those
     of the player; ``starts_black_with_second`` takes 2-1-2-4 in a broken chord whose low black note is followed by a
-    white one; ``shows_difficulty`` prints beside a drill's name how hard it is.
+    white one; ``shows_difficulty`` prints beside a drill's name how hard it is; ``fingers`` are those that drills print
+    which leave it to the lesson, None for what each of them usually prints.
     """
 
     key: Key
@@ -30,3 +32,4 @@ class Setting:
     hands: HandProfile = field(default_factory=HandProfile)
     starts_black_with_second: bool = False
     shows_difficulty: bool = False
+    fingers: FingersShown | None = None

@@ -25,6 +25,7 @@ def worked_out(drill: DrillFamily, setting: Setting) -> Exercise:
     exercise = _carried(drill, setting) if drill.is_carried else drill.build(setting)
     check_size(len(exercise.events))
     exercise = as_played(exercise, drill)
+    exercise = replace(exercise, shown=replace(exercise.shown, fingers=drill.fingers_printed(setting)))
     if drill.repeats > 1:
         exercise = replace(exercise, bars=_repeated(exercise, drill.repeats))
     if drill.worksheet is not Worksheet.NOTHING:

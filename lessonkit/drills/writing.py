@@ -123,7 +123,7 @@ def write(
         bars=tuple(bars),
         chords=tuple(chords),
         dynamics=tuple(dynamics),
-        shown=Shown(drill.shows_chord_names, drill.shows_degrees, drill.fingers_shown),
+        shown=Shown(drill.shows_chord_names, drill.shows_degrees, drill.fingers_printed()),
         blank=blank,
         open_signature=open_signature,
         summary=summary,

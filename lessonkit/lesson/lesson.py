@@ -9,6 +9,7 @@ from enum import Enum
 from typing import Any
 
 from lessonkit.drills.chord_map import ChordMap
+from lessonkit.drills.exercise import FingersShown
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.setting import Setting
 from lessonkit.hands.profile import HandProfile
@@ -186,8 +187,8 @@ class House:
     """The words, spellings and hands a teacher has chosen for a lesson.
 
     ``hands`` are those of the player, in whole millimetres and whole strengths; ``starts_black_with_second`` and
-    ``shows_difficulty`` are explained in ``Setting``. ``caution`` is the line of care at the foot of the handout; an
-    empty one stands for the usual wording, so that it cannot be lost by accident.
+    ``shows_difficulty`` and ``fingers`` are explained in ``Setting``. ``caution`` is the line of care at the foot of
+    the handout; an empty one stands for the usual wording, so that it cannot be lost by accident.
     """
 
     label_style: LabelStyle = field(default_factory=LabelStyle)
@@ -197,9 +198,12 @@ class House:
     starts_black_with_second: bool = False
     shows_difficulty: bool = False
     caution: str = ""
+    fingers: FingersShown | None = None
 
     def __post_init__(self) -> None:
         check_text(self.caution, "the caution", LONGEST_CAUTION)
+        if self.fingers is FingersShown.LESSON:
+            raise ValueError("the fingers of a lesson cannot be as the lesson has them; leave them out or choose some")
         if "\n" in self.caution:
             raise ValueError("the caution is one paragraph; take the line break out")
         for name in ("right_span", "left_span", "keep_thumb_off_black", "keep_little_finger_off_black"):
@@ -238,7 +242,7 @@ class Lesson:
         house = self.house
         return Setting(
             self.key, house.label_style, house.prefers_flats_at_six, house.is_friendly, self.tempo,
-            house.hands, house.starts_black_with_second, house.shows_difficulty,
+            house.hands, house.starts_black_with_second, house.shows_difficulty, house.fingers,
         )  # fmt: skip
 
     def block(self, block_id: str) -> Block:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from lessonkit.drills.exercise import FingersShown
 from lessonkit.hands.profile import HandProfile
 from lessonkit.lesson.lesson import House, Lesson, Paper
 from lessonkit.storage.blocks import block_from_shape, text_from_shape, tree_of_block, tree_of_text
@@ -113,6 +114,7 @@ def tree_of_lesson(lesson: Lesson) -> dict[str, Tree]:
             "starts_black_with_second": lesson.house.starts_black_with_second,
             "shows_difficulty": lesson.house.shows_difficulty,
             "caution": lesson.house.caution,
+            "fingers": lesson.house.fingers and lesson.house.fingers.value,
         },
         "blocks": [tree_of_block(block) for block in lesson.blocks],
     }
@@ -136,5 +138,6 @@ def _house(shape: HouseShape) -> House:
         lambda: House(
             style, shape.prefers_flats_at_six, shape.is_friendly, hands,
             shape.starts_black_with_second, shape.shows_difficulty, shape.caution,
+            FingersShown(shape.fingers) if shape.fingers else None,
         ),
     )  # fmt: skip

@@ -116,6 +116,7 @@ class HouseShape(Struct, forbid_unknown_fields=True):
     starts_black_with_second: bool = False
     shows_difficulty: bool = False
     caution: Annotated[str, Meta(max_length=LONGEST_CAUTION)] = ""
+    fingers: Literal["all", "first group", "changes only", "none"] | None = None
 
 
 class LessonShape(Struct, forbid_unknown_fields=True):

@@ -70,6 +70,7 @@ class Ostinato(DrillFamily):
     words = ("improvisation", "independence", "riff", "ground", "groove", "vamp", "prompts")
     has_passing_notes = True
     left_out = frozenset({"turning", "rest_between", "shaping"})
+    usual_fingers = FingersShown.FIRST_GROUP
 
     figure: Figure = fields.choice(Figure.FIFTHS, label="Left hand repeats", group="Left hand")
     typed: tuple[int, ...] = fields.numbers(
@@ -94,7 +95,6 @@ class Ostinato(DrillFamily):
     )  # fmt: skip
     octaves: int = fields.whole(1, least=1, most=4, label="Octaves", group="Hands and range", applies=fields.never)
     direction: Direction = fields.choice(Direction.UP, label="Direction", group="Hands and range", applies=fields.never)
-    fingers_shown: FingersShown = fields.choice(FingersShown.FIRST_GROUP, label="Fingers", group="On the page")
 
     def texture(self) -> Texture:
         return Texture.APART

@@ -28,9 +28,9 @@ class ProgressionThroughKeys(ProgressionFamily):
     code = "progression-through-keys"
     title = "Progression through keys"
     words = ("chord progression", "transposing", "twelve keys", "worksheet", "voice leading")
+    usual_fingers = FingersShown.FIRST_GROUP
 
     plan: Plan = fields.choice(Plan.ROOT_LEFT, label="Voicing", group="Voicing")
-    fingers_shown: FingersShown = fields.choice(FingersShown.FIRST_GROUP, label="Fingers", group="On the page")
 
     def voicings(self, chords: Sequence[Chord], key: Key) -> Sequence[Voicing]:
         return voiced(chords, self.plan, self.lowest)

@@ -60,6 +60,7 @@ class ShapeSurvey(DrillFamily):
     title = "Shape survey"
     words = ("black and white", "inversions", "easy keys", "hard keys", "hand shape", "topography")
     left_out = KEY_DECK | {"turning", "rest_between", "shaping", "repeats"}
+    usual_fingers = FingersShown.NONE
 
     quality: Quality = fields.quality("maj", label="Chord quality", group="Chords")
     count: int = fields.whole(12, least=1, most=12, label="How many keys", group="Keys")
@@ -75,7 +76,6 @@ class ShapeSurvey(DrillFamily):
     direction: Direction = fields.choice(Direction.UP, label="Direction", group="Hands and range", applies=fields.never)
     note_length: Fraction = fields.note_value("1/2", label="Note length", group="Time")
     metre: Metre = fields.choice(Metre.FREE, label="Metre", group="Time")
-    fingers_shown: FingersShown = fields.choice(FingersShown.NONE, label="Fingers", group="On the page")
 
     def build(self, setting: Setting) -> Exercise:
         key = self.key_in(setting)

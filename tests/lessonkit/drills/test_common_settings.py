@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import pytest
 
-from lessonkit.drills.exercise import BarEnd, Blank, Event, Exercise, Hand, Sign
+from lessonkit.drills.exercise import BarEnd, Blank, Event, Exercise, FingersShown, Hand, Sign
 from lessonkit.drills.family import family
 from lessonkit.drills.params import Plain
 from lessonkit.drills.realise import realise
@@ -274,6 +274,17 @@ class TestWords:
         exercise = realise(drill, Setting(Key.parse("Db"), is_friendly=True))
         assert remarks_told(exercise) == ("Written for easy reading: A♭7♭9: A for B𝄫.",)
         assert remarks_told(realise(drill, Setting(Key.parse("Db")))) == ()
+
+    def test_fingers_are_as_the_lesson_has_them_unless_chosen(self) -> None:
+        """And where the lesson says nothing, as such drills usually have them."""
+        key = Key.parse("C")
+        for code, usual in (("broken-chords", "all"), ("turnarounds", "first group"), ("by-ear", "none")):
+            drill = family(code)()
+            assert realise(drill, Setting(key)).shown.fingers.value == usual
+            lesson = Setting(key, fingers=FingersShown.CHANGES)
+            assert realise(drill, lesson).shown.fingers is FingersShown.CHANGES
+            own = family(code).from_settings({"fingers_shown": "all"})
+            assert realise(own, lesson).shown.fingers is FingersShown.ALL
 
     def test_a_drill_can_have_faces_of_its_own(self) -> None:
         """Signs on one drill, letters on another, whatever the lesson writes."""

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from lessonkit.drills.chord_map import ChordMap, Columns, Qualities, Rows
+from lessonkit.drills.exercise import FingersShown
 from lessonkit.hands.easier import As
 from lessonkit.hands.hand import Hand
 from lessonkit.hands.profile import HandProfile
@@ -20,8 +21,9 @@ MAP = ChordMap(
     columns=Columns.CHOSEN, keys=MAJOR_KEYS,
 )  # fmt: skip
 HOUSE = House(
-    hands=HandProfile(190, 196, 0, 3, True), starts_black_with_second=True, shows_difficulty=True, caution="Gently."
-)
+    hands=HandProfile(190, 196, 0, 3, True), starts_black_with_second=True, shows_difficulty=True, caution="Gently.",
+    fingers=FingersShown.CHANGES,
+)  # fmt: skip
 LESSON = Lesson(house=HOUSE, blocks=(DifficultyMap(ChordMap(), "a"), DifficultyMap(MAP, "b")))
 
 
@@ -47,7 +49,7 @@ def test_hands_cautions_and_maps_come_back_as_they_were() -> None:
 def test_what_older_files_do_not_say_is_as_usual() -> None:
     """The first files know no hands, no caution and no map."""
     old = tree()
-    for name in ("hands", "starts_black_with_second", "shows_difficulty", "caution"):
+    for name in ("hands", "starts_black_with_second", "shows_difficulty", "caution", "fingers"):
         del old["house"][name]
     assert lesson_from_bytes(json.dumps(old).encode(), "a").house == House()
 
