@@ -32,7 +32,8 @@ def ranked_lines(keys: tuple[int, ...], span: float, weights: Weights, pins: Pin
 
 @lru_cache(maxsize=2048)
 def _ranked(keys: tuple[int, ...], span: float, weights: Weights, pins: Pins) -> tuple[Ranked, ...]:
-    free = all(is_black(key) for key in keys)
+    # One key alone is no passage on black keys: the thumb has no reason to be there.
+    free = len(keys) > 1 and all(is_black(key) for key in keys)
     singles = [key_costs(key, free, weights) for key in keys]
     for index, finger in pins:
         singles[index] = tuple(price if finger == one else _NEVER for one, price in enumerate(singles[index], 1))

@@ -65,3 +65,8 @@ def test_a_bass_line_that_lies_under_the_hand_needs_no_passing() -> None:
 def test_a_third_lies_under_the_fingers_above_it() -> None:
     """A finger to each white key, where nothing else decides (common practice, no source)."""
     assert finger_line([Pitch.parse("C4"), Pitch.parse("E4")], Hand.RIGHT).fingers == (1, 3)
+
+
+def test_a_black_key_alone_is_not_the_thumbs() -> None:
+    """Five black keys in a row leave the thumb no choice, one does (common practice, no source)."""
+    assert finger_line([Pitch.parse("Eb5")], Hand.RIGHT).fingers == (2,)
