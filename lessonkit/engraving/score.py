@@ -85,6 +85,8 @@ def _of_hand(
     exercise: Exercise, hand: Hand, clock: Clock, starts: tuple[int, ...], lengths: tuple[int, ...]
 ) -> tuple[WrittenBar, ...]:
     whole, is_metric = clock.whole, exercise.meter is not None
+    has_middle = exercise.meter is not None and (exercise.meter.beats, exercise.meter.unit) == (4, 4)
+    middle = whole // 2 if has_middle else 0
     values = written_values(whole)
     bars: list[list[Piece]] = [[] for _ in starts]
     bar, now = 0, starts[0]
@@ -129,15 +131,18 @@ def _of_hand(
         if event.is_open or not event.pitches:
             fill(start + length, event.group, SPACE if event.is_open else REST, index, event.tuplet)
             continue
-        bar, now = _write_note(bars, starts, ends, bar, index, event, start, length, clock, is_metric)
+        bar, now = _write_note(bars, starts, ends, bar, index, event, start, length, clock, is_metric, middle)
     if any(bars):
         fill(ends[-1])
+    if is_metric:
+        # A bar of nothing but rests has one rest in its middle, whatever the metre.
+        bars = [[] if all(piece.kind == REST for piece in pieces) else pieces for pieces in bars]
     return tuple(_grouped(pieces, exercise, whole, start) for pieces, start in zip(bars, starts, strict=True))
 
 
 def _write_note(
     bars: list[list[Piece]], starts: tuple[int, ...], ends: list[int], bar: int, index: int, event: Event,
-    start: int, length: int, clock: Clock, is_metric: bool,
+    start: int, length: int, clock: Clock, is_metric: bool, middle: int,
 ) -> tuple[int, int]:  # fmt: skip
     """Write one note or chord from ``start``; answers the bar and the moment after it."""
     whole = clock.whole
@@ -154,7 +159,7 @@ def _write_note(
                 span * normal // tuplet for span in split(0, (stop - now) * tuplet // normal, whole, False, False)
             )
         else:
-            lengths = split(now - starts[bar], stop - now, whole, is_metric, False)
+            lengths = split(now - starts[bar], stop - now, whole, is_metric, False, middle)
         for span in lengths:
             value, dots = values.get(span * tuplet // normal if tuplet else span, ("64", 0))
             ties_on = now + span < until or event.is_tied

@@ -45,21 +45,26 @@ def written_values(whole: int) -> dict[int, tuple[str, int]]:
 
 
 @lru_cache(maxsize=4096)
-def split(offset: int, length: int, whole: int, is_metric: bool, is_rest: bool) -> tuple[int, ...]:
+def split(offset: int, length: int, whole: int, is_metric: bool, is_rest: bool, middle: int = 0) -> tuple[int, ...]:
     """The lengths of the values, in order, that write a length beginning ``offset`` ticks into its bar.
 
     In a metre a value may lie across the middle of its own length only where the eye expects it: a plain value on a
     multiple of its half, a dotted one on a multiple of its dot. Rests are stricter: each begins on a multiple of
     itself. Lengths below the shortest value are kept as they are and left to the caller.
+
+    ``middle`` is where a bar of four beats has its middle, in ticks, 0 where it has none: what lies across it from
+    off the beat, or to off the beat, is parted there, so that the third beat can be seen.
     """
     values = written_values(whole)
-    if length in values and _sits(offset, length, values[length][1], is_metric, is_rest):
+    hides_middle = 0 < middle - offset < length and bool(offset % (middle // 2) or length % (middle // 2))
+    sits = length in values and _sits(offset, length, values[length][1], is_metric, is_rest)
+    if sits and not hides_middle:
         return (length,)
     if is_metric:
         joint = _strongest_joint(offset, length, whole)
         if joint:
-            before = split(offset, joint - offset, whole, is_metric, is_rest)
-            return (*before, *split(joint, offset + length - joint, whole, is_metric, is_rest))
+            before = split(offset, joint - offset, whole, is_metric, is_rest, middle)
+            return (*before, *split(joint, offset + length - joint, whole, is_metric, is_rest, middle))
     for candidate in sorted(values, reverse=True):
         if candidate < length and values[candidate][1] < 2 and not (is_rest and values[candidate][1]):
             return (candidate, *split(offset + candidate, length - candidate, whole, is_metric, is_rest))

@@ -101,3 +101,13 @@ def test_a_waltz_is_beamed_by_its_quarters() -> None:
     drill = OwnLick(lick=Phrase.parse("in G | G: 1/8 B4 A G F# E D"), metre=Metre.THREE_FOUR)
     (bar,) = written(realise(drill, Setting(Key.parse("G")))).bars[Hand.RIGHT]
     assert [(run.first, run.last) for run in bar.beams] == [(0, 2), (2, 4), (4, 6)]
+
+
+def test_a_bar_without_notes_has_one_rest() -> None:
+    """In a waltz, too, the left hand waits for a bar under one whole rest and not under two rests."""
+    lick = Phrase.parse("in G | 1/4 D5 | G: 1/8 B4 A G F# E D | 3/4 r | D: F#")
+    exercise = realise(OwnLick(lick=lick, metre=Metre.THREE_FOUR, hands=Hands.BOTH), Setting(Key.parse("G")))
+    bars = written(exercise).bars
+    assert [bool(bar.pieces) for bar in bars[Hand.RIGHT]] == [True, True, False, True]
+    assert not bars[Hand.LEFT][0].pieces
+    assert_printed_as_meant(exercise)

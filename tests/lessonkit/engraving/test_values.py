@@ -33,6 +33,25 @@ def test_a_note_is_split_where_the_bar_divides(offset: str, length: str, parts: 
 @pytest.mark.parametrize(
     ("offset", "length", "parts"),
     [
+        ("1/8", "1/4", ["1/4"]),
+        ("3/8", "1/4", ["1/8", "1/8"]),
+        ("3/8", "3/8", ["1/8", "1/4"]),
+        ("1/4", "3/8", ["1/4", "1/8"]),
+        ("1/4", "1/2", ["1/2"]),
+        ("1/4", "3/4", ["3/4"]),
+        ("5/8", "1/4", ["1/4"]),
+        ("0", "7/8", ["1/2", "3/8"]),
+    ],
+)
+def test_the_third_beat_of_four_can_be_seen(offset: str, length: str, parts: list[str]) -> None:
+    """A syncopation may lie within half a bar, or from beat to beat across its middle."""
+    answered = split(int(Fraction(offset) * WHOLE), int(Fraction(length) * WHOLE), WHOLE, True, False, WHOLE // 2)
+    assert [Fraction(part, WHOLE) for part in answered] == [Fraction(part) for part in parts]
+
+
+@pytest.mark.parametrize(
+    ("offset", "length", "parts"),
+    [
         ("1/8", "7/8", ["1/8", "1/4", "1/2"]),
         ("1/4", "1/2", ["1/4", "1/4"]),
         ("1/2", "1/2", ["1/2"]),
