@@ -95,6 +95,9 @@ class Fingering(QObject):
         """Close the field; what was typed stays."""
         field, self.field = self.field, None
         if field is not None:
+            if field.hasFocus() or field.isAncestorOf(QApplication.focusWidget()):
+                # Otherwise the focus would go on to some button of the panel.
+                self._view.setFocus()
             field.hide()
             field.deleteLater()
             self._block_id = ""

@@ -6,6 +6,7 @@ Nothing is judged while a hand types or drags; what was judged before stands in 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from functools import partial
 
@@ -86,6 +87,7 @@ class Judging(QObject):
         self._drawn = drawn
         self._verdicts: dict[str, Verdict] = {}
         self._search: _Search | None = None
+        self._begun: tuple[DrillFamily, Setting] | None = None
         self._wants_offers = False
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
@@ -160,6 +162,13 @@ class Judging(QObject):
         return None if self._search.offers.is_whole else self._offer
 
     def _judge(self, name: str, drill: DrillFamily, setting: Setting) -> None:
+        """Judge a drill in two steps; how hard it is is worked out in the first and remembered by its value."""
+        if self._begun != (drill, setting):
+            self._begun = drill, setting
+            with suppress(ValueError):
+                difficulty(drill, setting)
+            return
+        self._begun = None
         try:
             verdict = Verdict(
                 drill, setting, difficulty(drill, setting), reach_marks(drill, setting), finger_remarks(drill, setting)

@@ -206,8 +206,9 @@ def test_the_field_follows_the_page_and_closes_with_its_drill(driver: Driver) ->
     was = field.y()
     driver.notebook.desk.view.verticalScrollBar().setValue(driver.notebook.desk.view.verticalScrollBar().value() + 40)
     assert field.y() == was - 40
-    driver.click(FIRST_NOTE)
+    driver.notebook.desk.selection.select(FIRST_NOTE)
     assert driver.notebook.desk.fingering.field is None
+    assert driver.notebook.desk.view.hasFocus()
 
 
 def test_undo_works_at_the_number(driver: Driver) -> None:
