@@ -58,6 +58,12 @@ class Memory:
         self._in_bar[letter] = alteration
         return answer
 
+    def small_sign(self, staff: int, pitch: Pitch, octaves: int) -> int:
+        """What to print before a small note. Readers differ on whether its sign holds on: the next note has its own."""
+        answer = self.sign(staff, pitch, octaves)
+        self._doubtful.add((staff, pitch.staff_step - 7 * octaves))
+        return answer
+
     def pass_bar_line(self, is_seen: bool) -> None:
         """Cross a bar line; one that is not printed ends nothing, so that what it leaves open is said again."""
         usual = self._signature

@@ -208,7 +208,7 @@ def _signs(number: int, staves: list[_Staff], score: Score, memory: Memory) -> S
         event, part = piece.event, piece.part
         pitches = events[event].pitches
         for index, pitch in enumerate(events[event].crushed if part == 0 else ()):
-            sign = memory.sign(staff_number, pitch, stand.octaves)
+            sign = memory.small_sign(staff_number, pitch, stand.octaves)
             if sign != NOTHING:
                 found[event, part, CRUSHED + index] = sign
         for index, pitch in enumerate(pitches):

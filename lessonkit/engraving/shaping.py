@@ -127,7 +127,8 @@ def _signs(
         x, y = (sign_x + left) * scale, (sign_y + dy) * scale
         add_shape(Glyph(code, x, y, found[4]))
         kind = _KINDS.get(sign_kind)
-        if kind is None:
+        # Small notes are drawn, but no one points at them: marks belong to the notes of the exercise's events.
+        if kind is None or (name[:1] == "g" and sign_kind in ("notehead", "accid")):
             continue
         if kind == "note":
             name, detail = names.get(name, name), str(staff + 1)

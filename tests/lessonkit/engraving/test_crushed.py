@@ -54,3 +54,9 @@ def test_they_stand_before_the_beam() -> None:
     mei, _ = engraver_text(crushed_line("C"), LOOK)
     assert "<beam><graceGrp>" not in mei
     assert "<graceGrp>" in mei
+
+
+def test_no_mark_stands_for_them() -> None:
+    """A click finds the notes of the exercise, numbered by event and pitch."""
+    names = {mark.name for drawing in engrave(crushed_line("C"), LOOK) for mark in drawing.marks if mark.kind == "note"}
+    assert names == {f"{number}.0" for number, event in enumerate(crushed_line("C").events) if event.pitches}

@@ -122,6 +122,15 @@ def test_every_family_prints_the_notes_that_it_means_in_every_minor_key(family: 
     assert_printed_as_meant(replace(family(), hands=Hands.BOTH).build(Setting(key)))
 
 
+@pytest.mark.parametrize("key", MAJOR_KEYS, ids=lambda key: key.ascii)
+@pytest.mark.parametrize("scale", ["blues", "major blues", "major pentatonic"])
+def test_small_notes_leave_no_doubt_about_the_notes_after_them(key: Key, scale: str) -> None:
+    """Their signs are read by no one here, and every other note is still what it means."""
+    settings = {"scale": scale, "crushes": True, "hands": "both"}
+    for cell in ("1-2-3-4", "1-3-5-3", "1-2-3"):
+        assert_printed_as_meant(families()["sequences"].from_settings({**settings, "cell": cell}).build(Setting(key)))
+
+
 @pytest.mark.parametrize("hands", Hands)
 @pytest.mark.parametrize("family", families().values(), ids=lambda family: family.code)
 def test_wide_drills_are_printed_under_octave_lines_and_changed_clefs_as_meant(
