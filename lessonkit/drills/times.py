@@ -11,6 +11,8 @@ from functools import lru_cache
 from itertools import accumulate
 from math import lcm
 
+from lessonkit.drills.exercise import Meter
+
 
 def total(lengths: Iterable[Fraction]) -> Fraction:
     """How long all the lengths last together; nothing for none.
@@ -33,6 +35,21 @@ def moments(lengths: Sequence[Fraction], start: Fraction = Fraction(0)) -> list[
     spans = [start.numerator * (unit // start.denominator)]
     spans += [length.numerator * (unit // length.denominator) for length in lengths]
     return [_parts(parts, unit) for parts in accumulate(spans)]
+
+
+QUARTER = Fraction(1, 4)
+DOTTED_QUARTER = Fraction(3, 8)
+
+
+def counted_beat(meter: Meter | None) -> Fraction:
+    """What is counted: a quarter in free time, the dotted quarter of 6/8 and 12/8, else the metre's lower number.
+
+    >>> counted_beat(Meter(6, 8))
+    Fraction(3, 8)
+    """
+    if meter is None:
+        return QUARTER
+    return DOTTED_QUARTER if meter.unit == 8 and meter.beats % 3 == 0 else Fraction(1, meter.unit)
 
 
 @lru_cache(maxsize=8192)

@@ -1,8 +1,8 @@
-"""What is told small below a drill: what was respelled, what to know of its fingers and keys, and its numbers."""
+"""What is told around a drill: its keys above it; small below it what was respelled, what to know, and its numbers."""
 
 from __future__ import annotations
 
-from lessonkit.drills.exercise import Exercise
+from lessonkit.drills.exercise import Blank, Exercise
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.key_deck import Order
 
@@ -28,6 +28,17 @@ def chance_told(drill: DrillFamily, exercise: Exercise) -> str:
     if drill.is_carried and drill.key_order is Order.SHUFFLED:
         found[f"{declared['key_seed'].label} {drill.key_seed}"] = None
     return ", ".join(found) or f"Number {exercise.seed}"
+
+
+def keys_in_words(exercise: Exercise) -> str:
+    """The keys of an exercise: one or two by name, more by their number, and so where they are to be found."""
+    keys = list(dict.fromkeys(bar.key for bar in exercise.bars if bar.key is not None)) or [exercise.key]
+    if Blank.KEY in exercise.blank:
+        kind = exercise.key.mode.word
+        return f"{len(keys)} {kind} keys to find" if len(keys) > 1 else f"A {kind} key to find"
+    if len(keys) > 2:
+        return f"{len(keys)} keys"
+    return " and ".join(str(key) for key in keys)
 
 
 def _sentence(remark: str) -> str:

@@ -16,7 +16,7 @@ from lessonkit.drills.reach_marks import reach_marks, reach_sentences
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.tempo_ladder import is_dotted, tempo_ladder
-from lessonkit.drills.told import chance_told, remarks_told
+from lessonkit.drills.told import chance_told, keys_in_words, remarks_told
 from lessonkit.engraving.engrave import engrave
 from lessonkit.lesson.lesson import (
     Block,
@@ -195,17 +195,6 @@ def _difficulty_map(map: ChordMap, setting: Setting, look: PageLook) -> BlockDra
     spans = (Words(map.title, bold=True), Words(f" · {map.summary(setting)}"))
     caption = _with_badge(set_lines(spans, look.letters.caption, look.width, setting.label_style), None, look)
     return BlockDrawing((*caption, Part(table, SPACE_BELOW_CAPTION * look.letters.scale)))
-
-
-def keys_in_words(exercise: Exercise) -> str:
-    """The keys of an exercise: one or two by name, more by their number, and so where they are to be found."""
-    keys = list(dict.fromkeys(bar.key for bar in exercise.bars if bar.key is not None)) or [exercise.key]
-    if Blank.KEY in exercise.blank:
-        kind = exercise.key.mode.word
-        return f"{len(keys)} {kind} keys to find" if len(keys) > 1 else f"A {kind} key to find"
-    if len(keys) > 2:
-        return f"{len(keys)} keys"
-    return " and ".join(str(key) for key in keys)
 
 
 @lru_cache(maxsize=256)

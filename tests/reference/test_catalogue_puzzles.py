@@ -13,9 +13,9 @@ from lessonkit.drills.key_search import check_one_reading, readings
 from lessonkit.drills.params import Plain
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
+from lessonkit.drills.told import keys_in_words
 from lessonkit.engraving.engrave import engrave
 from lessonkit.engraving.look import Look
-from lessonkit.pages.blocks import keys_in_words
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key, Mode
 

@@ -1,0 +1,100 @@
+"""What comes out of the renderer, measured: which pitch sounds when, found in the samples by spectra alone.
+
+The method knows nothing of the performance: onsets are where the spectrum's energy rises, pitches the comb of
+harmonics that holds most energy (common practice in signal processing, no source).
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import numpy
+import pytest
+from numpy.typing import NDArray
+
+from lessonkit.drills.family import family
+from lessonkit.drills.realise import realise
+from lessonkit.drills.setting import Setting
+from lessonkit.sound.performance import performance
+from lessonkit.sound.playing import Playing
+from lessonkit.sound.rendering import Sound, sound_of
+from lessonkit.theory.key import Key
+
+TWELVE = [Key.parse(text) for text in ["C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B"]]
+NEAR = 0.010
+"""How near a measured onset must be, in seconds."""
+
+HARMONICS = 8
+LOWEST, HIGHEST = 36, 96
+
+
+def mono(sound: Sound) -> NDArray[numpy.float64]:
+    """The samples as one channel between -1 and 1."""
+    samples = numpy.frombuffer(sound.samples, "<i2").reshape(-1, sound.channels)
+    return samples.mean(axis=1) / 32768
+
+
+def onsets_in(samples: NDArray[numpy.float64], rate: int) -> list[float]:
+    """Moments at which a note begins: peaks in the rise of the spectrum's energy, then where the samples first move."""
+    size, hop = 1024, 96
+    window = numpy.hanning(size)
+    silence = 4 * size
+    padded = numpy.concatenate([numpy.zeros(silence), samples])
+    frames = numpy.lib.stride_tricks.sliding_window_view(padded, size)[::hop] * window
+    spectrum = numpy.log1p(200 * numpy.abs(numpy.fft.rfft(frames, axis=1)))
+    lag = 4
+    rise = numpy.maximum(spectrum[lag:] - spectrum[:-lag], 0).sum(axis=1)
+    peaks = [
+        at
+        for at in range(12, len(rise) - 12)
+        if rise[at] == rise[at - 12 : at + 13].max() and rise[at] > 0.25 * rise.max()
+    ]
+    # A frame ends at its last sample; the rise is steepest when the attack reaches the window's middle.
+    return [((at + lag / 2) * hop + size / 2 - silence) / rate for at in peaks]
+
+
+def pitch_from(samples: NDArray[numpy.float64], rate: int, onset: float) -> int:
+    """The key that sounds from an onset on: the one whose comb of harmonics holds most energy."""
+    start = int((onset + 0.03) * rate)
+    part = samples[start : start + int(0.25 * rate)]
+    size = 1 << 17
+    spectrum = numpy.abs(numpy.fft.rfft(part * numpy.hanning(len(part)), size))
+    spectrum = numpy.sqrt(spectrum / spectrum.max())
+
+    def energy(midi: float) -> float:
+        base = 440 * 2 ** ((midi - 69) / 12)
+        total = 0.0
+        for number in range(1, HARMONICS + 1):
+            middle = base * number * size / rate
+            near = spectrum[int(middle * 0.985) : int(middle * 1.015) + 2]
+            total += float(near.max()) / number**0.7
+        return total
+
+    # Half the comb of a lower octave fits as well, so gaps between harmonics count against a key.
+    def score(midi: int) -> float:
+        base = 440 * 2 ** ((midi - 69) / 12) * size / rate
+        gaps = [
+            spectrum[int(base * (number + 0.5) * 0.985) : int(base * (number + 0.5) * 1.015) + 2].max()
+            for number in range(4)
+        ]
+        return energy(midi) - 0.8 * float(sum(gaps))
+
+    return max(range(LOWEST, HIGHEST), key=score)
+
+
+@pytest.mark.parametrize("key", TWELVE, ids=lambda key: key.ascii)
+@pytest.mark.parametrize("code", ["broken-chords", "own-lick"])
+def test_single_lines_sound_as_they_are_written(code: str, key: Key) -> None:
+    """Each note of a single line in each of the twelve keys: the right pitch within ten milliseconds."""
+    exercise = realise(family(code)(), Setting(key))
+    played = performance(exercise, Playing(60, plays_touch=False))
+    sound = sound_of(played)
+    samples = mono(sound)
+    found = onsets_in(samples, sound.rate)
+    assert len(found) == len(played.notes)
+    for note, onset in zip(played.notes, found, strict=True):
+        assert abs(onset - note.start) <= NEAR, (note, onset)
+        assert pitch_from(samples, sound.rate, onset) == note.midi, note
+    written = [event.pitches[0].midi for event in exercise.events if event.pitches and not event.is_tied]
+    assert [note.midi for note in played.notes][: len(written)] == written[: len(played.notes)]
+    assert all(one < other for one, other in pairwise(found))
