@@ -13,15 +13,10 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NoReturn
 
+from lessonkit import cli_export
+from lessonkit.cli_errors import UnreadableLesson, WrongUse
+
 Arguments = argparse.Namespace
-
-
-class WrongUse(Exception):
-    """The command was not given what it needs; the text is the sentence to show."""
-
-
-class UnreadableLesson(Exception):
-    """A lesson cannot be read or its handout not written; the text is the sentence to show."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -60,6 +55,8 @@ def _parser() -> argparse.ArgumentParser:
     printing.add_argument("--paper", choices=["a4", "letter"], help="instead of the lesson's own paper")
     printing.add_argument("--answers", action="store_true", help="add the answers of the worksheets on their own pages")
     printing.set_defaults(command=_print)
+
+    cli_export.add_commands(commands)
 
     drills = commands.add_parser("drills", help="list the drill families and their settings")
     drills.add_argument("--json", action="store_true", help="answer in JSON")

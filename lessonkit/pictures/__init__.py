@@ -1,0 +1,1 @@
+"""Pages and single drills as pictures: SVG and PNG."""
