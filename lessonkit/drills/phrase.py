@@ -129,6 +129,7 @@ def key_and_rest(text: str, like: str) -> tuple[Key, str]:
 
     Raises ValueError where none is named, with an example of what to write.
     """
+    text = text.replace(BAR_LINE, f" {BAR_LINE}", 1)
     words = text.split(maxsplit=3)
     if not words:
         raise ValueError(f"nothing is written; {like}")

@@ -174,6 +174,18 @@ def test_what_is_written_is_read_again(seed: int) -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "in Bb | Bb: 1/4 D5 C Bb4 A", "in Bb|Bb: 1/4 D5 C Bb4 A", "in B♭ major: Bb: 1/4 D5 c b♭ a",
+        "In bb major\nBb: 1/4 D5\nC Bb A |",
+    ],
+)  # fmt: skip
+def test_a_lick_is_read_however_it_is_spaced(text: str) -> None:
+    """Capitals, printed signs and line ends make no difference."""
+    assert Phrase.parse(text) == Phrase.parse("in Bb | Bb: 1/4 D5 C Bb A")
+
+
 WRONG = [
     ("", "nothing is written"),
     ("C D E", "the key is missing"),
