@@ -7,7 +7,7 @@ from typing import Any
 
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
-from lessonkit.lesson.lesson import Block, DifficultyMap, Drill, Heading, Note, PageBreak, Space, UnknownDrill
+from lessonkit.lesson.lesson import Aid, Block, DifficultyMap, Drill, Heading, Note, PageBreak, Space, UnknownDrill
 
 _LONGEST = 120
 
@@ -45,6 +45,10 @@ def _map(block: DifficultyMap, setting: Setting) -> str:
     return f"{block.map.title}: {block.map.summary(setting)}"
 
 
+def _aid(block: Aid, setting: Setting) -> str:
+    return f"{block.shows.title}: {block.shows.about()}"
+
+
 def _space(block: Space, setting: Setting) -> str:
     return f"Space of {block.height} millimetres"
 
@@ -59,6 +63,7 @@ SENTENCES: dict[type[Any], Callable[[Any, Setting], str]] = {
     Drill: _drill,
     UnknownDrill: _unknown,
     DifficultyMap: _map,
+    Aid: _aid,
     Space: _space,
     PageBreak: _page_break,
 }
@@ -70,6 +75,7 @@ NAMES: dict[type[Any], Callable[[Any], str]] = {
     Drill: lambda block: str(block.family.title),
     UnknownDrill: lambda block: "Unknown drill",
     DifficultyMap: lambda block: str(block.map.title),
+    Aid: lambda block: str(block.shows.title),
     Space: lambda block: "Space",
     PageBreak: lambda block: "New page",
 }

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from lessonkit.drills.chord_map import ChordMap
 from lessonkit.drills.family import DrillFamily, families
-from lessonkit.lesson.lesson import Block, DifficultyMap, Drill, Heading, Note, PageBreak, Space
+from lessonkit.lesson.lesson import Aid, Block, DifficultyMap, Drill, Heading, Note, PageBreak, Space
+from lessonkit.lesson.page_aid import PageAid, page_aids
 from lessonkit.lesson.presets import Preset
 
 
@@ -58,11 +59,15 @@ def insertables(presets: Sequence[Preset] = ()) -> tuple[Insertable, ...]:
     """Everything that can be put in: words and room, the many drills, and what the teacher has kept."""
     drills = tuple(_drill(family) for family in families().values())
     kept = tuple(Insertable("My presets", one.name, "", ("preset",), one.new_block, True) for one in presets)
-    return (*_WORDS, *drills, _map(), *kept)
+    return (*_WORDS, *map(_aid, page_aids().values()), *drills, _map(), *kept)
 
 
 def _map() -> Insertable:
     return Insertable("Drills", ChordMap.title, str(ChordMap.__doc__), ChordMap.words, DifficultyMap)
+
+
+def _aid(aid: type[PageAid]) -> Insertable:
+    return Insertable("Beside the music", aid.title, aid.about(), aid.words, lambda: Aid(aid()))
 
 
 def _drill(family: type[DrillFamily]) -> Insertable:

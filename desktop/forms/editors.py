@@ -426,6 +426,7 @@ EDITORS: dict[type[Param], Callable[[Any], Editor]] = {
     FingersInKeys: lambda param: TextEditor(
         param.from_text, lambda value: "; ".join(map(str, value)), "Eb right 1 2 0 4", is_wide=True
     ),
+    params.Lines: lambda param: LinesEditor(param.from_text, str, ""),
     params.Numbers: lambda param: TextEditor(
         param.from_text, lambda value: " ".join(str(one) for one in value), "1 2 3 …"
     ),

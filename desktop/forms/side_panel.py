@@ -25,13 +25,15 @@ from desktop.frame import PANEL_WIDTH
 from desktop.open_lesson import OpenLesson
 from desktop.selection import Selection
 from desktop.spoken import name_of, spoken
-from lessonkit.lesson.lesson import Block, DifficultyMap, Drill, Heading, Note, PageBreak, Space, UnknownDrill
+from lessonkit.lesson.edits import declared_of
+from lessonkit.lesson.lesson import Aid, Block, DifficultyMap, Drill, Heading, Note, PageBreak, Space, UnknownDrill
 
 FORMS: dict[type[Any], Callable[[OpenLesson, Any], QWidget]] = {
     Heading: lambda open_lesson, block: HeadingForm(open_lesson),
     Note: lambda open_lesson, block: NoteForm(open_lesson),
     Drill: lambda open_lesson, block: DrillForm(open_lesson, type(block.family)),
     DifficultyMap: lambda open_lesson, block: DrillForm(open_lesson, type(block.map)),
+    Aid: lambda open_lesson, block: DrillForm(open_lesson, type(block.shows)),
     UnknownDrill: lambda open_lesson, block: UnknownDrillForm(open_lesson),
     Space: lambda open_lesson, block: SpaceForm(open_lesson),
     PageBreak: lambda open_lesson, block: PageBreakForm(open_lesson),
@@ -152,9 +154,10 @@ class SidePanel(QFrame):
         name = name_of(block)
         self._title.setText(name)
         rest = words.removeprefix(name).lstrip(":, ")
-        self._summary.setText(rest if isinstance(block, Drill | DifficultyMap) else "")
+        self._summary.setText(rest if isinstance(block, Drill | DifficultyMap | Aid) else "")
         self._summary.setVisible(bool(self._summary.text()))
-        kind = type(block.family) if isinstance(block, Drill) else type(block)
+        declares = isinstance(block, Drill | DifficultyMap | Aid)
+        kind = type(declared_of(block)) if declares else type(block)
         form: Any = self._form(kind, lambda: FORMS[type(block)](self._open_lesson, block))
         self._put_forward(form)
         form.show_block(block)

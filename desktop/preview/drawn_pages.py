@@ -11,11 +11,13 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from desktop.open_lesson import OpenLesson
 from lessonkit.drawing.shapes import Drawing
 from lessonkit.drills.setting import Setting
-from lessonkit.engraving.look import Look
-from lessonkit.lesson.lesson import Block, DifficultyMap, Drill
+from lessonkit.lesson.lesson import Aid, Block, DifficultyMap, Drill
+from lessonkit.lesson.page_aid import Scene
+from lessonkit.lesson.scene import scene_of
 from lessonkit.pages.blocks import draw_block, look_of
 from lessonkit.pages.flow import ANSWERS, answer_blocks, flow, worksheets
 from lessonkit.pages.page import Page
+from lessonkit.pages.page_look import PageLook
 from lessonkit.pages.paper import SHEETS, TEXT_WIDTH
 from lessonkit.pages.parts import BlockDrawing, Part
 
@@ -32,7 +34,8 @@ class _Drawn:
 
     block: Block
     setting: Setting
-    look: Look
+    look: PageLook
+    scene: Scene | None
     drawing: BlockDrawing
 
 
@@ -222,9 +225,15 @@ class DrawnPages(QObject):
         rank = {name: place for place, name in enumerate(seen)}
         return sorted(names, key=lambda name: rank.get(name, len(rank)))
 
-    def _is_current(self, block: Block, setting: Setting, look: Look) -> bool:
+    def _is_current(self, block: Block, setting: Setting, look: PageLook) -> bool:
         drawn = self._drawn.get(block.id)
-        return drawn is not None and drawn.setting == setting and drawn.look == look and drawn.block == block
+        if drawn is None or drawn.setting != setting or drawn.look != look or drawn.block != block:
+            return False
+        return drawn.scene is None or drawn.scene == self._scene(block)
+
+    def _scene(self, block: Block) -> Scene | None:
+        """What an aid's drawing depends on besides the aid; other blocks depend on nothing else."""
+        return scene_of(self._open_lesson.lesson, block) if isinstance(block, Aid) else None
 
     def _bring_up_to_date(self, names: Iterable[str]) -> None:
         lesson = self._open_lesson.lesson
@@ -233,7 +242,7 @@ class DrawnPages(QObject):
         for name in names:
             block = blocks.get(name)
             if block is not None and not self._is_current(block, setting, look):
-                self._drawn[name] = _Drawn(block, setting, look, draw_block(block, lesson, look))
+                self._drawn[name] = _Drawn(block, setting, look, self._scene(block), draw_block(block, lesson, look))
 
     def _flow(self) -> None:
         self._is_flow_due = False

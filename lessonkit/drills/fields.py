@@ -88,6 +88,11 @@ def words(default: str, *, label: str, **more: Any) -> Any:
     return _field(default, params.Words(label=label, **more))
 
 
+def lines(default: str, *, label: str, **more: Any) -> Any:
+    """A field for words over several lines."""
+    return _field(default, params.Lines(label=label, **more))
+
+
 def numbers(*, label: str, **more: Any) -> Any:
     """A field for a short list of whole numbers, empty at first."""
     return _field((), params.Numbers(label=label, **more))

@@ -362,6 +362,29 @@ class Words(Param):
 
 
 @dataclass(frozen=True)
+class Lines(Param):
+    """Words over several lines."""
+
+    kind: ClassVar[str] = "lines of words"
+    most: int = MOST_TEXT
+
+    def plain(self, value: str) -> str:
+        return value
+
+    def value(self, plain: Plain) -> str:
+        if not isinstance(plain, str):
+            raise ValueError(f"{_short(plain)} is not text")
+        if len(plain) > self.most:
+            raise ValueError(f"a text of {len(plain)} characters is longer than {self.most}")
+        if any(ord(sign) < 32 and sign != "\n" for sign in plain):
+            raise ValueError("the text holds a character that cannot be printed; take it out")
+        return plain
+
+    def describe(self) -> dict[str, Any]:
+        return {"allowed": f"up to {self.most} characters, line breaks among them"}
+
+
+@dataclass(frozen=True)
 class Numbers(Param):
     """A short list of whole numbers, such as fingers 1 2 4 5 or inversions 0 1 2."""
 

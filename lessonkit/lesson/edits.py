@@ -21,6 +21,7 @@ from lessonkit.drills.realise import realise
 from lessonkit.hands.hand import Hand
 from lessonkit.hands.profile import HandProfile, span_from_words
 from lessonkit.lesson.lesson import (
+    Aid,
     Block,
     DifficultyMap,
     Drill,
@@ -32,6 +33,7 @@ from lessonkit.lesson.lesson import (
     clean_text,
     new_block_id,
 )
+from lessonkit.lesson.page_aid import PageAid
 from lessonkit.theory.enharmonic import printed_key
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import NoteName
@@ -180,6 +182,8 @@ def declared_of(block: Block) -> Declared:
         return block.family
     if isinstance(block, DifficultyMap):
         return block.map
+    if isinstance(block, Aid):
+        return block.shows
     raise TypeError(f"the block {block.id} is not a drill")
 
 
@@ -240,7 +244,7 @@ def transposed(lesson: Lesson, key: Key) -> Lesson:
     prefers_flats = lesson.house.prefers_flats_at_six
     blocks: list[Block] = []
     for block in lesson.blocks:
-        if isinstance(block, Drill | DifficultyMap):
+        if isinstance(block, Drill | DifficultyMap | Aid):
             block = _with_declared(block, _moved(declared_of(block), semitones, prefers_flats))
         blocks.append(block)
     return replace(lesson, key=key, blocks=tuple(blocks))
@@ -277,6 +281,8 @@ def key_moved(key: Key, semitones: int, prefers_flats: bool = True) -> Key:
 def _with_declared(block: Block, declared: Declared) -> Block:
     if isinstance(declared, DrillFamily):
         return Drill(declared, block.id)
+    if isinstance(declared, PageAid):
+        return Aid(declared, block.id)
     assert isinstance(declared, ChordMap)
     return DifficultyMap(declared, block.id)
 

@@ -13,6 +13,7 @@ from lessonkit.drills.exercise import FingersShown
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.setting import Setting
 from lessonkit.hands.profile import HandProfile
+from lessonkit.lesson.page_aid import PageAid
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
 
@@ -157,6 +158,17 @@ class DifficultyMap:
 
 
 @dataclass(frozen=True, slots=True)
+class Aid:
+    """What helps beside drills and words: a checklist, a log, a table; ``shows`` is the aid with all its settings."""
+
+    shows: PageAid
+    id: str = field(default_factory=new_block_id)
+
+    def __post_init__(self) -> None:
+        _check_id(self.id)
+
+
+@dataclass(frozen=True, slots=True)
 class Space:
     """Empty space of a height in millimetres, for writing into."""
 
@@ -179,7 +191,7 @@ class PageBreak:
         _check_id(self.id)
 
 
-Block = Heading | Note | Drill | UnknownDrill | DifficultyMap | Space | PageBreak
+Block = Heading | Note | Drill | UnknownDrill | DifficultyMap | Aid | Space | PageBreak
 
 
 @dataclass(frozen=True, slots=True)
@@ -260,5 +272,5 @@ class Lesson:
         raise KeyError(block_id)
 
 
-KINDS: tuple[type[Any], ...] = (Heading, Note, Drill, UnknownDrill, DifficultyMap, Space, PageBreak)
+KINDS: tuple[type[Any], ...] = (Heading, Note, Drill, UnknownDrill, DifficultyMap, Aid, Space, PageBreak)
 """Every kind of block; the tables of storage and pages are tested to be whole against it."""

@@ -13,7 +13,8 @@ from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.told import remarks_told
 from lessonkit.lesson import prose
-from lessonkit.lesson.lesson import Block, DifficultyMap, Drill, Heading, Lesson, Note, UnknownDrill
+from lessonkit.lesson.lesson import Aid, Block, DifficultyMap, Drill, Heading, Lesson, Note, UnknownDrill
+from lessonkit.lesson.page_aid import Scene
 from lessonkit.theory.pitch import NoteName
 
 
@@ -105,6 +106,19 @@ def _(block: DifficultyMap, setting: Setting) -> Iterator[str]:
         worked_out(block.map, setting)
     except ValueError as error:
         yield f"{block.map.title} cannot be worked out: {error}"
+
+
+@_problems.register
+def _(block: Aid, setting: Setting) -> Iterator[str]:
+    for name in block.shows.declared():
+        value = getattr(block.shows, name)
+        if isinstance(value, str):
+            for words in prose.problems(prose.read(value, setting)):
+                yield f"{block.shows.title}: {words.text} is printed as typed: {words.problem}"
+    try:
+        block.shows.shown(Scene(setting))
+    except ValueError as error:
+        yield f"{block.shows.title} cannot be shown: {error}"
 
 
 @_problems.register

@@ -7,7 +7,7 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
-from lessonkit.drawing.shapes import Drawing, Mark, Rect, Text
+from lessonkit.drawing.shapes import Drawing
 from lessonkit.drills.chord_map import ChordMap
 from lessonkit.drills.difficulty import difficulty
 from lessonkit.drills.exercise import Blank, Exercise, Hand
@@ -19,6 +19,7 @@ from lessonkit.drills.tempo_ladder import is_dotted, tempo_ladder
 from lessonkit.drills.told import chance_told, keys_in_words, remarks_told
 from lessonkit.engraving.engrave import engrave
 from lessonkit.lesson.lesson import (
+    Aid,
     Block,
     DifficultyMap,
     Drill,
@@ -30,6 +31,9 @@ from lessonkit.lesson.lesson import (
     UnknownDrill,
 )
 from lessonkit.lesson.prose import Words
+from lessonkit.lesson.scene import scene_of
+from lessonkit.pages.aid_drawing import aid_drawing
+from lessonkit.pages.framed import framed
 from lessonkit.pages.ladder_drawing import ladder_drawing
 from lessonkit.pages.map_drawing import badge_of, map_drawing
 from lessonkit.pages.page_look import PageLook
@@ -37,10 +41,8 @@ from lessonkit.pages.paper import MILLIMETRE, TEXT_WIDTH
 from lessonkit.pages.parts import BlockDrawing, Part
 from lessonkit.pages.prose_drawing import heading_drawing, note_drawing
 from lessonkit.pages.style import (
-    FAINT,
     SPACE_ABOVE_DRILL,
     SPACE_BELOW_CAPTION,
-    SPACE_BETWEEN_BLOCKS,
     SPACE_BETWEEN_SYSTEMS,
     TextStyle,
 )
@@ -78,6 +80,11 @@ def draw_difficulty_map(block: DifficultyMap, lesson: Lesson, look: PageLook) ->
     return _difficulty_map(block.map, lesson.setting, look)
 
 
+def draw_aid(aid: Aid, lesson: Lesson, look: PageLook) -> BlockDrawing:
+    """What the aid shows, in its surroundings."""
+    return aid_drawing(aid.shows, scene_of(lesson, aid), look)
+
+
 def draw_unknown_drill(drill: UnknownDrill, lesson: Lesson, look: PageLook) -> BlockDrawing:
     """A drill of another version keeps its place."""
     return _unknown_drill(drill.code, lesson.setting.label_style, look)
@@ -100,6 +107,7 @@ DRAWERS: dict[type[Any], Callable[[Any, Lesson, PageLook], BlockDrawing]] = {
     Drill: draw_drill,
     UnknownDrill: draw_unknown_drill,
     DifficultyMap: draw_difficulty_map,
+    Aid: draw_aid,
     Space: draw_space,
     PageBreak: draw_page_break,
 }
@@ -119,14 +127,14 @@ def built(family: DrillFamily, setting: Setting) -> Exercise | str:
 def _drill(family: DrillFamily, setting: Setting, look: PageLook) -> BlockDrawing:
     exercise = built(family, setting)
     if isinstance(exercise, str):
-        return _framed(family.title, exercise, setting.label_style, look)
+        return framed(family.title, exercise, setting.label_style, look)
     style = family.setting_of(setting).label_style
     if style != look.label_style:
         setting, look = replace(setting, label_style=style), replace(look, label_style=style)
     try:
         systems = engrave(exercise, look)
     except ValueError as error:
-        return _framed(family.title, str(error), setting.label_style, look)
+        return framed(family.title, str(error), setting.label_style, look)
     parts = list(_caption_parts(family, exercise, setting, look))
     marks = tempo_ladder(family, setting)
     if marks and not look.shows_answers:
@@ -191,7 +199,7 @@ def _difficulty_map(map: ChordMap, setting: Setting, look: PageLook) -> BlockDra
     try:
         table = map_drawing(map, setting, look.width, look.letters)
     except ValueError as error:
-        return _framed(map.title, str(error), setting.label_style, look)
+        return framed(map.title, str(error), setting.label_style, look)
     spans = (Words(map.title, bold=True), Words(f" · {map.summary(setting)}"))
     caption = _with_badge(set_lines(spans, look.letters.caption, look.width, setting.label_style), None, look)
     return BlockDrawing((*caption, Part(table, SPACE_BELOW_CAPTION * look.letters.scale)))
@@ -200,24 +208,4 @@ def _difficulty_map(map: ChordMap, setting: Setting, look: PageLook) -> BlockDra
 @lru_cache(maxsize=256)
 def _unknown_drill(code: str, labels: LabelStyle, look: PageLook) -> BlockDrawing:
     sentence = "This drill was written by another version of the program. It is kept as it is and comes back there."
-    return _framed(f"Unknown drill “{code[:60]}”", sentence, labels, look, fill=0.94)
-
-
-def _framed(title: str, sentence: str, labels: LabelStyle, look: PageLook, fill: float | None = None) -> BlockDrawing:
-    """A quiet frame with a sentence, in the place of what cannot be drawn."""
-    style, width, grid = look.letters.caption, look.prose_width, look.letters.grid
-    inset = 1.5 * grid
-    sentence = sentence[:1].upper() + sentence[1:].rstrip(".") + "."
-    spans = (Words(title, bold=True), Words(f" · {sentence}"))
-    lines = set_lines(spans, style, width - 2 * inset, labels)
-    height = len(lines) * style.leading + grid
-    stroke = 0.0 if fill is not None else 0.6
-    shapes: list[Any] = [Rect(0.3, 0.3, width - 0.6, height - 0.6, fill, stroke, FAINT, round=3)]
-    marks: list[Mark] = []
-    for place, line in enumerate(lines):
-        drawn = line.drawing(style, look.width, inset)
-        down = grid / 2 + place * style.leading
-        shapes += [shape._replace(y=shape.y + down) for shape in drawn.shapes if isinstance(shape, Text)]
-        marks += [mark._replace(box=mark.box.moved(0, down)) for mark in drawn.marks]
-    drawing = Drawing(look.width, height, tuple(shapes), tuple(marks), f"{title}. {sentence}")
-    return BlockDrawing((Part(drawing, SPACE_BETWEEN_BLOCKS * look.letters.scale),))
+    return framed(f"Unknown drill “{code[:60]}”", sentence, labels, look, fill=0.94)

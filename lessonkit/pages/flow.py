@@ -12,14 +12,17 @@ from lessonkit.drawing.uncollected import uncollected
 from lessonkit.drills.exercise import Exercise
 from lessonkit.lesson import prose
 from lessonkit.lesson.cautions import caution_of
-from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson, Note, UnknownDrill
+from lessonkit.lesson.lesson import Aid, Block, Drill, Heading, Lesson, Note, UnknownDrill
+from lessonkit.lesson.page_aid import At
+from lessonkit.lesson.scene import has_own_care
 from lessonkit.pages.blocks import built, draw_block, look_of
+from lessonkit.pages.columns import Columns
 from lessonkit.pages.head import caution_parts, furniture, head_of
 from lessonkit.pages.page import OutlineEntry, Page, PlacedBlock
 from lessonkit.pages.page_look import PageLook
 from lessonkit.pages.paper import SHEETS, Sheet
 from lessonkit.pages.parts import BlockDrawing, Part
-from lessonkit.pages.style import GRID, SPACE_UNDER_HEADING
+from lessonkit.pages.style import GRID, GUTTER, SPACE_UNDER_HEADING
 
 Draw = Callable[[Block], BlockDrawing]
 
@@ -75,11 +78,18 @@ def flow(lesson: Lesson, drawn: Draw, answers: Iterable[tuple[Block, BlockDrawin
     holds the same drawings.
     """
     look = look_of(lesson)
-    layout = _Layout(SHEETS[lesson.paper])
+    layout = _Layout(SHEETS[lesson.paper], look)
     layout.place_all(_stream(lesson, drawn, look))
-    layout.place_at_foot(caution_parts(caution_of(lesson), look))
+    layout.place_at_foot(_foot(lesson, drawn, look))
     layout.place_all(_answer_stream(lesson, tuple(answers)))
     return _finished(lesson, layout, look)
+
+
+def _foot(lesson: Lesson, drawn: Draw, look: PageLook) -> tuple[tuple[str, Part], ...]:
+    """What is kept at the foot: the line of care, unless an aid says it, and the aids that belong there."""
+    care = () if has_own_care(lesson) else caution_parts(caution_of(lesson), look)
+    aids = (block for block in lesson.blocks if isinstance(block, Aid) and block.shows.at is At.FOOT)
+    return (*(("", part) for part in care), *((block.id, part) for block in aids for part in drawn(block).parts))
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +101,8 @@ class _Item:
     place: int
     above: float
     keeps: bool
+    is_half: bool = False
+    """Whether it takes half the width, below or beside its neighbours that do."""
 
 
 def _stream(lesson: Lesson, drawn: Draw, look: PageLook) -> Iterator[_Item | None]:
@@ -111,13 +123,18 @@ def _answer_stream(lesson: Lesson, answers: tuple[tuple[Block, BlockDrawing], ..
 
 
 def _items(blocks: Iterable[tuple[Block, BlockDrawing]]) -> Iterator[_Item | None]:
-    is_below_heading = False
+    is_below_heading = was_half = False
     pairs: Iterable[tuple[Block, BlockDrawing] | None] = chain(blocks, (None,))
     for one, following in pairwise(pairs):
         assert one is not None
         block, drawing = one
         if drawing.is_break:
             yield None
+        if drawing.is_foot:
+            continue
+        # The first two of a row of halves stand side by side on one page; the others find their place below these.
+        begins_row = drawing.is_half and not was_half and following is not None and following[1].is_half
+        was_half = drawing.is_half
         # A line or two that say what to do with a drill stay with it.
         is_short_note = isinstance(block, Note) and len(drawing.parts) < SHORT_NOTE
         leads_on = is_short_note and following is not None and isinstance(following[0], Drill | UnknownDrill)
@@ -125,9 +142,9 @@ def _items(blocks: Iterable[tuple[Block, BlockDrawing]]) -> Iterator[_Item | Non
         is_short_drill = isinstance(block, Drill) and loose <= SHORT_DRILL
         last = len(drawing.parts) - 1
         for place, part in enumerate(drawing.parts):
-            holds = leads_on or (is_short_drill and place < last)
+            holds = leads_on or begins_row or (is_short_drill and place < last)
             above = min(part.above, SPACE_UNDER_HEADING) if is_below_heading and place == 0 else part.above
-            yield _Item(part, block.id, place, above, part.keeps or holds)
+            yield _Item(part, block.id, place, above, (part.keeps and not drawing.is_half) or holds, was_half)
             is_below_heading = part.level > 0
 
 
@@ -154,9 +171,11 @@ class _Layout:
     """The pages while they fill."""
 
     sheet: Sheet
+    look: PageLook
     pages: list[list[PlacedBlock]] = field(default_factory=lambda: [[]])
     outlines: list[list[OutlineEntry]] = field(default_factory=lambda: [[]])
     y: float = 0.0
+    columns: Columns = field(default_factory=Columns)
     is_asked_to_break: bool = False
 
     @property
@@ -175,18 +194,18 @@ class _Layout:
             else:
                 self.place(cluster)
 
-    def place_at_foot(self, parts: tuple[Part, ...]) -> None:
-        """Place parts at the foot of the last page that has room below what stands there, or of a new one."""
+    def place_at_foot(self, parts: tuple[tuple[str, Part], ...]) -> None:
+        """Place parts of blocks at the foot of the last page that has room below what stands there, or of a new one."""
         if not parts:
             return
-        height = sum(part.drawing.height for part in parts)
+        height = sum(part.drawing.height for _, part in parts)
         number = next((place for place in reversed(range(len(self.pages))) if self._end(place) + height <= 0), None)
         if number is None:
             self._new_page()
             number = len(self.pages) - 1
         y = self.sheet.bottom - height
-        for part in parts:
-            self.pages[number].append(PlacedBlock(Placed(part.drawing, self.sheet.left, y)))
+        for name, part in parts:
+            self.pages[number].append(PlacedBlock(Placed(part.drawing, self.sheet.left, y), name))
             y += part.drawing.height
         if number == len(self.pages) - 1:
             # Whatever is placed later comes on a new page.
@@ -194,8 +213,8 @@ class _Layout:
 
     def _end(self, number: int) -> float:
         """How far above the foot of a page its last part ends, negative, with half a line's space."""
-        parts = self.pages[number]
-        return parts[-1].placed.box.bottom + GRID - self.sheet.bottom if parts else -self.room
+        ends = [part.placed.box.bottom for part in self.pages[number]]
+        return max(ends) + GRID - self.sheet.bottom if ends else -self.room
 
     def break_page(self) -> None:
         """Whatever comes next begins a page; a break after which nothing comes leaves no empty page."""
@@ -211,6 +230,10 @@ class _Layout:
         if self.pages[-1] and self.y + self._height(cluster) > self.room and not self._fits_nowhere(cluster):
             self._new_page()
         for item in cluster:
+            if item.is_half:
+                self._put_half(item)
+                continue
+            self.columns = Columns()
             above = self._above(item) if self.pages[-1] else 0.0
             if self.pages[-1] and self.y + above + item.part.drawing.height > self.room + 0.01:
                 self._new_page()
@@ -222,8 +245,13 @@ class _Layout:
 
     def _height(self, cluster: list[_Item]) -> float:
         """The height below what stands already; snapping to the grid adds up to a step at each space."""
-        y = self.y
+        y, columns = self.y, self.columns
         for item in cluster:
+            if item.is_half:
+                columns = columns.begun(y + self._above(item, y)).with_one(item.above, item.part.drawing.height)
+                y = max(y, columns.end)
+                continue
+            columns = Columns()
             y += self._above(item, y) + item.part.drawing.height
         return y - self.y - 0.01
 
@@ -243,10 +271,24 @@ class _Layout:
             self.outlines[-1].append(OutlineEntry(item.part.outline, item.part.level, y))
         self.y += item.part.drawing.height
 
+    def _put_half(self, item: _Item) -> None:
+        """Put a part of half the width into the column that ends higher; the left one where both end alike."""
+        above = self._above(item) if self.pages[-1] else 0.0
+        columns = self.columns.begun(self.y + above)
+        if self.pages[-1] and columns.with_one(item.above, item.part.drawing.height).end > self.room + 0.01:
+            self._new_page()
+            columns = Columns().begun(0.0)
+        x = self.sheet.left + (self.look.half_width + GUTTER) * columns.next
+        y = columns.next_top(item.above)
+        self.pages[-1].append(PlacedBlock(Placed(item.part.drawing, x, self.top + y), item.block_id, item.place))
+        self.columns = columns.with_one(item.above, item.part.drawing.height)
+        self.y = self.columns.end
+
     def _new_page(self) -> None:
         self.pages.append([])
         self.outlines.append([])
         self.y = 0.0
+        self.columns = Columns()
 
 
 def _finished(lesson: Lesson, layout: _Layout, look: PageLook) -> tuple[Page, ...]:
@@ -254,6 +296,6 @@ def _finished(lesson: Lesson, layout: _Layout, look: PageLook) -> tuple[Page, ..
     title = prose.plain_line(prose.read_line(lesson.title, lesson.setting), lesson.house.label_style)
     pages = []
     for number, (parts, outline) in enumerate(zip(layout.pages, layout.outlines, strict=True), 1):
-        around = furniture(lesson, title, sheet, look, number, count)
+        around = furniture(lesson, title, sheet, look, number, count, parts)
         pages.append(Page(sheet.width, sheet.height, number, (*parts, *around), tuple(outline)))
     return tuple(pages)

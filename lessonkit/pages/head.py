@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
 
-from lessonkit.drawing.shapes import Drawing, Line, Placed
+from lessonkit.drawing.shapes import Box, Drawing, Line, Placed
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.prose import Words
-from lessonkit.pages.page import AIMS_PLACE, TITLE_PLACE, PlacedBlock
+from lessonkit.pages.page import AIMS_PLACE, PAGE_NUMBER, TITLE_PLACE, PlacedBlock
 from lessonkit.pages.page_look import PageLook
 from lessonkit.pages.paper import Sheet
 from lessonkit.pages.parts import Part
@@ -53,19 +54,43 @@ def caution_parts(words: str, look: PageLook) -> tuple[Part, ...]:
     return tuple(parts)
 
 
-def furniture(lesson: Lesson, title: str, sheet: Sheet, look: PageLook, number: int, count: int) -> list[PlacedBlock]:
-    """The running head from page 2 on, and the page number where there is more than one page."""
-    if count == 1:
-        return []
+def furniture(
+    lesson: Lesson, title: str, sheet: Sheet, look: PageLook, number: int, count: int, parts: Sequence[PlacedBlock]
+) -> list[PlacedBlock]:
+    """The running head from page 2 on, and the page number: in the header strip of the page, or at its foot.
+
+    A lesson of one page needs a number only where its header strip asks for one.
+    """
     small, running = look.letters.small, look.letters.running
-    words = _line(f"{number} of {count}", small, look.width)
-    furniture = [_on_base_line(words, small, sheet.left + (look.width - words.width) / 2, sheet.page_number)]
+    strips = _strips(parts)
+    found = [_page_number(strip, look, number, count) for strip in strips]
+    if count == 1:
+        return found
+    if not strips:
+        words = _line(f"{number} of {count}", small, look.width)
+        found.append(_on_base_line(words, small, sheet.left + (look.width - words.width) / 2, sheet.page_number))
     if number > 1:
         key = _line(str(lesson.key), running, look.width)
         head = _line(title, running, look.width - key.width - 24)
-        furniture.append(_on_base_line(head, running, sheet.left, sheet.running_head))
-        furniture.append(_on_base_line(key, running, sheet.left + look.width - key.width, sheet.running_head))
-    return furniture
+        found.append(_on_base_line(head, running, sheet.left, sheet.running_head))
+        found.append(_on_base_line(key, running, sheet.left + look.width - key.width, sheet.running_head))
+    return found
+
+
+def _strips(parts: Sequence[PlacedBlock]) -> list[Box]:
+    """Where the header strips of a page want its number."""
+    return [
+        mark.box.moved(part.placed.x, part.placed.y)
+        for part in parts
+        for mark in part.placed.drawing.marks
+        if mark.kind == PAGE_NUMBER
+    ]
+
+
+def _page_number(box: Box, look: PageLook, number: int, count: int) -> PlacedBlock:
+    """The number at the right end of a header strip."""
+    words = _line(f"Page {number} of {count}", look.letters.small, look.width)
+    return PlacedBlock(Placed(words, box.right - words.width, box.top))
 
 
 @lru_cache(maxsize=512)

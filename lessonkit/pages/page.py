@@ -9,6 +9,9 @@ from lessonkit.drawing.shapes import Placed
 TITLE_PLACE, AIMS_PLACE = "head:title", "head:aims"
 """What stands for a block's id where a page shows the lesson's title or its aims; no block can have such an id."""
 
+PAGE_NUMBER = "page number"
+"""The kind of the mark where a header strip wants the number of its page."""
+
 
 @dataclass(frozen=True, slots=True)
 class PlacedBlock:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from lessonkit.engraving.look import Look
-from lessonkit.pages.style import NORMAL, Letters
+from lessonkit.pages.style import GUTTER, NORMAL, Letters
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,3 +18,8 @@ class PageLook(Look):
     def prose_width(self) -> float:
         """The longest line of prose."""
         return min(self.width, self.letters.longest_line)
+
+    @property
+    def half_width(self) -> float:
+        """The width of what stands beside something else."""
+        return (self.width - GUTTER) / 2

@@ -24,7 +24,13 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class BlockDrawing:
-    """A block as parts from top to bottom; ``is_break`` asks for a new page instead."""
+    """A block as parts from top to bottom; ``is_break`` asks for a new page instead.
+
+    ``is_half`` is set for one part of half the width, which may stand beside the next block's; ``is_foot`` for what is
+    kept at the foot of the page.
+    """
 
     parts: tuple[Part, ...] = ()
     is_break: bool = False
+    is_half: bool = False
+    is_foot: bool = False

@@ -15,6 +15,9 @@ PROSE_WIDTH = 396.0
 INDENT = 16.0
 """How far a list item hangs in, for each depth of the list."""
 
+GUTTER = 21.0
+"""Between two things that stand side by side."""
+
 SOFT, FAINT = 0.35, 0.62
 """Tones for what stands back: captions and running heads; rules and frames."""
 
@@ -54,6 +57,10 @@ HEADING_1 = TextStyle(16, 22.5, Face.SERIF_BOLD, Face.SERIF_BOLD, Face.SERIF_BOL
 HEADING_2 = TextStyle(12.5, 15, Face.SERIF_BOLD, Face.SERIF_BOLD, Face.SERIF_BOLD_ITALIC)
 HEADING_3 = TextStyle(11, 15, Face.SERIF_BOLD_ITALIC, Face.SERIF_BOLD_ITALIC, Face.SERIF_BOLD)
 
+AID = TextStyle(10, 13)
+AID_LARGE = TextStyle(11.5, 15, Face.SERIF_ITALIC, Face.SERIF_BOLD_ITALIC, Face.SERIF, Face.SERIF_BOLD)
+AID_HEADING = TextStyle(10, 13, Face.SERIF_BOLD, Face.SERIF_BOLD, Face.SERIF_BOLD_ITALIC)
+
 HEADINGS: dict[int, TextStyle] = {1: HEADING_1, 2: HEADING_2, 3: HEADING_3}
 """The styles of headings by level; deeper ones look like the third."""
 
@@ -88,6 +95,9 @@ class Letters:
     running: TextStyle
     title: TextStyle
     headings: tuple[TextStyle, TextStyle, TextStyle]
+    aid: TextStyle
+    aid_large: TextStyle
+    aid_heading: TextStyle
 
     @property
     def grid(self) -> float:
@@ -100,6 +110,7 @@ class Letters:
 
 
 NORMAL = Letters(
-    "normal", 1.0, PROSE_WIDTH, BODY, AIMS, CAPTION, FACTS, SMALL, RUNNING, TITLE, (HEADING_1, HEADING_2, HEADING_3)
-)
+    "normal", 1.0, PROSE_WIDTH, BODY, AIMS, CAPTION, FACTS, SMALL, RUNNING, TITLE, (HEADING_1, HEADING_2, HEADING_3),
+    AID, AID_LARGE, AID_HEADING,
+)  # fmt: skip
 """The letters of ordinary handouts."""

@@ -15,8 +15,11 @@ from lessonkit.drills.chord_map import ChordMap
 from lessonkit.drills.declared import Declared
 from lessonkit.drills.family import family_if_known
 from lessonkit.drills.params import Plain
-from lessonkit.lesson.lesson import Block, DifficultyMap, Drill, Heading, Note, PageBreak, Space, UnknownDrill
+from lessonkit.lesson.lesson import Aid, Block, DifficultyMap, Drill, Heading, Note, PageBreak, Space, UnknownDrill
+from lessonkit.lesson.page_aid import aid_if_known
+from lessonkit.lesson.page_aid import codes as aid_codes
 from lessonkit.storage.shapes import (
+    AidShape,
     BlockShape,
     DifficultyMapShape,
     DrillShape,
@@ -93,6 +96,15 @@ def _difficulty_map(shape: DifficultyMapShape, place: str) -> DifficultyMap:
     return DifficultyMap(_declared(ChordMap, shape.map, f"{place}.map"), shape.id)
 
 
+def _aid(shape: AidShape, place: str) -> Aid:
+    kind = aid_if_known(shape.aid)
+    if kind is None:
+        raise ValueError(
+            f"{place}.aid: {shape.aid[:60]!r} is not an aid that this version knows; it has {', '.join(aid_codes())}"
+        )
+    return Aid(_declared(kind, shape.settings, f"{place}.settings"), shape.id)
+
+
 def _declared(kind: type[Kind], settings: Mapping[str, Raw], place: str) -> Kind:
     """What declares its settings, made from those in a file; errors name the place."""
     declared = kind.declared()
@@ -145,6 +157,10 @@ def _difficulty_map_tree(block: DifficultyMap) -> Tree:
     return {"kind": "difficulty map", "id": block.id, "map": block.map.settings()}
 
 
+def _aid_tree(block: Aid) -> Tree:
+    return {"kind": "aid", "id": block.id, "aid": block.shows.code, "settings": block.shows.settings()}
+
+
 def _unknown_tree(block: UnknownDrill) -> Tree:
     return {"kind": "drill", "id": block.id, "family": block.code, "drill": Verbatim(block.settings)}
 
@@ -162,6 +178,7 @@ READERS: dict[type, Callable[[Any, str], Block]] = {
     NoteShape: _note,
     DrillShape: _drill,
     DifficultyMapShape: _difficulty_map,
+    AidShape: _aid,
     SpaceShape: _space,
     PageBreakShape: _page_break,
 }
@@ -173,6 +190,7 @@ WRITERS: dict[type, Callable[[Any], Tree]] = {
     Drill: _drill_tree,
     UnknownDrill: _unknown_tree,
     DifficultyMap: _difficulty_map_tree,
+    Aid: _aid_tree,
     Space: _space_tree,
     PageBreak: _page_break_tree,
 }

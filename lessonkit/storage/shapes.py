@@ -67,6 +67,14 @@ class DifficultyMapShape(Struct, tag="difficulty map", tag_field="kind", forbid_
     map: dict[str, Raw]
 
 
+class AidShape(Struct, tag="aid", tag_field="kind", forbid_unknown_fields=True):
+    """An aid of any kind; what its settings may be is the aid's to say."""
+
+    id: Id
+    aid: Line
+    settings: dict[str, Raw]
+
+
 class SpaceShape(Struct, tag="space", tag_field="kind", forbid_unknown_fields=True):
     """Empty space; the height in millimetres."""
 
@@ -80,7 +88,7 @@ class PageBreakShape(Struct, tag="page break", tag_field="kind", forbid_unknown_
     id: Id
 
 
-BlockShape = HeadingShape | NoteShape | DrillShape | DifficultyMapShape | SpaceShape | PageBreakShape
+BlockShape = HeadingShape | NoteShape | DrillShape | DifficultyMapShape | AidShape | SpaceShape | PageBreakShape
 
 
 class LabelStyleShape(Struct, forbid_unknown_fields=True):

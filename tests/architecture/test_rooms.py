@@ -19,7 +19,7 @@ MAY_IMPORT = {
     "curriculum": {"theory", "drills"},
     "students": {"theory", "drills", "lesson", "curriculum", "hands"},
     "engraving": {"theory", "drills", "drawing"},
-    "pages": {"theory", "drills", "lesson", "engraving", "drawing"},
+    "pages": {"theory", "hands", "drills", "lesson", "engraving", "drawing"},
     "handout": {"pages", "lesson", "drawing"},
     "sound": {"drills", "theory"},
     # What goes out as notes is written as it is printed: the same ties, clefs and accidentals.

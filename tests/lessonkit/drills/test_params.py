@@ -54,6 +54,7 @@ KINDS: list[tuple[Param, Any, Plain, str, tuple[Plain, ...]]] = [
      ["F#m left 5 0 1", "Eb right 2"], "F#m left 5 0 1; Eb  right 2",
      ("Eb right 1", ["Eb 1 2"], ["H right 1"], ["Eb right 6"], ["Eb right 0"], ["Eb right 1", "Eb right 2"], [1],
       ["C right 1", "D right 1", "E right 1"])),
+    (params.Lines(label="n", most=9), "one\ntwo", "one\ntwo", "one\ntwo", ("ten letters", 1, None, "\x07")),
     (params.Numbers(label="n", most=5), (1, 2, 0), [1, 2, 0], "1-2-0", ("1", [6], [True], ["1"], [1] * 65)),
 ]  # fmt: skip
 

@@ -1,0 +1,77 @@
+"""A drawing while it is made: shapes and marks are gathered from the top down, words by the one ruler."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from lessonkit.drawing.shapes import Box, Drawing, Line, Mark, Rect, Shape, Text
+from lessonkit.drills.setting import Setting
+from lessonkit.lesson import prose
+from lessonkit.lesson.prose import Span
+from lessonkit.lesson.told_names import with_names
+from lessonkit.pages.page_look import PageLook
+from lessonkit.pages.style import FAINT, TextStyle
+from lessonkit.pages.text_flow import SetLine, line_of, set_lines
+
+
+class Sketch:
+    """``left`` to ``right`` is the room for what is put next, ``y`` how far down it has come."""
+
+    def __init__(self, width: float, look: PageLook, setting: Setting) -> None:
+        self.width = width
+        self.look = look
+        self.setting = setting
+        self.left, self.right, self.y = 0.0, width, 0.0
+        self.shapes: list[Shape] = []
+        self.marks: list[Mark] = []
+        self.words: list[str] = []
+
+    @property
+    def room(self) -> float:
+        """The width between left and right."""
+        return self.right - self.left
+
+    @property
+    def scale(self) -> float:
+        """How large everything is against the usual."""
+        return self.look.letters.scale
+
+    def spans(self, text: str) -> tuple[Span, ...]:
+        """The spans of one line of text, live words and chord names read."""
+        return with_names(prose.read_line(text, self.setting))
+
+    def set(self, spans: Sequence[Span], style: TextStyle, width: float) -> tuple[SetLine, ...]:
+        """Spans as lines no wider than this."""
+        return set_lines(spans, style, width, self.setting.label_style)
+
+    def line(self, line: SetLine, style: TextStyle, x: float, y: float) -> float:
+        """Put a line with its top at y; answers where it ends."""
+        drawing = line.drawing(style, self.width, x)
+        self.shapes += [shape._replace(y=shape.y + y) for shape in drawing.shapes if isinstance(shape, Text)]
+        self.marks += [mark._replace(box=mark.box.moved(0, y)) for mark in drawing.marks]
+        self.words.append(line.text)
+        return x + line.width
+
+    def text(self, words: str, style: TextStyle, x: float, y: float, align: float = 0.0) -> float:
+        """Put plain words with their top at y; ``align`` is 0.5 for words centred on x and 1 for words that end there.
+
+        Answers where they end.
+        """
+        line = line_of(words, style)
+        return self.line(line, style, x - align * line.width, y)
+
+    def rule(self, x1: float, x2: float, y: float, width: float = 0.5, tone: float = FAINT) -> None:
+        """A level line."""
+        self.shapes.append(Line(x1, y, x2, y, width, tone))
+
+    def box(self, x: float, base_line: float, size: float, tone: float) -> None:
+        """An empty box to tick, standing on a base line."""
+        self.shapes.append(Rect(x, base_line - size + 0.1 * size, size, size, None, 0.6, tone))
+
+    def mark(self, kind: str, name: str, box: Box, detail: str = "") -> None:
+        """Say what stands where."""
+        self.marks.append(Mark(kind, name, box, detail))
+
+    def drawing(self, spoken: str) -> Drawing:
+        """What was gathered, as high as it has come."""
+        return Drawing(self.width, self.y, tuple(self.shapes), tuple(self.marks), spoken)

@@ -1,0 +1,85 @@
+"""Draws tables of aids: columns as wide as what stands in them, hair lines between rows, room for the pencil."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from lessonkit.lesson.shown import Cell, Room, Table
+from lessonkit.lesson.told_names import with_names
+from lessonkit.pages.sketch import Sketch
+from lessonkit.pages.style import FAINT, SOFT, TextStyle
+
+GAP = 16.0
+"""Between two columns."""
+
+SIZES = (1.0, 0.92, 0.84, 0.76, 0.7)
+"""How far a table's letters may shrink so that it fits its width."""
+
+ROOMS = {Room.LINE: (40.0, 110.0), Room.BOX: (16.0, 40.0), Room.MARKS: (58.0, 120.0), Room.NOTHING: (20.0, 60.0)}
+"""The least and the most width of room for the pencil."""
+
+
+def draw_table(shown: Table, sketch: Sketch) -> None:
+    """A table; raises ValueError where it is wider than the page even in small letters."""
+    for size in SIZES:
+        style = replace(sketch.look.letters.aid, size=sketch.look.letters.aid.size * size)
+        widths = _widths(shown, style, sketch)
+        if sum(widths) + GAP * sketch.scale * (len(widths) - 1) <= sketch.room + 0.01 or size == SIZES[-1]:
+            break
+    gap = GAP * sketch.scale
+    head = replace(sketch.look.letters.small, size=min(sketch.look.letters.small.size, style.size))
+    x = sketch.left
+    for name, width in zip(shown.heads, widths, strict=True):
+        sketch.text(name, head, x, sketch.y)
+        x += width + gap
+    sketch.y += head.leading
+    end = min(sketch.right, sketch.left + sum(widths) + gap * (len(widths) - 1))
+    has_room = any(isinstance(cell, Room) for row in shown.rows for cell in row)
+    high = style.leading + (3.5 if has_room else 1.5) * sketch.scale
+    for row in shown.rows:
+        sketch.rule(sketch.left, end, sketch.y, 0.4, FAINT)
+        x = sketch.left
+        for cell, width in zip(row, widths, strict=True):
+            _put(cell, sketch, style, x, sketch.y + (high - style.leading) / 2, width)
+            x += width + gap
+        sketch.y += high
+    sketch.rule(sketch.left, end, sketch.y, 0.4, FAINT)
+    sketch.y += 2 * sketch.scale
+
+
+def _widths(shown: Table, style: TextStyle, sketch: Sketch) -> list[float]:
+    """The width of each column; what is left over goes to the room for the pencil."""
+    least: list[float] = []
+    most: list[float] = []
+    for column, name in enumerate(shown.heads):
+        cells = [row[column] for row in shown.rows]
+        width = sketch.set(sketch.spans(name), sketch.look.letters.small, 10_000)[0].width
+        wish = width
+        for cell in cells:
+            if isinstance(cell, Room):
+                low, high = ROOMS[cell]
+                width, wish = max(width, low * sketch.scale), max(wish, high * sketch.scale)
+            else:
+                width = max(width, sketch.set(with_names(cell), style, 10_000)[0].width)
+        least.append(width)
+        most.append(max(width, wish))
+    left = sketch.room - sum(least) - GAP * sketch.scale * (len(least) - 1)
+    wanted = sum(most) - sum(least)
+    if left <= 0 or wanted <= 0:
+        return least
+    share = min(1.0, left / wanted)
+    return [low + share * (high - low) for low, high in zip(least, most, strict=True)]
+
+
+def _put(cell: Cell, sketch: Sketch, style: TextStyle, x: float, y: float, width: float) -> None:
+    base = y + style.base_line
+    if not isinstance(cell, Room):
+        sketch.line(sketch.set(with_names(cell), style, 10_000)[0], style, x, y)
+    elif cell is Room.BOX:
+        sketch.box(x, base, 0.85 * style.size, SOFT)
+    elif cell is Room.LINE:
+        sketch.rule(x, x + width, base + 2, tone=SOFT)
+    elif cell is Room.MARKS:
+        step = min(width / 4, 26 * sketch.scale)
+        for mark in range(4):
+            sketch.text(str(mark), replace(style, tone=SOFT), x + 5 + mark * step, y)
