@@ -101,3 +101,38 @@ def test_twelve_keys_are_named_as_they_are_printed() -> None:
     minor = {str(mark.chord.root) for mark in made("C", quality="m7").chords}
     assert {"G♭", "D♭", "A♭"} <= major
     assert {"F♯", "C♯", "G♯"} <= minor
+
+
+CELLS = ["C3", "D3", "E3", "G3", "C4", "D4", "E4", "G4", "C5", "D5", "E5", "G5", "C6"]
+
+
+def cells(**settings: Plain) -> Exercise:
+    """A run that sets the same cell down in each octave, in C from C3."""
+    drill = family("arpeggio-run").from_settings(
+        {"quality": "add9", "passing": "the same cell set down in each octave", "lowest": "C3", "octaves": 3}
+        | {"direction": "up", **settings}
+    )
+    return realise(drill, Setting(Key.parse("C")))
+
+
+def test_a_cell_is_set_down_in_each_octave_and_lands_on_its_first_note() -> None:
+    """C D E G over three octaves has 4 × 3 notes and the landing (worked from the definition of the cell)."""
+    notes = [str(pitch) for event in cells().events for pitch in event.pitches]
+    assert notes == CELLS
+
+
+def test_the_hands_take_turns_an_octave_each() -> None:
+    """Left, right, left over: the left begins an octave below where the right would (common practice, no source)."""
+    exercise = cells(sharing="the hands take turns, an octave each", lowest="C4")
+    sounding = sorted((event for event in exercise.events if event.pitches), key=lambda event: event.onset)
+    turns = [(event.hand.value, str(event.pitches[0])) for event in sounding]
+    assert [hand for hand, _ in turns[::4]] == ["left", "right", "left", "right"]
+    assert [note for _, note in turns] == CELLS
+    assert all(len({hand for hand, _ in turns[at : at + 4]}) == 1 for at in range(0, 12, 4))
+
+
+def test_the_pedal_holds_through_the_run_and_comes_up_at_its_end() -> None:
+    """Down on the first note, changed with the chord, up on the landing (common practice, no source)."""
+    exercise = cells(pedal_use="changed with each chord")
+    assert len(exercise.pedals) == 1
+    assert exercise.pedals[0].onset == 0
