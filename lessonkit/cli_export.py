@@ -158,9 +158,9 @@ def _notes(given: Arguments, lesson: Lesson) -> Iterator[tuple[str, bytes]]:
 
 
 def _musicxml(lesson: Lesson, drills: Sequence[Drill], shows_answers: bool) -> bytes:
+    from lessonkit.drills.listening_names import lesson_tempo
     from lessonkit.drills.realise import realise
     from lessonkit.exchange.musicxml import Movement, to_musicxml
-    from lessonkit.sound.listening import lesson_tempo
 
     movements = [
         Movement(
@@ -173,8 +173,8 @@ def _musicxml(lesson: Lesson, drills: Sequence[Drill], shows_answers: bool) -> b
 
 
 def _midi(lesson: Lesson, drills: Sequence[Drill], shows_answers: bool) -> bytes:
+    from lessonkit.drills.listening_names import lesson_tempo
     from lessonkit.drills.realise import realise
-    from lessonkit.sound.listening import lesson_tempo
     from lessonkit.sound.midi_file import to_midi
     from lessonkit.sound.performance import joined, performance
     from lessonkit.sound.playing import Gaps, Playing

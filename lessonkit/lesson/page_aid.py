@@ -41,7 +41,8 @@ class At(Enum):
 class Scene:
     """What surrounds an aid: the lesson's head and the drill that it belongs to.
 
-    ``keys`` are those that the lesson's drills go through, none that a worksheet asks for; ``care`` is the line of care
+    ``drills`` are all of the lesson and ``place`` is the place among them of the one that the aid belongs to; ``keys``
+    are those that they go through, none that a worksheet asks for; ``care`` is the line of care
     and ``marks`` the ids and shuffle numbers of the lesson's drills, by which a page is made again.
     """
 
@@ -52,6 +53,8 @@ class Scene:
     keys: tuple[Key, ...] = ()
     care: str = ""
     marks: str = ""
+    drills: tuple[DrillFamily, ...] = ()
+    place: int | None = None
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ them; where there is none, to the nearest the other way.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from lessonkit.drills.exercise import Blank
 from lessonkit.drills.family import DrillFamily
@@ -40,7 +40,7 @@ def scene_of(lesson: Lesson, aid: Aid) -> Scene:
     if _known.lesson is not lesson or scenes is None:
         scenes = _scenes(lesson)
         _known.lesson, _known.scenes = lesson, scenes
-    return scenes[aid.id] if aid.id in scenes else _general(lesson, None)
+    return scenes[aid.id] if aid.id in scenes else _general(lesson)
 
 
 def has_own_care(lesson: Lesson) -> bool:
@@ -66,36 +66,39 @@ def _scenes(lesson: Lesson) -> dict[str, Scene]:
     if not any(isinstance(block, Aid) for block in lesson.blocks):
         return {}
     above, below = _nearest(lesson.blocks), _nearest(lesson.blocks[::-1])
-    general = _general(lesson, None)
+    general = _general(lesson)
+    last = len(general.drills) - 1
+    below = {block_id: last - place for block_id, place in below.items()}
     found: dict[str, Scene] = {}
     for block in lesson.blocks:
         if isinstance(block, Aid):
             first, second = (below, above) if block.shows.leads else (above, below)
-            drill = first.get(block.id) or second.get(block.id)
-            found[block.id] = Scene(
-                general.setting, general.title, general.author, drill, general.keys, general.care, general.marks
-            )
+            place = first.get(block.id, second.get(block.id))
+            drill = None if place is None else general.drills[place]
+            found[block.id] = replace(general, drill=drill, place=place)
     return found
 
 
-def _nearest(blocks: Sequence[Block]) -> dict[str, DrillFamily]:
-    """For each aid the last drill that came before it since the last page break."""
-    found: dict[str, DrillFamily] = {}
-    drill: DrillFamily | None = None
+def _nearest(blocks: Sequence[Block]) -> dict[str, int]:
+    """For each aid the place of the last drill that came before it since the last page break."""
+    found: dict[str, int] = {}
+    count, place = 0, None
     for block in blocks:
         if isinstance(block, Drill):
-            drill = block.family
+            count, place = count + 1, count
         elif isinstance(block, PageBreak):
-            drill = None
-        elif isinstance(block, Aid) and drill is not None:
-            found[block.id] = drill
+            place = None
+        elif isinstance(block, Aid) and place is not None:
+            found[block.id] = place
     return found
 
 
-def _general(lesson: Lesson, drill: DrillFamily | None) -> Scene:
+def _general(lesson: Lesson) -> Scene:
     drills = [block for block in lesson.blocks if isinstance(block, Drill)]
-    keys = keys_of([block.family for block in drills], lesson.setting) or (lesson.key,)
-    return Scene(lesson.setting, lesson.title, lesson.author, drill, keys, caution_of(lesson), _marks(lesson, drills))
+    families = tuple(block.family for block in drills)
+    keys = keys_of(families, lesson.setting) or (lesson.key,)
+    care, marks = caution_of(lesson), _marks(lesson, drills)
+    return Scene(lesson.setting, lesson.title, lesson.author, None, keys, care, marks, families)
 
 
 def _marks(lesson: Lesson, drills: Sequence[Drill]) -> str:

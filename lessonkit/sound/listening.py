@@ -6,21 +6,20 @@ works from a phone without the internet.
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from html import escape
 
-from lessonkit.drills.exercise import Blank, Exercise
+from lessonkit.drills.exercise import Exercise
 from lessonkit.drills.family import DrillFamily
+from lessonkit.drills.listening_names import FASTEST, SLOWEST, listening_stem, tempos_of
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
-from lessonkit.drills.tempo_ladder import is_dotted, tempo_ladder
+from lessonkit.drills.tempo_ladder import is_dotted
 from lessonkit.drills.told import keys_in_words
 from lessonkit.sound.performance import Performance, performance
-from lessonkit.sound.playing import FASTEST, SLOWEST, Playing
+from lessonkit.sound.playing import Playing
 from lessonkit.sound.rendering import sound_of
 
 INDEX = "index.html"
@@ -64,17 +63,6 @@ def usual_playing(exercise: Exercise, tempo: float) -> Playing:
     return Playing(tempo, count_in=1)
 
 
-def tempos_of(drill: DrillFamily, setting: Setting) -> tuple[int, ...]:
-    """The tempos in which a drill is heard, in its beats: those of its ladder, or the lesson's."""
-    return tempo_ladder(drill, setting) or (lesson_tempo(drill, setting),)
-
-
-def lesson_tempo(drill: DrillFamily, setting: Setting) -> int:
-    """The lesson's tempo in the beats of a drill: as many quarters a minute, whatever is counted."""
-    tempo = round(setting.tempo * 2 / 3) if is_dotted(drill) else setting.tempo
-    return min(max(tempo, SLOWEST), FASTEST)
-
-
 def listening_files(
     drills: Sequence[DrillFamily], setting: Setting, kind: Kind = Kind.MP3,
     asked: Callable[[Playing], Playing] = lambda usual: usual,
@@ -93,7 +81,7 @@ def listening_files(
             continue
         for tempo in tempos_of(drill, setting):
             how = asked(usual_playing(exercise, tempo))
-            name = f"{number:02}-{_plain(drill.title)}{_key_part(exercise)}-{tempo}.{kind.value}"
+            name = f"{listening_stem(number, drill, exercise)}-{tempo}.{kind.value}"
             beat = "♩." if is_dotted(drill) else "♩"
             line = drill.in_one_line(setting)
             files.append(
@@ -110,24 +98,6 @@ def listening_files(
                 )
             )
     return tuple(files), tuple(left_out)
-
-
-def _plain(words: str) -> str:
-    """Words as every telephone and computer can keep them in a file's name."""
-    plain = unicodedata.normalize("NFKD", words.replace("♭", "b").replace("♯", "-sharp"))
-    return re.sub(r"[^a-z0-9]+", "-", plain.encode("ascii", "ignore").decode().lower()).strip("-")
-
-
-def _key_part(exercise: Exercise) -> str:
-    """The key in a file's name, none where the student is to find it."""
-    if Blank.KEY in exercise.blank:
-        return ""
-    keys = {bar.key for bar in exercise.bars if bar.key is not None}
-    if len(keys) > 1:
-        return f"-{len(keys)}-keys"
-    key = exercise.key
-    tonic = key.tonic.ascii.replace("#", "-sharp").replace("b", "-flat")
-    return f"-{tonic.lower()}-{key.mode.word}"
 
 
 _STYLE = """

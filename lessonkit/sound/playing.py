@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-SLOWEST, FASTEST = 20, 300
-"""The tempos that can be played, in beats a minute."""
+from lessonkit.drills.listening_names import FASTEST, SLOWEST
 
 MOST_COUNT_IN = 4
 MOST_ROUNDS = 99
