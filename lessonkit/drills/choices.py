@@ -80,6 +80,13 @@ class Faces(Enum):
         return replace(style, half_diminished="ø7", major_seventh="Δ7") if self is Faces.SIGNS else style
 
 
+class Wide(Enum):
+    """What is done where a hand cannot reach."""
+
+    AS_WRITTEN = "as written"
+    ROLLED = "rolled, in lines lifted"
+
+
 class FingersHold(Enum):
     """Where the fingers that a teacher typed hold."""
 

@@ -23,6 +23,7 @@ from lessonkit.drills.choices import Hands as Hands
 from lessonkit.drills.choices import Metre as Metre
 from lessonkit.drills.choices import Texture as Texture
 from lessonkit.drills.choices import Turning as Turning
+from lessonkit.drills.choices import Wide as Wide
 from lessonkit.drills.declared import Declared
 from lessonkit.drills.exercise import Exercise, FingersShown, Hand
 from lessonkit.drills.key_deck import LARGEST_SEED, MOST_KEYS, Deck, Order, keys_through
@@ -116,6 +117,10 @@ class DrillFamily(Declared):
     hands: Hands = fields.choice(Hands.RIGHT, label="Hands", group="Hands and range")
     lowest: Pitch = begin_near("Gb3")
     octaves: int = fields.whole(2, least=1, most=4, label="Octaves", group="Hands and range")
+    wide: Wide = fields.choice(
+        Wide.AS_WRITTEN, label="Where a hand cannot reach", group="Hands and range",
+        help="Rolled, chords too wide for the hand are played one note after another, whatever else they are.",
+    )  # fmt: skip
     direction: Direction = fields.choice(Direction.UP_AND_DOWN, label="Direction", group="Hands and range")
     turning: Turning = fields.choice(
         Turning.ONCE, label="Struck where it turns", group="Hands and range",

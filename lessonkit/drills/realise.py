@@ -8,9 +8,10 @@ from fractions import Fraction
 from functools import lru_cache
 
 from lessonkit.drills.exercise import Event, Exercise, Hand
-from lessonkit.drills.family import DrillFamily
+from lessonkit.drills.family import DrillFamily, Wide
 from lessonkit.drills.fingers import with_fingers
 from lessonkit.drills.setting import USUAL_TEMPO, Setting
+from lessonkit.drills.wide_places import eased
 from lessonkit.drills.working_out import worked_out
 from lessonkit.theory.chord import Friendly
 from lessonkit.theory.key import Key
@@ -34,7 +35,8 @@ def _realised(family: DrillFamily, setting: Setting) -> Exercise:
     if setting.is_friendly:
         exercise = _friendly(exercise)
     _check_keyboard(exercise)
-    return with_fingers(exercise, family, setting)
+    exercise = with_fingers(exercise, family, setting)
+    return eased(exercise, family, setting.hands) if family.wide is Wide.ROLLED else exercise
 
 
 def _check_keyboard(exercise: Exercise) -> None:

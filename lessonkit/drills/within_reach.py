@@ -16,6 +16,9 @@ from lessonkit.drills.wording import counted
 INVERSION, FIFTH = "inversion", "has_fifth"
 """What families call the inversion that is chosen and the fifth that may be left out."""
 
+ROLLS = "wide"
+"""What every family calls the choice of rolling what is too wide."""
+
 TOUCHES = {"ROLLED": "roll it", "BROKEN": "play it broken", "SHARED": "share it between the hands"}
 """Options that widen no hand, by what families call them in their choices, in the words of the advice."""
 
@@ -67,7 +70,8 @@ def _changes(drill: DrillFamily) -> Iterator[tuple[str, str, object]]:
         for value in range(inversion.least, min(inversion.most, 3) + 1):
             if value != now:
                 yield f"take {_inversion_words(value)}", INVERSION, value
-    for name, param in declared.items():
+    # To roll what is too wide is possible everywhere and comes last.
+    for name, param in sorted(declared.items(), key=lambda item: item[0] == ROLLS):
         if param.applies is not None and not param.applies(drill):
             continue
         value = getattr(drill, name)
