@@ -79,9 +79,7 @@ def student_from_shape(shape: StudentShape) -> Student:
     """The student that a decoded file stands for; raises ValueError with the place."""
     faces = shape.label_style
     hands = shape.hands
-    rhythm = at_place(
-        "practice_days", lambda: Rhythm(frozenset(shape.practice_days), _day_or_none(shape.goal, "goal"))
-    )
+    rhythm = at_place("practice_days", lambda: Rhythm(frozenset(shape.practice_days), _day_or_none(shape.goal, "goal")))
     return Student(
         code=shape.code,
         hands=HandProfile(
