@@ -1,0 +1,60 @@
+"""A lesson made one student's: a new lesson and the list of what was changed, each with its reason and its own undo.
+
+Nothing is changed without a reason, and adapting what is adapted changes nothing more. A change that the teacher takes
+back, or a question that is answered yes, stands in ``choices`` under the change's key; the lesson is then adapted
+again, so that what depends on it follows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
+
+from lessonkit.lesson.lesson import Lesson
+from lessonkit.students.adapted import Adapted, Change, Kind
+from lessonkit.students.adapting import STEPS
+from lessonkit.students.merging import Merging
+from lessonkit.students.student import Student
+
+USUAL_STAFF_TENTHS = 70
+
+
+def adapt(lesson: Lesson, student: Student, day: date, choices: Mapping[str, bool] | None = None) -> Adapted:
+    """The lesson for a student as they stand on a day."""
+    chosen = dict(choices or {})
+    now = lesson
+    changes: list[Change] = []
+    for step in STEPS:
+        for proposal in step(now, student, day):
+            is_applied = chosen.get(proposal.key, not proposal.is_question)
+            if is_applied:
+                now = proposal.apply(now)
+            changes.append(
+                Change(
+                    proposal.key, proposal.kind, proposal.block_id, proposal.what, proposal.reason,
+                    is_applied, proposal.is_question,
+                )
+            )  # fmt: skip
+    staff = _staff(student)
+    if staff is not None:
+        staff = replace(staff, is_applied=chosen.get(staff.key, True))
+        changes.append(staff)
+    tenths = student.staff_tenths if staff is not None and staff.is_applied else USUAL_STAFF_TENTHS
+    return Adapted(lesson, now, now, student.code, day, tenths, tuple(changes), chosen)
+
+
+def with_choice(adapted: Adapted, student: Student, key: str, is_wanted: bool) -> Adapted:
+    """The original adapted again with one change taken back, taken after all, or one question answered.
+
+    What the teacher changed by hand stays.
+    """
+    again = adapt(adapted.original, student, adapted.day, {**adapted.choices, key: is_wanted})
+    return replace(again, lesson=Merging().lesson(adapted.made, again.made, adapted.lesson))
+
+
+def _staff(student: Student) -> Change | None:
+    if student.staff_tenths <= USUAL_STAFF_TENTHS:
+        return None
+    what = f"a staff of {student.staff_tenths / 10:g} mm rather than {USUAL_STAFF_TENTHS / 10:g}"
+    return Change("staff", Kind.STAFF, "", what, "the smallest staff that this student is given", True)
