@@ -13,7 +13,7 @@ from lessonkit.theory.voicing import (
     Shell,
     Voicing,
     close_position,
-    movement,
+    movement_of_keys,
     rootless,
     shell,
     smoothest,
@@ -165,4 +165,5 @@ def _below(left: Shape, right: Shape) -> Shape:
 
 def least_moving(choices: Sequence[Sequence[Shape]]) -> Sequence[Shape]:
     """One shape of each row so that the whole chain moves least; of equal chains, the one with the first choices."""
-    return cheapest_chain(choices, movement)
+    keys = {shape: tuple([pitch.midi for pitch in shape]) for row in choices for shape in row}
+    return cheapest_chain(choices, lambda one, two: movement_of_keys(keys[one], keys[two]))

@@ -17,7 +17,7 @@ from lessonkit.drawing.text_width import text_width
 from lessonkit.drills.exercise import Hand
 from lessonkit.engraving.chord_text import height_above, symbol_at_origin, symbol_width
 from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
-from lessonkit.engraving.ink import Ink, Sign
+from lessonkit.engraving.ink import Ink, Sign, new
 from lessonkit.engraving.playing_marks import PlayedWords
 from lessonkit.engraving.skyline import Skyline
 
@@ -161,8 +161,8 @@ def _place_fingers(furniture: Furniture, heads: list[Head], words: Words, sky: S
             left = center - width / 2
             is_pinned = head.pitch in pinned
             face, detail = (Face.STAFF_BOLD, f"{digit} pinned") if is_pinned else (Face.STAFF, digit)
-            add_letters(Letters(left, y, digit, face, FINGER_SIZE))
-            add_place(Place("finger", f"{event}.{head.pitch}", left, y - height, left + width, y, detail))
+            add_letters(new(Letters, (left, y, digit, face, FINGER_SIZE)))
+            add_place(new(Place, ("finger", f"{event}.{head.pitch}", left, y - height, left + width, y, detail)))
             sky.add(left, left + width, y - height, y)
             y += -(height + gap) if is_right else height + gap
 

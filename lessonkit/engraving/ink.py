@@ -10,6 +10,9 @@ import re
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+new = tuple.__new__
+"""Makes a named tuple of all its parts in less than half the time; a page makes thousands."""
+
 
 class Sign(NamedTuple):
     """A glyph with its origin, the group it stands in and the id that the group or the note around it bears."""
@@ -99,10 +102,10 @@ def systems_of(svg: str) -> list[Ink]:
             name, kind, is_hidden = note_name, "note", False
             if is_filler:
                 continue
-            add_sign(Sign(int(code, 16), int(x), int(y), float(scale), "notehead", note_name, staff))
+            add_sign(new(Sign, (int(code, 16), int(x), int(y), float(scale), "notehead", note_name, staff)))
             if last == _NOTE:
                 x1, y1, x2, y2, width = match.group(*_STEM_PARTS)
-                add_stroke(Stroke(int(x1), int(y1), int(x2), int(y2), int(width), "stem"))
+                add_stroke(new(Stroke, (int(x1), int(y1), int(x2), int(y2), int(width), "stem")))
         elif last == _STAFF:
             staff += 1
             name, kind, is_hidden = "", "staff", False

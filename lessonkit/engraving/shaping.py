@@ -6,11 +6,11 @@ import re
 from functools import lru_cache
 
 from lessonkit.drawing.glyphs import glyph_box, outline
-from lessonkit.drawing.shapes import Box, Command, Drawing, Glyph, Line, Mark, Path, Shape, Text
+from lessonkit.drawing.shapes import INK, Box, Command, Drawing, Glyph, Line, Mark, Path, Shape, Text
 from lessonkit.drills.exercise import Hand
 from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
 from lessonkit.engraving.furniture import Furniture, Head, Words, furnish
-from lessonkit.engraving.ink import Ink, Sign
+from lessonkit.engraving.ink import Ink, Sign, new
 from lessonkit.engraving.pedal_lines import place_playing_words
 from lessonkit.engraving.skyline import Skyline
 
@@ -60,7 +60,7 @@ def _heads(signs: list[Sign]) -> tuple[list[Head], dict[str, str]]:
             width = widths.get((code, scale))
             if width is None:
                 width = widths[code, scale] = glyph_box(code).right * scale
-            heads.append(Head(int(event), int(pitch), tail is not None, x, y, width, staff))
+            heads.append(new(Head, (int(event), int(pitch), tail is not None, x, y, width, staff)))
     return heads, names
 
 
@@ -125,7 +125,7 @@ def _signs(
             box, k = glyph_box(code), size * scale
             found = boxes[code, size] = (box.left * k, box.top * k, box.right * k, box.bottom * k, 1000 * k)
         x, y = (sign_x + left) * scale, (sign_y + dy) * scale
-        add_shape(Glyph(code, x, y, found[4]))
+        add_shape(new(Glyph, (code, x, y, found[4], INK)))
         kind = _KINDS.get(sign_kind)
         # Small notes are drawn, but no one points at them: marks belong to the notes of the exercise's events.
         if kind is None or (name[:1] == "g" and sign_kind in ("notehead", "accid")):
@@ -140,7 +140,8 @@ def _signs(
             name, detail = sign_kind, _DYNAMICS.get(code, f"{code:04X}")
         else:
             name, detail = str(staff + 1), f"{code:04X}"
-        add_mark(Mark(kind, name, Box(x + found[0], y + found[1], x + found[2], y + found[3]), detail))
+        box = new(Box, (x + found[0], y + found[1], x + found[2], y + found[3]))
+        add_mark(new(Mark, (kind, name, box, detail)))
 
 
 def _furniture(
@@ -153,10 +154,10 @@ def _furniture(
         start, end, top, bottom = (x1 + left) * scale, (x2 + left) * scale, (y1 + dy) * scale, (y2 + dy) * scale
         shapes.append(Line(start, top, end, bottom, width * scale, dash=tuple(part * scale for part in parts)))
     for x, y, text, face, size in furniture.letters:
-        add_shape(Text((x + left) * scale, (y + dy) * scale, text, face, size * scale))
+        add_shape(new(Text, ((x + left) * scale, (y + dy) * scale, text, face, size * scale, INK)))
     for kind, name, x1, y1, x2, y2, detail in furniture.places:
-        box = Box((x1 + left) * scale, (y1 + dy) * scale, (x2 + left) * scale, (y2 + dy) * scale)
-        marks.append(Mark(kind, name, box, detail))
+        box = new(Box, ((x1 + left) * scale, (y1 + dy) * scale, (x2 + left) * scale, (y2 + dy) * scale))
+        marks.append(new(Mark, (kind, name, box, detail)))
 
 
 def _moved(commands: tuple[Command, ...], scale: float, left: int, dy: float) -> tuple[Command, ...]:

@@ -93,6 +93,7 @@ def shell(chord: Chord, kind: Shell, floor: Pitch) -> tuple[Pitch, ...]:
     return _stacked(_once(names), floor)
 
 
+@lru_cache(maxsize=4096)
 def rootless(chord: Chord, form: str, floor: Pitch) -> tuple[Pitch, ...]:
     """The rootless left-hand shape of a chord, form A or B, its lowest note at or above ``floor``.
 
@@ -160,7 +161,7 @@ def movement(before: Sequence[Pitch], after: Sequence[Pitch]) -> int:
     With as many voices on both sides each goes to its counterpart. Otherwise the voices of the fuller chord are shared
     out among those of the other, none left out, at the least total; where voices do not cross this is the least of all.
     """
-    return _movement_of_keys(tuple(pitch.midi for pitch in before), tuple(pitch.midi for pitch in after))
+    return movement_of_keys(tuple([pitch.midi for pitch in before]), tuple([pitch.midi for pitch in after]))
 
 
 def _third_of_rootless(chord: Chord) -> NoteName:
@@ -209,7 +210,7 @@ def _sorted(pitches: Iterable[Pitch]) -> tuple[Pitch, ...]:
     return tuple(sorted(pitches, key=lambda pitch: pitch.midi))
 
 
-_Keys = tuple[int, ...]
+Keys = tuple[int, ...]
 
 
 @lru_cache(maxsize=4096)
@@ -228,25 +229,26 @@ def _choices(chord: Chord, low: Pitch, high: Pitch) -> tuple[tuple[Pitch, ...], 
 
 
 @lru_cache(maxsize=4096)
-def _sounding(choices: tuple[tuple[Pitch, ...], ...]) -> tuple[_Keys, ...]:
+def _sounding(choices: tuple[tuple[Pitch, ...], ...]) -> tuple[Keys, ...]:
     return tuple(tuple(pitch.midi for pitch in position) for position in choices)
 
 
 @lru_cache(maxsize=4096)
-def _costs(here: tuple[_Keys, ...], there: tuple[_Keys, ...]) -> tuple[tuple[int, ...], ...]:
+def _costs(here: tuple[Keys, ...], there: tuple[Keys, ...]) -> tuple[tuple[int, ...], ...]:
     if len(here[0]) == len(there[0]):
         return tuple(tuple(sum(map(abs, map(sub, one, other))) for other in there) for one in here)
-    return tuple(tuple(_movement_of_keys(one, other) for other in there) for one in here)
+    return tuple(tuple(movement_of_keys(one, other) for other in there) for one in here)
 
 
-def _movement_of_keys(before: _Keys, after: _Keys) -> int:
+def movement_of_keys(before: Keys, after: Keys) -> int:
+    """``movement`` for shapes given as MIDI numbers, low to high."""
     # Counted from the first note, the same two shapes need to be weighed only once for all keys and octaves.
     base = before[0]
     return _movement(tuple([key - base for key in before]), tuple([key - base for key in after]))
 
 
 @lru_cache(maxsize=65536)
-def _movement(before: _Keys, after: _Keys) -> int:
+def _movement(before: Keys, after: Keys) -> int:
     if len(before) == len(after):
         return sum(map(abs, map(sub, before, after)))
     fuller, other = (before, after) if len(before) > len(after) else (after, before)
