@@ -7,6 +7,8 @@ from PySide6.QtGui import QColor, QSyntaxHighlighter, QTextCharFormat, QTextDocu
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import live, prose
 
+_ENDS = (". ", "? ", "! ")
+
 
 class LiveMarks(QSyntaxHighlighter):
     """Marks the live words of a document."""
@@ -55,6 +57,13 @@ def explain(text: str, caret: int, setting: Setting) -> str:
             return f"{part.source}  →  {prose.plain_line(prose.read_line(part.source, setting), setting.label_style)}"
         place = end
     return ""
+
+
+def sentence_at(line: str, caret: int) -> str:
+    """The sentence of a line in which the caret stands, or behind which it does."""
+    start = max(line.rfind(end, 0, max(caret - 1, 0)) + 2 if end in line[: max(caret - 1, 0)] else 0 for end in _ENDS)
+    ends = [at + 1 for end in _ENDS if (at := line.find(end, max(caret - 1, 0))) >= 0]
+    return line[start : min(ends, default=len(line))].strip()
 
 
 def _units(text: str) -> int:

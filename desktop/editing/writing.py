@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from desktop.editing.live_marks import explain
+from desktop.editing.live_marks import explain, sentence_at
+from desktop.editing.offering import Offering
 from desktop.editing.writing_box import PAD, WritingBox
 from desktop.forms.row import quiet_label
 from desktop.open_lesson import OpenLesson
@@ -68,6 +69,9 @@ class Writing(QObject):
     form_asked = Signal()
     """There are no words in that place; its form is what the hand wants."""
 
+    put_in_asked = Signal()
+    """Something is to come where the caret is."""
+
     def __init__(self, open_lesson: OpenLesson, selection: Selection, view: PagesView, drawn: DrawnPages) -> None:
         super().__init__()
         self._open_lesson = open_lesson
@@ -76,6 +80,7 @@ class Writing(QObject):
         self._drawn = drawn
         self._place = ""
         self.box: WritingBox | None = None
+        self.offering: Offering | None = None
         self._answer = quiet_label("")
         self._answer.setObjectName("answer")
         self._answer.setParent(view.viewport())
@@ -114,11 +119,13 @@ class Writing(QObject):
         box = WritingBox(self._view.viewport(), words.text, words.style, setting, words.is_single_line)
         box.setAccessibleName(words.label)
         self.box = box
+        self.offering = Offering(box, lambda: self._open_lesson.lesson.setting)
         self._follow_page()
         box.textChanged.connect(self._write)
         box.grown.connect(self._grow)
         box.cursorPositionChanged.connect(self._explain)
         box.left.connect(self.end)
+        box.put_in_asked.connect(self.put_in_asked)
         self._view.set_written_in(True)
         box.show()
         box.setFocus()
@@ -138,6 +145,9 @@ class Writing(QObject):
         self._open_lesson.settle()
         self._view.set_written_in(False)
         had_focus = box.hasFocus()
+        if self.offering is not None:
+            self.offering.close()
+            self.offering = None
         self._answer.hide()
         box.hide()
         box.deleteLater()
@@ -187,6 +197,8 @@ class Writing(QObject):
             round(place.left) - PAD, round(place.top) - PAD, round(words.width * scale) + 2 * PAD + 2, height
         )
         self._place_answer()
+        if self.offering is not None and self.offering.is_shown:
+            self.offering.follow()
 
     def _follow_lesson(self) -> None:
         words, box = self._words(), self.box
@@ -212,13 +224,19 @@ class Writing(QObject):
             self.end()
 
     def _explain(self) -> None:
-        if self.box is None:
+        """Offer what can stand in an open brace; otherwise say what the words at the caret come to."""
+        if self.box is None or self.offering is None:
             return
+        self.offering.follow()
         cursor, setting = self.box.textCursor(), self._open_lesson.lesson.setting
-        words = explain(cursor.block().text(), cursor.positionInBlock(), setting)
-        if not words:
+        line = cursor.block().text()
+        words = "" if self.offering.is_shown else explain(line, cursor.positionInBlock(), setting)
+        if not words and not self.offering.is_shown:
             found = prose.problems(prose.read(self.box.toPlainText(), setting))
-            words = f"{found[0].text} prints as typed: {found[0].problem}" if found else ""
+            if found:
+                words = f"{found[0].text} prints as typed: {found[0].problem}"
+            elif "{" in (sentence := sentence_at(line, cursor.positionInBlock())):
+                words = f"Prints: {prose.plain_text(prose.read(sentence, setting), setting.label_style)}"
         self._show_answer(words)
 
     def _show_answer(self, words: str) -> None:
