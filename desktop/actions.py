@@ -98,6 +98,7 @@ MENUS: tuple[tuple[str, tuple[Row | Filled | None, ...]], ...] = (
         Row("fingers", "Edit &fingers", lambda desk: desk.edit_fingers, "F4", _has_drill),
     )),
     ("&Insert", (
+        Row("put_in", "&Put in here …", lambda desk: desk.put_in, "Ctrl+Return"),
         Row("find_insert", "&Find on the shelf", lambda desk: desk.find_on_shelf, "Ctrl+Shift+I"),
         None,
         Filled("Words and &room", lambda desk, menu: desk.fill_insert(menu, ("Words", "Room"))),

@@ -8,7 +8,7 @@ from desktop.editing import clipboard
 from desktop.open_lesson import OpenLesson
 from desktop.selection import Selection
 from desktop.spoken import name_of
-from lessonkit.lesson.edits import delete_blocks, duplicate_blocks, insert_blocks, shift_blocks
+from lessonkit.lesson.edits import delete_blocks, duplicate_blocks, insert_blocks, insert_in_note, shift_blocks
 from lessonkit.lesson.lesson import Block
 from lessonkit.storage.strict import LessonFileError
 
@@ -33,6 +33,16 @@ class Commands:
             return
         self._open_lesson.edit(f"{verb} {_what(blocks)}", lesson)
         self._selection.select(*(block.id for block in lesson.blocks[at : at + len(blocks)]))
+
+    def insert_in_note(self, note_id: str, at: int, block: Block) -> None:
+        """Put a block in where a note is parted, before its character of a place, and select it."""
+        try:
+            lesson = insert_in_note(self._open_lesson.lesson, note_id, at, (block,))
+        except ValueError as error:
+            self._tell(f"That cannot be put in: {error}.")
+            return
+        self._open_lesson.edit(f"Insert {_what((block,))}", lesson)
+        self._selection.select(block.id)
 
     def move_up(self) -> None:
         """Move the selected blocks up by one place."""

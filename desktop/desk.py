@@ -12,6 +12,7 @@ from desktop.commands import Commands
 from desktop.editing.insertable import Insertable, insertables
 from desktop.editing.kept_presets import KeptPresets
 from desktop.editing.key_strip import KeyStrip
+from desktop.editing.putting_in import PuttingIn
 from desktop.editing.shelf import Shelf
 from desktop.editing.writing import Writing
 from desktop.excerpts import Excerpts
@@ -63,6 +64,7 @@ class Desk(QObject):
         self.view = PagesView(open_lesson, self.selection, self.drawn)
         self.panel = SidePanel(open_lesson, self.selection)
         self.writing = Writing(open_lesson, self.selection, self.view, self.drawn)
+        self.putting_in = PuttingIn(open_lesson, self.view, self.writing, self.commands, lambda: self.entries)
         self.judging = Judging(open_lesson, self.selection, self.view, self.drawn)
         self.hands = HandsPart(open_lesson, self.selection, self.judging, memory.folds_hands)
         self.panel.add_part(self.hands)
@@ -80,6 +82,8 @@ class Desk(QObject):
         self.shelf.setVisible(memory.shows_shelf)
         self.shelf.chosen.connect(self.insert)
         self.writing.form_asked.connect(self.panel.focus_form)
+        self.writing.put_in_asked.connect(self.put_in)
+        self.putting_in.put_in.connect(self._write_if_words)
         self.hands.folded.connect(self._remember_hands)
         self.tags.asked.connect(self._show_hands)
         self.judging.judged.connect(self.view.viewport().update)
@@ -110,10 +114,17 @@ class Desk(QObject):
     def insert(self, block: Block) -> None:
         """Put a block in; words are written at once."""
         self.commands.insert(block)
-        if isinstance(block, Note | Heading) and self.selection.only is not None:
+        self.view.setFocus(Qt.FocusReason.OtherFocusReason)
+        self._write_if_words()
+
+    def put_in(self) -> None:
+        """Ask what is to come where the caret is."""
+        self.fill()
+        self.putting_in.begin()
+
+    def _write_if_words(self) -> None:
+        if isinstance(self.selection.only, Note | Heading):
             self.writing.begin(self.selection.ids[0], selects_all=True)
-        else:
-            self.view.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def save(self) -> None:
         """Save the lesson."""

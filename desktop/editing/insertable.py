@@ -16,7 +16,8 @@ from lessonkit.lesson.presets import Preset
 class Insertable:
     """One entry of the shelf: its group, name and purpose, further words to find it by, and what it makes.
 
-    ``is_kept`` marks a preset, which can be renamed and deleted.
+    ``is_kept`` marks a preset, which can be renamed and deleted; ``family`` is that of a drill; ``is_fitted`` says that
+    a search has chosen settings of it.
     """
 
     group: str
@@ -25,14 +26,21 @@ class Insertable:
     words: tuple[str, ...]
     make: Callable[[], Block]
     is_kept: bool = False
+    family: type[DrillFamily] | None = None
+    is_fitted: bool = False
+
+    @property
+    def text(self) -> str:
+        """Everything that it can be found by."""
+        return " ".join((self.group, self.title, self.about, *self.words))
 
     def answers(self, search: str) -> bool:
         """Whether every word of a search begins a word of the entry."""
-        return _begin(search, " ".join((self.group, self.title, self.about, *self.words)))
+        return is_begun(search, self.text)
 
     def is_called(self, search: str) -> bool:
         """Whether every word of a search begins a word of the entry's name."""
-        return _begin(search, self.title)
+        return is_begun(search, self.title)
 
 
 _WORDS = (
@@ -44,13 +52,8 @@ _WORDS = (
 )
 
 
-def found(entries: Sequence[Insertable], search: str) -> tuple[Insertable, ...]:
-    """The entries that answer a search, those that are called so before the others."""
-    answering = [entry for entry in entries if entry.answers(search)]
-    return tuple(sorted(answering, key=lambda entry: not entry.is_called(search)))
-
-
-def _begin(search: str, text: str) -> bool:
+def is_begun(search: str, text: str) -> bool:
+    """Whether every word of a search begins a word of a text."""
     words = f" {text.lower().replace('-', ' ')}"
     return all(f" {word}" in words for word in search.lower().replace("-", " ").split())
 
@@ -72,4 +75,6 @@ def _aid(aid: type[PageAid]) -> Insertable:
 
 def _drill(family: type[DrillFamily]) -> Insertable:
     labels = tuple(param.label for param in family.declared().values())
-    return Insertable("Drills", family.title, family.about(), family.words + labels, lambda: Drill(family()))
+    return Insertable(
+        "Drills", family.title, family.about(), family.words + labels, lambda: Drill(family()), family=family
+    )

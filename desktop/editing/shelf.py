@@ -32,7 +32,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from desktop.editing.insertable import Insertable, found
+from desktop.editing.fitting import found
+from desktop.editing.insertable import Insertable
 from desktop.forms.row import quiet_label
 from desktop.frame import SHELF_WIDTH
 from desktop.theme import interface_font, tones_of

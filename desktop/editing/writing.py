@@ -101,6 +101,22 @@ class Writing(QObject):
         return self._place
 
     @property
+    def caret(self) -> tuple[str, int] | None:
+        """The block that is written in and before which of its characters; None where no block is."""
+        if self.box is None or self._place in (TITLE_PLACE, AIMS_PLACE):
+            return None
+        units = self.box.textCursor().position()
+        before = self.box.toPlainText().encode("utf-16-le")[: 2 * units].decode("utf-16-le", "ignore")
+        return self._place, len(before)
+
+    def set_caret(self, at: int) -> None:
+        """Put the caret before a character of the words that are written in."""
+        if self.box is not None:
+            cursor = self.box.textCursor()
+            cursor.setPosition(len(self.box.toPlainText()[:at].encode("utf-16-le")) // 2)
+            self.box.setTextCursor(cursor)
+
+    @property
     def answer(self) -> str:
         """What stands below the box: what a live word comes to, or why it is not understood."""
         return "" if self._answer.isHidden() else self._answer.text()

@@ -93,6 +93,24 @@ def insert_blocks(lesson: Lesson, at: int, blocks: Iterable[Block]) -> Lesson:
     return replace(lesson, blocks=(*lesson.blocks[:at], *fresh, *lesson.blocks[at:]))
 
 
+def insert_in_note(lesson: Lesson, note_id: str, at: int, blocks: Iterable[Block]) -> Lesson:
+    """The lesson with blocks more where a note's text is parted, before its character of a place.
+
+    A live word is never parted. Of the note only what holds words stays; its first half keeps its id.
+    """
+    note, place = lesson.block(note_id), lesson.place_of(note_id)
+    if not isinstance(note, Note):
+        raise TypeError(f"the block {note_id} is not a note")
+    opened, closed = note.text.rfind("{", 0, at), note.text.find("}", at)
+    if opened >= 0 and closed >= 0 and not set("{}\n") & set(note.text[opened + 1 : closed]):
+        at = closed + 1
+    before, after = note.text[:at].rstrip(), note.text[at:].lstrip("\n")
+    first = [replace(note, text=before)] if before else []
+    last = [Note(after, note.id if not first else new_block_id())] if after.strip() else []
+    without = replace(lesson, blocks=(*lesson.blocks[:place], *first, *last, *lesson.blocks[place + 1 :]))
+    return insert_blocks(without, place + len(first), blocks)
+
+
 def with_new_ids(blocks: Iterable[Block]) -> tuple[Block, ...]:
     """Copies of blocks under new ids."""
     return tuple(replace(block, id=new_block_id()) for block in blocks)
