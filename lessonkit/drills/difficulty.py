@@ -50,15 +50,23 @@ class DrillDifficulty:
 @lru_cache(maxsize=1024)
 def difficulty(drill: DrillFamily, setting: Setting) -> DrillDifficulty:
     """How hard a drill is for the player at the lesson's tempo; raises ValueError as ``realise`` does."""
+    return max(by_hand(drill, setting).values(), key=lambda one: one.score, default=DrillDifficulty(0.0, (), ""))
+
+
+@lru_cache(maxsize=1024)
+def by_hand(drill: DrillFamily, setting: Setting) -> dict[Hand, DrillDifficulty]:
+    """How hard a drill is for each hand that has something to do in it; raises ValueError as ``realise`` does."""
     exercise = realise(drill, setting)
-    hardest = DrillDifficulty(0.0, (), "")
+    hardest: dict[Hand, DrillDifficulty] = {}
     landed: dict[Hand, Landing] = {}
     for passage in passages(exercise, drill.texture(), setting.hands):
-        for place, score in _scores(passage, setting, landed.get(passage.hand)):
-            if score.score > hardest.score:
+        hand = passage.hand
+        hardest.setdefault(hand, DrillDifficulty(0.0, (), ""))
+        for place, score in _scores(passage, setting, landed.get(hand)):
+            if score.score > hardest[hand].score:
                 reasons = tuple(reason.sentence for reason in score.reasons)
-                hardest = DrillDifficulty(score.score, reasons, _where(exercise, passage, place))
-        landed[passage.hand] = _landing(passage.events[-1:], passage.hand)
+                hardest[hand] = DrillDifficulty(score.score, reasons, _where(exercise, passage, place))
+        landed[hand] = _landing(passage.events[-1:], hand)
     return hardest
 
 

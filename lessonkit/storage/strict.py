@@ -184,6 +184,7 @@ _EXPLANATIONS = (
     (r"Expected `array` of length <= (.*)", lambda found: ("", f"this list is longer than {found[1]}")),
     (r"Expected `str` matching regex .*", lambda found: ("", "a name here has 1 to 40 letters, digits, - or _")),
     (r"Expected `(.*)`, got `(.*)`", lambda found: ("", f"{_kinds(found[1])} belongs here, not {_kinds(found[2])}")),
+    (r"Invalid RFC3339 encoded date", lambda found: ("", "this is not a day; write it like 2026-09-07")),
     (r"Invalid enum value (.*)", lambda found: ("", f"{found[1][:60]} is not one of the words that can stand here")),
     (r"Invalid value (.*)", lambda found: ("", f"{found[1][:60]} is not one of the words that can stand here")),
 )

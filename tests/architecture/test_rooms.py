@@ -16,7 +16,7 @@ MAY_IMPORT = {
     "hands": {"theory"},
     "drills": {"theory", "hands"},
     "lesson": {"theory", "drills", "hands"},
-    "curriculum": {"theory", "drills"},
+    "curriculum": {"theory", "drills", "lesson", "hands", "drawing"},
     "students": {"theory", "drills", "lesson", "curriculum", "hands"},
     "engraving": {"theory", "drills", "drawing"},
     "pages": {"theory", "hands", "drills", "lesson", "engraving", "drawing"},

@@ -1,0 +1,152 @@
+"""Fill this gap: a drill that the teacher already uses, changed as little as makes it fill an empty cell of the grid.
+
+What is proposed is counted before it is offered: it does contain what was missing. Its week is the first in which the
+skill is known and something as hard has been played by that hand.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from lessonkit.curriculum.coverage import Coverage
+from lessonkit.curriculum.hardness import hardest_of
+from lessonkit.curriculum.seen import OF, WORDS, Axis, Cell, Skill, counted
+from lessonkit.drills.difficulty import by_hand
+from lessonkit.drills.exercise import Hand
+from lessonkit.drills.family import DrillFamily, Hands, family_if_known
+from lessonkit.drills.setting import Setting
+from lessonkit.lesson.edits import insert_block
+from lessonkit.lesson.lesson import Drill, Lesson, Space
+from lessonkit.theory.key import Key
+
+_ALONE = {"key_count": 1, "key_order": "round the fifths", "count": 1, "order": "round the fifths"}
+"""One key only, in the settings that carry a drill through keys; what a family lacks is passed over."""
+
+DEGREES = ("1", "2", "3", "4", "5", "6", "7")
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """A drill for a lesson: which of the coverage's lessons (0 first), at which place among its blocks, and why."""
+
+    at: int
+    lesson: str
+    week: int
+    place: int
+    drill: DrillFamily
+    why: str
+
+    def applied(self, lesson: Lesson) -> Lesson:
+        """The lesson with the drill in it."""
+        return insert_block(lesson, min(self.place, len(lesson.blocks)), Drill(self.drill))
+
+
+def fill(coverage: Coverage, rows: Axis, columns: Axis, cell: Cell) -> Proposal | None:
+    """A drill that fills a cell, in the right week; None where no drill at hand can be changed to do so."""
+    wanted = {rows: cell[0], columns: cell[1]}
+    for model, setting, source in _models(coverage, wanted):
+        for drill in _changed(model, wanted):
+            if _contains(drill, setting, rows, columns, cell):
+                return _placed(coverage, drill, wanted, source)
+    return None
+
+
+def _contains(drill: DrillFamily, setting: Setting, rows: Axis, columns: Axis, cell: Cell) -> bool:
+    return cell in counted(drill, setting).cells(rows, columns)
+
+
+def _models(coverage: Coverage, wanted: dict[Axis, Any]) -> Iterator[tuple[DrillFamily, Setting, str]]:
+    """Drills to begin from: those that have the most of what is wanted, the last taught first; then the family's."""
+    found: list[tuple[int, int, DrillFamily, Setting, str]] = []
+    for number, taught in enumerate(coverage.lessons):
+        counts = dict(taught.blocks)
+        for block in taught.lesson.blocks:
+            if isinstance(block, Drill):
+                seen = counts[block.id].seen
+                fits = sum(any(OF[axis](one) == value for one in seen) for axis, value in wanted.items())
+                if fits:
+                    found.append((fits, number, block.family, taught.lesson.setting, taught.name))
+    for _, _, drill, setting, name in sorted(found, key=lambda one: one[:2], reverse=True):
+        yield drill, setting, f"like the one in {name}"
+    code = wanted.get(Axis.FAMILY) or (wanted[Axis.SKILL].family if Axis.SKILL in wanted else "")
+    family = family_if_known(code) if code else None
+    if family is not None and coverage.lessons:
+        yield family(), coverage.lessons[-1].lesson.setting, "as it comes"
+
+
+def _changed(drill: DrillFamily, wanted: dict[Axis, Any]) -> Iterator[DrillFamily]:
+    """The drill changed in ways that may bring what is wanted; whether they do is counted afterwards."""
+    ways = [drill]
+    for axis, value in wanted.items():
+        ways = [after for way in ways for after in CHANGES.get(axis, _unchanged)(way, value)]
+    yield from dict.fromkeys(ways)
+
+
+def _unchanged(drill: DrillFamily, value: Any) -> list[DrillFamily]:
+    return [drill]
+
+
+def _in_key(drill: DrillFamily, key: Key) -> list[DrillFamily]:
+    alone = _with(drill, _ALONE)
+    return [_with(alone, {"key": key.ascii})]
+
+
+def _on_quality(drill: DrillFamily, quality: str) -> list[DrillFamily]:
+    found = [_with(drill, {"quality": quality})] if quality else []
+    return [drill, *found, *(_with(drill, {"degree": degree, "quality": quality}) for degree in DEGREES)]
+
+
+def _for_hand(drill: DrillFamily, hand: Hand) -> list[DrillFamily]:
+    return [drill, _with(drill, {"hands": Hands(hand.value).value}), _with(drill, {"hands": Hands.BOTH.value})]
+
+
+CHANGES: dict[Axis, Callable[[DrillFamily, Any], list[DrillFamily]]] = {
+    Axis.KEY: _in_key,
+    Axis.QUALITY: _on_quality,
+    Axis.HAND: _for_hand,
+}
+"""How a drill is changed towards something wanted along an axis; along the others it is taken as it is."""
+
+
+def _with(drill: DrillFamily, settings: Mapping[str, object]) -> DrillFamily:
+    for name, text in settings.items():
+        if name in drill.declared():
+            try:
+                drill = drill.with_text(name, str(text))
+            except ValueError:
+                continue
+    return drill
+
+
+def _placed(coverage: Coverage, drill: DrillFamily, wanted: dict[Axis, Any], source: str) -> Proposal:
+    at, known = _lesson_for(coverage, drill, wanted)
+    taught = coverage.lessons[at]
+    blocks = taught.lesson.blocks
+    same = [place for place, block in enumerate(blocks)
+            if isinstance(block, Drill) and block.family.code == drill.code]  # fmt: skip
+    place = same[-1] + 1 if same else len(blocks) - (1 if blocks and isinstance(blocks[-1], Space) else 0)
+    missing = " and ".join(WORDS[axis](value) for axis, value in wanted.items())
+    week = f"week {taught.week}" if taught.week else taught.name
+    return Proposal(at, taught.name, taught.week, place, drill, f"for {missing}: a drill {source}; {week}, {known}")
+
+
+def _lesson_for(coverage: Coverage, drill: DrillFamily, wanted: dict[Axis, Any]) -> tuple[int, str]:
+    """The first lesson in which the skill is known and as much has been asked of the hands; else the hardest."""
+    skill = wanted.get(Axis.SKILL)
+    known = not isinstance(skill, Skill) or not any(
+        one.skill == skill for taught in coverage.lessons for one in taught.seen
+    )
+    highest: dict[Hand, float] = {}
+    at_least = 0
+    for at, taught in enumerate(coverage.lessons):
+        if not known and any(one.skill == skill for one in taught.seen):
+            known, at_least = True, at
+        for hand, hardest in hardest_of(coverage, at).items():
+            highest[hand] = max(highest.get(hand, 0.0), hardest.score)
+        if known and all(score.score <= highest.get(hand, 0.0) for hand, score in
+                         by_hand(drill, taught.lesson.setting).items()):  # fmt: skip
+            return at, "the first in which the skill is known and nothing in it is harder than what came before"
+    last = len(coverage.lessons) - 1
+    return max(last, at_least), "the last, since it is harder than anything before"
