@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator
 from typing import Any
 
@@ -21,7 +22,8 @@ FIRST_CLICK, OTHER_CLICK = 76, 77
 """The high and the low wood block of General MIDI."""
 
 _CLICK_LENGTH = 0.05
-_CLICK_LOUD, _CLICK_SOFT = 100, 72
+_CLICK_LOUD, _CLICK_SOFT = 52, 40
+"""The wood block of the soundfont is far louder than its piano: at these it lies just above a single note."""
 _SUSTAIN = 64
 _CHANNELS = {Hand.RIGHT: 0, Hand.LEFT: 1}
 _NAMES = {Hand.RIGHT: "Right hand", Hand.LEFT: "Left hand"}
@@ -36,19 +38,41 @@ def to_midi(performance: Performance, title: str = "", tail: float = 0.0) -> byt
     """The performance as the bytes of a MIDI file, which lasts ``tail`` seconds longer than the music."""
     import mido
 
-    rate = performance.quarters_a_minute / 60 * TICKS
+    ticks = _Ticks(performance)
     file = mido.MidiFile(type=1, ticks_per_beat=TICKS)
-    end = round((max([performance.length, *(note.end for note in performance.notes)]) + tail) * rate)
-    file.tracks.append(_track(title or "Piano", _conductor(performance, rate), end))
+    end = ticks.at(max([performance.length, *(note.end for note in performance.notes)]) + tail)
+    file.tracks.append(_track(title or "Piano", _conductor(performance, ticks), end))
     for hand in Hand:
         notes = [note for note in performance.notes if note.hand is hand]
         if notes:
-            file.tracks.append(_track(_NAMES[hand], _hand(performance, hand, notes, rate), end))
+            file.tracks.append(_track(_NAMES[hand], _hand(performance, hand, notes, ticks), end))
     if performance.clicks:
-        file.tracks.append(_track("Click", _clicks(performance, rate), end))
+        file.tracks.append(_track("Click", _clicks(performance, ticks), end))
     out = io.BytesIO()
     file.save(file=out)
     return out.getvalue()
+
+
+class _Ticks:
+    """Seconds as ticks, through changes of tempo."""
+
+    def __init__(self, performance: Performance) -> None:
+        self._starts: list[float] = []
+        self._begun: list[float] = []
+        self._rates: list[float] = []
+        for stretch in performance.stretches:
+            begun = self._exactly(stretch.start) if self._starts else 0.0
+            self._starts.append(stretch.start)
+            self._begun.append(begun)
+            self._rates.append(stretch.quarters_a_minute / 60 * TICKS)
+
+    def at(self, second: float) -> int:
+        """The nearest tick."""
+        return round(self._exactly(second))
+
+    def _exactly(self, second: float) -> float:
+        place = max(bisect_right(self._starts, second) - 1, 0)
+        return self._begun[place] + (second - self._starts[place]) * self._rates[place]
 
 
 def _track(name: str, timed: Iterable[_Timed], end: int) -> Any:
@@ -65,15 +89,16 @@ def _track(name: str, timed: Iterable[_Timed], end: int) -> Any:
     return track
 
 
-def _conductor(performance: Performance, rate: float) -> Iterator[_Timed]:
+def _conductor(performance: Performance, ticks: _Ticks) -> Iterator[_Timed]:
     import mido
 
-    yield 0, mido.MetaMessage("set_tempo", tempo=round(60_000_000 / performance.quarters_a_minute))
-    if performance.meter is not None:
-        meter = performance.meter
-        yield 0, mido.MetaMessage("time_signature", numerator=meter.beats, denominator=meter.unit)
+    for stretch in performance.stretches:
+        start, meter = ticks.at(stretch.start), stretch.meter
+        yield start, mido.MetaMessage("set_tempo", tempo=round(60_000_000 / stretch.quarters_a_minute))
+        if meter is not None:
+            yield start, mido.MetaMessage("time_signature", numerator=meter.beats, denominator=meter.unit)
     for moment, key in performance.keys:
-        yield round(moment * rate), mido.MetaMessage("key_signature", key=_key_name(key))
+        yield ticks.at(moment), mido.MetaMessage("key_signature", key=_key_name(key))
 
 
 def _key_name(key: Key) -> str:
@@ -83,7 +108,7 @@ def _key_name(key: Key) -> str:
     return next(one.ascii for one in MAJOR_KEYS if one.signature == key.signature)
 
 
-def _hand(performance: Performance, hand: Hand, notes: list[PlayedNote], rate: float) -> Iterator[_Timed]:
+def _hand(performance: Performance, hand: Hand, notes: list[PlayedNote], ticks: _Ticks) -> Iterator[_Timed]:
     import mido
 
     channel = _CHANNELS[hand]
@@ -93,29 +118,29 @@ def _hand(performance: Performance, hand: Hand, notes: list[PlayedNote], rate: f
         # A key that is struck again has been let go before.
         end = min(note.end, following.get(note.midi, note.end))
         following[note.midi] = note.start
-        start = round(note.start * rate)
+        start = ticks.at(note.start)
         yield start, mido.Message("note_on", channel=channel, note=note.midi, velocity=note.velocity)
-        yield max(start + 1, round(end * rate)), mido.Message("note_off", channel=channel, note=note.midi, velocity=0)
+        yield max(start + 1, ticks.at(end)), mido.Message("note_off", channel=channel, note=note.midi, velocity=0)
     for place, held in enumerate(performance.pedals):
         is_taken_anew = place + 1 < len(performance.pedals) and performance.pedals[place + 1].start <= held.end
         # The pedal goes down just after the notes and up just before the next ones.
         up = held.end - (_PEDAL_GAP if is_taken_anew else 0.0)
         yield (
-            round((held.start + _PEDAL_GAP) * rate),
+            ticks.at(held.start + _PEDAL_GAP),
             mido.Message("control_change", channel=channel, control=_SUSTAIN, value=127),
         )
-        yield round(up * rate), mido.Message("control_change", channel=channel, control=_SUSTAIN, value=0)
+        yield ticks.at(up), mido.Message("control_change", channel=channel, control=_SUSTAIN, value=0)
 
 
-def _clicks(performance: Performance, rate: float) -> Iterator[_Timed]:
+def _clicks(performance: Performance, ticks: _Ticks) -> Iterator[_Timed]:
     import mido
 
     for click in performance.clicks:
         note = FIRST_CLICK if click.is_first else OTHER_CLICK
         velocity = _CLICK_LOUD if click.is_first else _CLICK_SOFT
-        start = round(click.time * rate)
+        start = ticks.at(click.time)
         yield start, mido.Message("note_on", channel=CLICK_CHANNEL, note=note, velocity=velocity)
         yield (
-            round((click.time + _CLICK_LENGTH) * rate),
+            ticks.at(click.time + _CLICK_LENGTH),
             mido.Message("note_off", channel=CLICK_CHANNEL, note=note, velocity=0),
         )

@@ -5,6 +5,7 @@ The door of this room for whoever plays, draws or saves what is heard. Values ar
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -30,6 +31,9 @@ LONGEST_ROLL = 0.4
 _STACCATO, _DETACHED = 0.5, 0.93
 """The share of its length that a note is held: staccato, and without a sign; under a slur and tenuto it is all."""
 
+_SAME = 1e-6
+"""Moments so near are one."""
+
 SHORTEST = 0.03
 """How long a note is held at least, in seconds."""
 
@@ -53,6 +57,10 @@ class PlayedNote:
     event: int
     pitch: int
 
+    def later(self, seconds: float) -> PlayedNote:
+        """The same note so much later."""
+        return replace(self, start=self.start + seconds, end=self.end + seconds)
+
 
 @dataclass(frozen=True, slots=True)
 class Click:
@@ -71,12 +79,21 @@ class Held:
 
 
 @dataclass(frozen=True, slots=True)
+class Stretch:
+    """From ``start`` on music is counted at so many quarters a minute in a metre (None in free time)."""
+
+    start: float
+    quarters_a_minute: float
+    meter: Meter | None
+
+
+@dataclass(frozen=True, slots=True)
 class Performance:
     """What is heard, in order of time. ``length`` is when the last bar ends; the last notes may ring beyond it.
 
-    ``begins`` is when the count-in is over; ``quarters_a_minute``, ``meter`` and ``keys`` (from when each holds) are
-    for files that want to know. ``places`` are moments in seconds and, for each, which moment of the printed music it
-    plays, bar by bar, so that a cursor can follow and playing can begin anywhere.
+    ``begins`` is when the count-in is over; ``stretches`` and ``keys`` (from when each holds) are for files that want
+    to know. ``places`` are moments in seconds and, for each, which moment of the printed music it plays, note by note
+    and bar by bar, so that a cursor can follow and playing can begin anywhere.
     """
 
     notes: tuple[PlayedNote, ...]
@@ -84,34 +101,62 @@ class Performance:
     pedals: tuple[Held, ...]
     length: float
     begins: float
-    quarters_a_minute: float
-    meter: Meter | None
+    stretches: tuple[Stretch, ...]
     keys: tuple[tuple[float, Key], ...]
     places: tuple[tuple[float, Fraction], ...]
 
     def second_of(self, onset: Fraction) -> float:
-        """When the bar that holds a moment of the printed music is first played."""
-        return max((second for second, printed in self._first_round() if printed <= onset), default=self.begins)
+        """When a moment of the printed music is first played; of one at which nothing begins, what begins before it."""
+        return max((second for second, printed in self._first_time() if printed <= onset), default=self.begins)
+
+    def printed_at(self, second: float) -> Fraction:
+        """The moment of the printed music that is being played, the first one while it is counted in."""
+        at = bisect_right(self.places, second + _SAME, key=lambda place: place[0]) - 1
+        return self.places[max(at, 0)][1] if self.places else Fraction(0)
 
     def from_second(self, second: float) -> Performance:
         """The rest of it from a moment on, which becomes its beginning; what sounds there already is left out."""
-        notes = (note for note in self.notes if note.start >= second)
+        from_here = second - _SAME
         return Performance(
-            tuple(replace(note, start=note.start - second, end=note.end - second) for note in notes),
-            tuple(replace(one, time=one.time - second) for one in self.clicks if one.time >= second),
+            tuple(note.later(-second) for note in self.notes if note.start >= from_here),
+            tuple(Click(one.time - second, one.is_first) for one in self.clicks if one.time >= from_here),
             tuple(Held(max(one.start - second, 0.0), one.end - second) for one in self.pedals if one.end > second),
-            max(self.length - second, 0.0), max(self.begins - second, 0.0), self.quarters_a_minute, self.meter,
+            max(self.length - second, 0.0),
+            max(self.begins - second, 0.0),
+            tuple(replace(one, start=max(one.start - second, 0.0)) for one in _holding(self.stretches, second)),
             tuple((max(moment - second, 0.0), key) for moment, key in self.keys),
-            tuple((moment - second, onset) for moment, onset in self.places if moment >= second),
-        )  # fmt: skip
+            tuple((moment - second, onset) for moment, onset in self.places if moment >= from_here),
+        )
 
-    def _first_round(self) -> Iterator[tuple[float, Fraction]]:
+    def from_printed(self, onset: Fraction) -> Performance:
+        """From a moment of the printed music on, counted in as the whole is."""
+        rest = self.from_second(self.second_of(onset))
+        return replace(
+            rest,
+            notes=tuple(note.later(self.begins) for note in rest.notes),
+            clicks=(
+                *(click for click in self.clicks if click.time < self.begins - _SAME),
+                *(Click(click.time + self.begins, click.is_first) for click in rest.clicks),
+            ),
+            pedals=tuple(Held(one.start + self.begins, one.end + self.begins) for one in rest.pedals),
+            length=rest.length + self.begins,
+            begins=self.begins,
+            places=tuple((moment + self.begins, printed) for moment, printed in rest.places),
+        )
+
+    def _first_time(self) -> Iterator[tuple[float, Fraction]]:
+        """The places of printed moments that were not played before."""
         last = Fraction(-1)
         for second, printed in self.places:
-            if printed <= last:
-                return
-            last = printed
-            yield second, printed
+            if printed > last:
+                last = printed
+                yield second, printed
+
+
+def _holding(stretches: tuple[Stretch, ...], second: float) -> tuple[Stretch, ...]:
+    """The stretches that hold at a moment or later."""
+    begun = sum(stretch.start <= second for stretch in stretches)
+    return stretches[max(0, begun - 1) :]
 
 
 @lru_cache(maxsize=128)
@@ -130,34 +175,40 @@ def performance(exercise: Exercise, playing: Playing) -> Performance:
     if playing.has_metronome or playing.heard is Heard.BASS_AND_CLICK:
         clicks += [Click(clock.seconds(moment), is_first) for moment, is_first in beats_played(exercise, clock)]
     places, keys = _places(exercise, clock)
+    stretch = Stretch(0.0, clock.quarters_a_minute, exercise.meter)
     return Performance(
         tuple(notes), tuple(clicks), tuple(_pedals(exercise, playing, clock)),
-        clock.seconds(clock.length), clock.begins, clock.quarters_a_minute, exercise.meter, keys, places,
+        clock.seconds(clock.length), clock.begins, (stretch,), keys, places,
     )  # fmt: skip
 
 
-def joined(performances: Sequence[Performance], pause: float = 1.0) -> Performance:
-    """Several one after another with a pause between them, as a page is played. Raises ValueError where there is none.
+def joined(performances: Sequence[Performance], pause: float = 4.0) -> Performance:
+    """Several one after another with a pause of so many quarters between them, as a page is played.
 
-    Notes keep the numbers of their own exercises.
+    Raises ValueError where there is none. Notes keep the numbers of their own exercises.
     """
     if not performances:
         raise ValueError("there is nothing to play; choose a drill")
     notes: list[PlayedNote] = []
     clicks: list[Click] = []
     pedals: list[Held] = []
+    stretches: list[Stretch] = []
     keys: list[tuple[float, Key]] = []
-    now = 0.0
+    places: list[tuple[float, Fraction]] = []
+    now = end = 0.0
     for one in performances:
-        notes += [replace(note, start=note.start + now, end=note.end + now) for note in one.notes]
-        clicks += [replace(click, time=click.time + now) for click in one.clicks]
+        notes += [note.later(now) for note in one.notes]
+        clicks += [Click(click.time + now, click.is_first) for click in one.clicks]
         pedals += [Held(held.start + now, held.end + now) for held in one.pedals]
+        stretches += [replace(stretch, start=stretch.start + now) for stretch in one.stretches]
         keys += [(moment + now, key) for moment, key in one.keys]
-        now += one.length + pause
-    first = performances[0]
-    return replace(
-        first, notes=tuple(notes), clicks=tuple(clicks), pedals=tuple(pedals), keys=tuple(keys), length=now - pause
-    )
+        places += [(moment + now, printed) for moment, printed in one.places]
+        end = now + one.length
+        now = end + pause * 60 / one.stretches[-1].quarters_a_minute
+    return Performance(
+        tuple(notes), tuple(clicks), tuple(pedals), end, performances[0].begins, tuple(stretches), tuple(keys),
+        tuple(places),
+    )  # fmt: skip
 
 
 def _beats_in_bar(exercise: Exercise) -> int:
@@ -167,15 +218,18 @@ def _beats_in_bar(exercise: Exercise) -> int:
 def _places(
     exercise: Exercise, clock: Clock
 ) -> tuple[tuple[tuple[float, Fraction], ...], tuple[tuple[float, Key], ...]]:
-    """Each bar as it is played, and the keys from when they hold."""
+    """Each moment as it is played, and the keys from when they hold."""
     places: list[tuple[float, Fraction]] = []
     keys: list[tuple[float, Key]] = []
+    begins = {bar.onset: bar for bar in exercise.bars}
+    moments = sorted({*begins, *(event.onset for event in exercise.events)})
     for one in clock.passes:
-        for bar in exercise.bars[one.first : one.last]:
-            second = clock.seconds(one.played + bar.onset - one.start)
-            places.append((second, bar.onset))
-            if bar.key is not None and (not keys or keys[-1][1] != bar.key):
-                keys.append((second, bar.key))
+        for onset in moments[bisect_left(moments, one.start) : bisect_left(moments, one.end)]:
+            second = clock.seconds(one.played + onset - one.start)
+            places.append((second, onset))
+            key = begins[onset].key if onset in begins else None
+            if key is not None and (not keys or keys[-1][1] != key):
+                keys.append((second, key))
     return tuple(places), tuple(keys)
 
 

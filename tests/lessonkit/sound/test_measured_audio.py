@@ -6,6 +6,7 @@ harmonics that holds most energy (common practice in signal processing, no sourc
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy
@@ -15,7 +16,7 @@ from numpy.typing import NDArray
 from lessonkit.drills.family import family
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
-from lessonkit.sound.performance import performance
+from lessonkit.sound.performance import Held, performance
 from lessonkit.sound.playing import Playing
 from lessonkit.sound.rendering import Sound, sound_of
 from lessonkit.theory.key import Key
@@ -98,3 +99,41 @@ def test_single_lines_sound_as_they_are_written(code: str, key: Key) -> None:
     written = [event.pitches[0].midi for event in exercise.events if event.pitches and not event.is_tied]
     assert [note.midi for note in played.notes][: len(written)] == written[: len(played.notes)]
     assert all(one < other for one, other in pairwise(found))
+
+
+def loudness(sound: Sound, second: float) -> float:
+    """How loud it is in the tenth of a second from a moment on."""
+    samples = mono(sound)[int(second * sound.rate) : int((second + 0.1) * sound.rate)]
+    return float(numpy.sqrt((samples**2).mean()))
+
+
+def test_the_pedal_lets_notes_ring_on_and_stops_them() -> None:
+    """A key that is let go at once rings on while the pedal is down, and only then."""
+    exercise = realise(family("block-chords")(), Setting(Key.parse("C")))
+    played = performance(exercise, Playing(60))
+    short = replace(played, notes=(replace(played.notes[0], start=0.0, end=0.3),), length=3.0)
+    dry, wet = sound_of(short), sound_of(replace(short, pedals=(Held(0.0, 2.0),)))
+    assert loudness(dry, 1.0) < 0.01 * loudness(dry, 0.1)
+    assert loudness(wet, 1.0) > 0.1 * loudness(wet, 0.1)
+    assert loudness(wet, 2.8) < 0.02 * loudness(wet, 0.1)
+
+
+def test_louder_marks_sound_louder() -> None:
+    """Half as loud again at each mark or more, from pp to ff."""
+    levels = []
+    for mark in ("pp", "p", "mp", "mf", "f", "ff"):
+        drill = family("own-lick").from_settings({"loudness": mark})
+        levels.append(loudness(sound_of(performance(realise(drill, Setting(Key.parse("C"))), Playing(60))), 0.1))
+    assert all(louder > 1.2 * softer for softer, louder in pairwise(levels))
+
+
+@pytest.mark.parametrize("code", ["broken-chords", "twelve-bar-blues"])
+def test_clicks_are_heard_beside_the_notes_and_do_not_drown_them(code: str) -> None:
+    """The count-in is in nearly every file; the piano must not shrink beside it."""
+    exercise = realise(family(code)(), Setting(Key.parse("F")))
+    played = performance(exercise, Playing(60, count_in=1))
+    sound = sound_of(played)
+    samples = abs(mono(sound))
+    begins = int(played.begins * sound.rate)
+    click, notes = samples[: begins - 100].max(), samples[begins:].max()
+    assert 0.2 * notes < click < 1.6 * notes

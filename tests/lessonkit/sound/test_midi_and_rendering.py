@@ -20,8 +20,8 @@ from lessonkit.drills.family import families, family
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
 from lessonkit.sound import rendering
-from lessonkit.sound.midi_file import to_midi
-from lessonkit.sound.performance import performance
+from lessonkit.sound.midi_file import TICKS, to_midi
+from lessonkit.sound.performance import joined, performance
 from lessonkit.sound.playing import Playing
 from lessonkit.sound.rendering import NoSound, RenderingApart, sound_of
 from lessonkit.theory.key import MAJOR_KEYS, Key
@@ -100,6 +100,29 @@ def test_a_file_has_tracks_names_tempo_key_and_metre() -> None:
     assert {message.channel for message in file.tracks[3] if message.type == "note_on"} == {9}
 
 
+def test_drills_of_other_tempos_and_metres_stay_on_their_beats() -> None:
+    """In a lesson's file the second drill begins on a quarter of its own tempo and has its own metre."""
+    first = performance(realise(family("block-chords")(), Setting(Key.parse("C"))), Playing(70))
+    drill = family("block-chords").from_settings({"metre": "6/8"})
+    second = performance(realise(drill, Setting(Key.parse("F"))), Playing(101))
+    file = mido.MidiFile(file=io.BytesIO(to_midi(joined([first, second]))))
+    now, told = 0, []
+    for message in file.tracks[0]:
+        now += message.time
+        if message.type in ("set_tempo", "time_signature"):
+            told.append((now / TICKS, message.type))
+    begins = (first.length + 4 * 60 / 70) * 70 / 60
+    assert begins == round(begins)
+    kinds = ("set_tempo", "time_signature")
+    assert told == [(0, kind) for kind in kinds] + [(round(begins), kind) for kind in kinds]
+    now, struck = 0, []
+    for message in file.tracks[1]:
+        now += message.time
+        if message.type == "note_on":
+            struck.append(now)
+    assert all(moment % (TICKS // 4) == 0 for moment in struck)
+
+
 def test_pedal_goes_down_after_the_notes_and_up_before_the_next() -> None:
     """Otherwise the harmony before would ring on under it."""
     drill = family("block-chords").from_settings({"pedal_use": "changed with each bar"})
@@ -113,7 +136,7 @@ def test_pedal_goes_down_after_the_notes_and_up_before_the_next() -> None:
     values = [value for _, value in moments]
     assert values == [127, 0] * len(played.pedals)
     assert [now for now, _ in moments] == sorted(now for now, _ in moments)
-    second = played.pedals[1].start * 960
+    second = played.pedals[1].start * TICKS
     assert moments[1][0] < second < moments[2][0]
 
 
@@ -188,10 +211,8 @@ def test_mp3_is_small_and_sounds_alike(short: Any) -> None:
 
 def test_too_long_a_sound_is_refused(short: Any) -> None:
     """A sentence instead of a full memory."""
-    from lessonkit.sound.performance import joined
-
     with pytest.raises(NoSound, match="minutes are too long"):
-        sound_of(joined([short] * 2, pause=rendering.LONGEST))
+        sound_of(joined([short] * 2, pause=rendering.LONGEST * 5))
 
 
 def test_another_process_renders_the_same(short: Any) -> None:
@@ -220,7 +241,5 @@ def test_nothing_of_sound_is_imported_before_it_is_needed() -> None:
 
 def test_a_moment_is_kept_exactly() -> None:
     """Thirds and fifths of a beat land on whole ticks."""
-    from lessonkit.sound.midi_file import TICKS
-
     for length in (Fraction(1, 3), Fraction(1, 5), Fraction(1, 16), Fraction(1, 12)):
         assert (length * TICKS).denominator == 1

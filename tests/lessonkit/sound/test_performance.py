@@ -145,9 +145,19 @@ class TestRepeats:
         played = performance(self.REPEATED, Playing(60))
         assert played.places == ((0.0, 0), (4.0, 1), (8.0, 1), (12.0, 1), (16.0, 2))
         assert played.second_of(Fraction(3, 2)) == 4
+        assert [played.printed_at(second) for second in (0, 7.9, 8, 19)] == [0, 1, 1, 2]
         rest = played.from_second(16)
         assert [(note.start, note.midi) for note in rest.notes] == [(0, 64)]
         assert rest.length == 4
+
+    def test_playing_begins_at_the_caret_after_the_count_in(self) -> None:
+        """A note in the middle of a bar is found; the clicks before it stay."""
+        played = performance(FOUR_EIGHTHS, Playing(60, count_in=1, has_metronome=True))
+        rest = played.from_printed(Fraction(1, 4))
+        assert [note.start for note in rest.notes] == [4, 4.5]
+        assert [click.time for click in rest.clicks] == [0, 1, 2, 3, 4, 5, 6]
+        assert rest.length == 7
+        assert rest.printed_at(4.2) == Fraction(1, 4)
 
 
 class TestHands:
@@ -288,8 +298,12 @@ def test_what_is_played_is_worked_out_once() -> None:
 def test_several_follow_one_another_with_a_pause() -> None:
     """As a page is played from top to bottom."""
     one = performance(FOUR_EIGHTHS, Playing(60))
-    both = joined([one, one], pause=2)
-    assert [note.start for note in both.notes] == [0, 0.5, 1, 1.5, 6, 6.5, 7, 7.5]
-    assert both.length == 10
+    both = joined([one, performance(FOUR_EIGHTHS, Playing(120))], pause=2)
+    assert [note.start for note in both.notes] == [0, 0.5, 1, 1.5, 6, 6.25, 6.5, 6.75]
+    assert both.length == 8
+    assert [(stretch.start, stretch.quarters_a_minute) for stretch in both.stretches] == [(0, 60), (6, 120)]
+    later = both.from_second(6)
+    assert [note.start for note in later.notes] == [0, 0.25, 0.5, 0.75]
+    assert [stretch.quarters_a_minute for stretch in later.stretches] == [120]
     with pytest.raises(ValueError, match="nothing to play"):
         joined([])
