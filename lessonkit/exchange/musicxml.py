@@ -196,6 +196,9 @@ def _signs(score: Score, standing: dict[Hand, Stands], hidden: frozenset[Hand]) 
     for number, bar in enumerate(exercise.bars):
         if number and bar.key is not None and not exercise.open_signature:
             memory.change_signature(_signature(exercise, bar.key))
+        if bar.starts_line and bar.key is not None:
+            # A line that begins with its own key looks like a new piece.
+            memory.begin_afresh()
         reading = sorted(
             (
                 (piece.start, staff, piece, stand.octaves)

@@ -16,6 +16,8 @@ from lessonkit.drills.exercise import Blank, Exercise
 from lessonkit.drills.family import DrillFamily, families, family
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
+from lessonkit.engraving.engrave import engrave
+from lessonkit.engraving.look import Look
 from lessonkit.exchange.excerpt import _chord as our_chord
 from lessonkit.exchange.harmony import KINDS
 from lessonkit.exchange.musicxml import Movement, to_musicxml
@@ -285,3 +287,25 @@ def quiet_readers() -> Iterator[None]:
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         yield
+
+
+@pytest.mark.parametrize("kind", FAMILIES, ids=lambda kind: kind.code)
+def test_accidentals_are_those_that_are_printed(kind: type[DrillFamily]) -> None:
+    """The same signs before the same notes as on our own page, courtesies in brackets among them."""
+    for key in ("Gb", "E", "Am"):
+        exercise = realise(kind(), Setting(Key.parse(key))).answered()
+        drawn = [
+            mark.name
+            for system in engrave(exercise, Look(500, shows_answers=True))
+            for mark in system.marks
+            if mark.kind == "accidental"
+        ]
+        root = etree.fromstring(written(exercise))
+        found = [
+            (note.findtext("staff") or "1", note.findtext("accidental"), note.findtext("pitch/alter") or "0")
+            for note in root.iter("note")
+            if note.find("accidental") is not None
+        ]
+        assert len(found) == len(drawn)
+        expected = {"-2": "flat-flat", "-1": "flat", "0": "natural", "1": "sharp", "2": "double-sharp"}
+        assert all(sign == expected[alter] for _, sign, alter in found)

@@ -10,11 +10,12 @@ from lxml import etree
 from PIL import Image
 
 from lessonkit.drawing.shapes import Drawing, Face, Glyph, Line, Path, Picture, Placed, Rect, Text
+from lessonkit.drawing.text_width import text_width
 from lessonkit.drills.family import family
 from lessonkit.lesson.lesson import Drill, Lesson
 from lessonkit.pages.page import Page, PlacedBlock
 from lessonkit.pictures.cut_out import cut_out
-from lessonkit.pictures.letters import letter_outline
+from lessonkit.pictures.letters import UNITS, letter_outline
 from lessonkit.pictures.png import png_bytes
 from lessonkit.pictures.svg import svg_text
 from lessonkit.theory.key import Key
@@ -38,6 +39,22 @@ def test_every_shape_has_an_element(page: Page) -> None:
     assert len(list(root.iter(NAMES + "line"))) == sum(isinstance(shape, Line) for shape in shapes)
     said = [group.get("aria-label") for group in root.iter(NAMES + "g")]
     assert said == [shape.text for shape in shapes if isinstance(shape, Text) and shape.text.strip()]
+
+
+def test_letters_stand_where_they_stand_on_the_page(page: Page) -> None:
+    """The last letter of each run ends where the one ruler of the house says."""
+    texts = [
+        shape
+        for part in page.parts
+        for shape in part.placed.drawing.shapes
+        if isinstance(shape, Text) and shape.text.strip()
+    ]
+    groups = list(etree.fromstring(svg_text(page).encode()).iter(NAMES + "g"))
+    assert any(len(text.text) > 20 for text in texts)
+    for text, group in zip(texts, groups, strict=True):
+        last = text.text.rstrip()
+        begins = text_width(last, text.face, UNITS) - text_width(last[-1], text.face, UNITS)
+        assert float(group[-1].get("x")) == pytest.approx(begins, abs=1)
 
 
 def test_all_that_is_used_is_carried_along(page: Page) -> None:

@@ -289,6 +289,22 @@ def test_every_family_is_played_note_for_note(kind: Any) -> None:
     assert found == sorted(expected)
 
 
+@pytest.mark.parametrize("kind", list(families().values()), ids=lambda kind: kind.code)
+def test_swing_and_breath_keep_the_order_of_notes(kind: Any) -> None:
+    """However hard it swings or breathes, no note of a hand comes before the one that it follows."""
+    for settings in ({}, {"metre": "free"}):
+        try:
+            known = {name: value for name, value in settings.items() if name in kind.declared()}
+            exercise = realise(kind.from_settings(known), Setting(Key.parse("G")))
+        except ValueError:
+            continue  # A family may need a metre.
+        for playing in (Playing(80, swing=75), Playing(80, breathing=9)):
+            notes = performance(exercise, replace(playing, plays_rolls=False)).notes
+            for hand in Hand:
+                times = {note.event: note.start for note in notes if note.hand is hand}
+                assert all(times[one] < times[other] for one, other in pairwise(sorted(times)))
+
+
 def test_what_is_played_is_worked_out_once() -> None:
     """Equal drills played alike are the same value."""
     first, again = (performance(realise(family("stride")(), Setting(C)), Playing(66)) for _ in range(2))
