@@ -10,6 +10,7 @@ import argparse
 import json
 import sys
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import NoReturn
 
@@ -17,6 +18,10 @@ from lessonkit import cli_export
 from lessonkit.cli_errors import UnreadableLesson, WrongUse
 
 Arguments = argparse.Namespace
+
+
+_USUAL = frozenset({"student", "staff", "single"})
+"""What is not said in the name of a handout."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -52,7 +57,17 @@ def _parser() -> argparse.ArgumentParser:
     printing.add_argument("lessons", nargs="+", type=Path, metavar="LESSON")
     printing.add_argument("--out", type=Path, metavar="DIR", help="the folder for the handouts (beside the lesson)")
     printing.add_argument("--key", help="print in this key, such as Eb or F#m, instead of the lesson's own")
-    printing.add_argument("--paper", choices=["a4", "letter"], help="instead of the lesson's own paper")
+    papers = ["a4", "letter", "both", "a5", "a3"]
+    printing.add_argument("--paper", choices=papers, help="instead of the lesson's own paper; both: as it fits either")
+    editions = ["student", "teacher", "answers", "large", "parent"]
+    printing.add_argument("--edition", choices=editions, default="student", help="for whom to print (student)")
+    printing.add_argument(
+        "--reading", choices=["staff", "letters", "pictures", "symbols"], default="staff", help="how drills are shown"
+    )
+    printing.add_argument("--staff", type=float, metavar="MM", help="the height of the staff, 6 to 16 mm")
+    printing.add_argument(
+        "--impose", choices=["single", "two-up", "booklet"], default="single", help="pages side by side on sheets"
+    )
     printing.add_argument("--answers", action="store_true", help="add the answers of the worksheets on their own pages")
     printing.set_defaults(command=_print)
 
@@ -123,10 +138,13 @@ def _span(text: str) -> float:
 
 
 def _print(given: Arguments) -> int:
+    from lessonkit.handout.imposition import Imposition
     from lessonkit.handout.pdf import pdf_bytes
-    from lessonkit.lesson.edits import set_key, set_paper
+    from lessonkit.lesson.edits import set_house, set_key, set_paper
     from lessonkit.lesson.lesson import Paper
+    from lessonkit.pages.editions import Edition, edition_pages
     from lessonkit.pages.flow import pages_of
+    from lessonkit.pages.page_look import Reading
     from lessonkit.storage.safe_write import safe_write
     from lessonkit.theory.key import Key
 
@@ -134,7 +152,9 @@ def _print(given: Arguments) -> int:
         key = Key.parse(given.key) if given.key else None
     except ValueError as error:
         raise WrongUse(f"--key: {error}") from None
-    targets = [(path, (given.out or path.parent) / f"{path.stem}.pdf") for path in given.lessons]
+    edition, reading, imposition = Edition(given.edition), Reading(given.reading), Imposition(given.impose)
+    kind = "".join(f"-{name}" for name in (given.edition, given.reading, given.impose) if name not in _USUAL)
+    targets = [(path, (given.out or path.parent) / f"{path.stem}{kind}.pdf") for path in given.lessons]
     for number, (path, target) in enumerate(targets):
         for other, same in targets[:number]:
             if same == target:
@@ -149,10 +169,19 @@ def _print(given: Arguments) -> int:
         try:
             lesson = _read(path)
             lesson = set_key(lesson, key) if key else lesson
-            lesson = set_paper(lesson, Paper(given.paper)) if given.paper else lesson
+            paper = {"both": "a4 or letter"}.get(given.paper, given.paper)
+            lesson = set_paper(lesson, Paper(paper)) if paper else lesson
+            if given.staff is not None:
+                try:
+                    lesson = set_house(lesson, replace(lesson.house, staff_tenths=round(given.staff * 10)))
+                except ValueError as error:
+                    raise WrongUse(f"--staff: {error}") from None
             try:
-                pages = pages_of(lesson, shows_answers=given.answers)
-                safe_write(target, pdf_bytes(pages, lesson.title, lesson.author))
+                if given.answers and edition is Edition.STUDENT and reading is Reading.STAFF:
+                    pages = pages_of(lesson, shows_answers=True)
+                else:
+                    pages = edition_pages(lesson, edition, reading)
+                safe_write(target, pdf_bytes(pages, lesson.title, lesson.author, imposition=imposition))
             except OSError as error:
                 raise UnreadableLesson(f"{target} cannot be written: {error.strerror}") from None
         except UnreadableLesson as error:

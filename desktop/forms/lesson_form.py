@@ -26,6 +26,12 @@ _STYLE_WORDS = {
     "diminished": "Diminished",
 }
 
+_STAVES = (
+    (60, ", smallest"), (65, ", compact"), (70, ", for readers"), (75, ", for adults who begin"), (80, ""),
+    (90, ", for children"), (100, ", large print"), (120, ", large print"), (140, ""), (160, ", largest"),
+)  # fmt: skip
+"""Heights of a staff in tenths of a millimetre, and whom they suit (common practice)."""
+
 _SPAN_HELP = (
     "From the tip of the thumb to the tip of the little finger, spread flat: 205, 20.5 cm, small, medium, large "
     "or comfortable ninth."
@@ -74,8 +80,17 @@ class LessonForm(WordForm):
         self.add_row(group, "author", "Teacher", author, self._edit("Teacher", set_author))
         tempo = WholeEditor(Whole(label="", least=SLOWEST, most=FASTEST))
         self.add_row(group, "tempo", "Tempo", tempo, self._edit("Tempo", set_tempo), "In quarter notes a minute.")
-        papers = SideBySideEditor([("A4", Paper.A4), ("Letter", Paper.LETTER)])
+        names: list[tuple[str, Any]] = [
+            ("A4", Paper.A4), ("Letter", Paper.LETTER), ("A4 or Letter", Paper.BOTH), ("A5", Paper.A5),
+            ("A3, all larger", Paper.A3),
+        ]  # fmt: skip
+        papers = ListEditor(names)
         self.add_row(group, "paper", "Paper", papers, self._edit("Paper", set_paper))
+        staves: list[tuple[str, Any]] = [(f"{size / 10:g} mm{words}", size) for size, words in _STAVES]
+        self.add_row(
+            group, "staff_tenths", "Staff", ListEditor(staves), self._house("staff_tenths", "Size of the staff"),
+            "From the lowest line to the highest.",
+        )  # fmt: skip
 
     def _add_hands(self, group: Group) -> None:
         sizes: list[tuple[str, Any]] = [(f"{capital(name)}, {round(span)} mm", span) for name, span in PRESETS.items()]

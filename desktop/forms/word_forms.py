@@ -9,13 +9,14 @@ from typing import Any
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
-from desktop.forms.editors import Editor, SideBySideEditor, TextEditor, WholeEditor
+from desktop.forms.editors import Editor, SideBySideEditor, TextEditor, WholeEditor, YesNoEditor
 from desktop.forms.row import Group, Row, quiet_label
 from desktop.open_lesson import OpenLesson
 from lessonkit.drills.params import Whole
 from lessonkit.lesson import prose
 from lessonkit.lesson.edits import (
     replace_block,
+    set_for_teacher,
 )
 from lessonkit.lesson.lesson import (
     HIGHEST_SPACE,
@@ -106,9 +107,14 @@ class NoteForm(WordForm):
 
     def __init__(self, open_lesson: OpenLesson) -> None:
         super().__init__(open_lesson)
+        self._block_id = ""
         self._problems = self.add_sentence("")
         self._problems.setObjectName("reason")
         self.add_sentence("Click the note again, or press Enter, to write in it. Escape ends writing.")
+        self.add_row(
+            self.add_group("Who gets it"), "for_teacher", "Teacher only", YesNoEditor(), self._set_for_teacher,
+            "It is printed in the teacher's edition and left out of the student's.",
+        )  # fmt: skip
         self._examples = self.add_group("Words that follow the key")
         self._lines: list[tuple[str, QLabel]] = []
         for source in ("{key}", "{IVmaj7}", "{notes V7}", "{roman ii}", "{scale}", "{degree 3}", "{signature}"):
@@ -127,8 +133,14 @@ class NoteForm(WordForm):
             layout.addWidget(label)
         self.body.addStretch(1)
 
+    def _set_for_teacher(self, is_wanted: bool) -> None:
+        edited = set_for_teacher(self.open_lesson.lesson, self._block_id, is_wanted)
+        self.open_lesson.edit("For the teacher", edited)
+
     def show_block(self, block: Note) -> None:
         """Show this note."""
+        self._block_id = block.id
+        self.rows["for_teacher"].editor.show_value(block.for_teacher, self.open_lesson.lesson.setting)
         setting = self.open_lesson.lesson.setting
         found = prose.problems(prose.read(block.text, setting))
         self._problems.setText("\n\n".join(f"{words.text} prints as typed: {words.problem}." for words in found[:4]))

@@ -34,9 +34,10 @@ class PagePainter:
         self._used: dict[str, None] = {}
         self._shown: dict[tuple[str, float, int], str] = {}
 
-    def begin(self, height: float) -> None:
-        """Begin a page of a height in points."""
-        self._operators = [f"q 1 0 0 -1 0 {_number(height)} cm"]
+    def begin(self, height: float, x: float = 0.0, y: float = 0.0, scale: float = 1.0) -> None:
+        """Begin a page on a sheet of a height in points, its left upper corner at (x, y)."""
+        size = f"{scale:.5f}".rstrip("0").rstrip(".")
+        self._operators = [f"q {size} 0 0 -{size} {_number(x)} {_number(height - y)} cm"]
         self._fill = self._stroke = self._width = -1.0
         self._used = {}
 

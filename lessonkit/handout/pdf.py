@@ -18,6 +18,7 @@ from reportlab.pdfgen.canvas import Canvas
 from lessonkit.drawing.fonts import font_file
 from lessonkit.drawing.shapes import Face, paint
 from lessonkit.drawing.uncollected import uncollected
+from lessonkit.handout.imposition import Imposition, Laid, Sheet, imposed
 from lessonkit.handout.paint import PagePainter
 from lessonkit.handout.unicode_map import unicode_map
 from lessonkit.pages.page import Page
@@ -30,19 +31,26 @@ ttfonts.makeToUnicodeCMap = unicode_map
 rl_config.useA85 = 0
 
 
-def pdf_bytes(pages: Sequence[Page], title: str, author: str = "", language: str = "en") -> bytes:
+def pdf_bytes(
+    pages: Sequence[Page], title: str, author: str = "", language: str = "en",
+    imposition: Imposition = Imposition.SINGLE,
+) -> bytes:  # fmt: skip
     """The pages as a PDF file; ``language`` as in HTML (``de-AT``). Raises ValueError where there is none."""
     out = io.BytesIO()
     with uncollected():
-        write_pdf(pages, out, title, author, language)
+        write_pdf(pages, out, title, author, language, imposition)
     return out.getvalue()
 
 
-def write_pdf(pages: Sequence[Page], out: BinaryIO, title: str, author: str = "", language: str = "en") -> None:
+def write_pdf(
+    pages: Sequence[Page], out: BinaryIO, title: str, author: str = "", language: str = "en",
+    imposition: Imposition = Imposition.SINGLE,
+) -> None:  # fmt: skip
     """Write the pages to a stream that takes bytes."""
     if not pages:
         raise ValueError("there is no page to print; a lesson has at least one")
-    first = pages[0]
+    sheets = imposed(pages, imposition)
+    first = sheets[0]
     canvas = Canvas(
         out, pagesize=(first.width, first.height), pageCompression=1, invariant=1, lang=language,
         initialFontName=_font(Face.SERIF).fontName,
@@ -53,25 +61,32 @@ def write_pdf(pages: Sequence[Page], out: BinaryIO, title: str, author: str = ""
     canvas.setViewerPreference("DisplayDocTitle", "true")
     painter = PagePainter(canvas, _font)
     depth = -1
-    for page in pages:
-        canvas.setPageSize((page.width, page.height))
-        painter.begin(page.height)
-        for part in page.parts:
-            paint(part.placed, painter)
-        painter.end()
-        depth = _add_outline(canvas, page, depth)
+    for sheet in sheets:
+        canvas.setPageSize((sheet.width, sheet.height))
+        for laid in sheet.pages:
+            painter.begin(sheet.height, laid.x, laid.y, laid.scale)
+            for part in laid.page.parts:
+                paint(part.placed, painter)
+            painter.end()
+            depth = _add_outline(canvas, laid, sheet, depth)
         canvas.showPage()
     canvas.save()
 
 
-def _add_outline(canvas: Any, page: Page, depth: int) -> int:
+def _add_outline(canvas: Any, laid: Laid, sheet: Sheet, depth: int) -> int:
     """An entry for each heading; answers the depth of the last one, since a PDF outline may not skip a depth."""
+    page = laid.page
     for place, entry in enumerate(page.outline):
         name = f"page {page.number} heading {place}"
-        canvas.bookmarkPage(name, fit="XYZ", left=0, top=page.height - max(0.0, entry.y - 12))
+        canvas.bookmarkPage(name, fit="XYZ", left=laid.x, top=_top(laid, sheet, entry.y))
         depth = min(entry.level - 1, depth + 1)
         canvas.addOutlineEntry(entry.text, name, level=depth)
     return depth
+
+
+def _top(laid: Laid, sheet: Sheet, y: float) -> float:
+    """Where a reader goes for what stands at a height of a page: a little above it, counted from below."""
+    return sheet.height - laid.y - laid.scale * max(0.0, y - 12)
 
 
 @lru_cache(maxsize=len(Face))

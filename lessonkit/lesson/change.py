@@ -46,7 +46,7 @@ def change_between(before: Lesson, after: Lesson) -> Change:
 
 
 def _head(lesson: Lesson) -> tuple[object, ...]:
-    return lesson.title, lesson.aims, lesson.author, lesson.paper, lesson.house.caution
+    return lesson.title, lesson.aims, lesson.author, lesson.paper, lesson.house.caution, lesson.house.staff_tenths
 
 
 def _moved(before: list[str], after: list[str]) -> tuple[str, ...]:

@@ -179,6 +179,20 @@ def set_note_text(lesson: Lesson, block_id: str, text: str) -> Lesson:
     return replace_block(lesson, replace(note, text=clean_text(text)))
 
 
+def set_for_teacher(lesson: Lesson, block_id: str, is_for_teacher: bool) -> Lesson:
+    """The lesson with a note kept for the teacher, or shown to the student again; raises TypeError for no note."""
+    note = lesson.block(block_id)
+    if not isinstance(note, Note):
+        raise TypeError(f"the block {block_id} is not a note")
+    return replace_block(lesson, replace(note, for_teacher=is_for_teacher))
+
+
+def without_teacher_notes(lesson: Lesson) -> Lesson:
+    """The lesson as a student gets it."""
+    blocks = tuple(block for block in lesson.blocks if not (isinstance(block, Note) and block.for_teacher))
+    return lesson if len(blocks) == len(lesson.blocks) else replace(lesson, blocks=blocks)
+
+
 def set_drill_setting(lesson: Lesson, block_id: str, name: str, value: Any) -> Lesson:
     """The lesson with one setting of a drill or a difficulty map changed to a musical value.
 

@@ -38,6 +38,9 @@ LONGEST_CAUTION = 500
 DEEPEST_HEADING = 2
 """Headings have the levels 1 and 2."""
 
+SMALLEST_STAFF, LARGEST_STAFF, USUAL_STAFF = 60, 160, 70
+"""The heights that a staff can have, and the one for readers, in tenths of a millimetre (common practice)."""
+
 LOWEST_SPACE, HIGHEST_SPACE = 1, 250
 """The heights a space can have, in millimetres; the highest still fits on a page."""
 
@@ -47,6 +50,10 @@ class Paper(Enum):
 
     A4 = "a4"
     LETTER = "letter"
+    BOTH = "a4 or letter"
+    """As wide as A4 and as high as Letter: printed at its own size it fits on either."""
+    A5 = "a5"
+    A3 = "a3"
 
 
 def new_block_id() -> str:
@@ -109,10 +116,14 @@ class Heading:
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """Prose in Markdown (emphasis, lists, headings, links as text) with live music words in braces."""
+    """Prose in Markdown (emphasis, lists, headings, links as text) with live music words in braces.
+
+    One that is ``for_teacher`` is printed in the teacher's edition only.
+    """
 
     text: str
     id: str = field(default_factory=new_block_id)
+    for_teacher: bool = False
 
     def __post_init__(self) -> None:
         _check_id(self.id)
@@ -211,17 +222,27 @@ class House:
     shows_difficulty: bool = False
     caution: str = ""
     fingers: FingersShown | None = None
+    staff_tenths: int = USUAL_STAFF
+    """Between the outer lines of a staff, in tenths of a millimetre."""
 
     def __post_init__(self) -> None:
         check_text(self.caution, "the caution", LONGEST_CAUTION)
         if self.fingers is FingersShown.LESSON:
             raise ValueError("the fingers of a lesson cannot be as the lesson has them; leave them out or choose some")
+        if not SMALLEST_STAFF <= self.staff_tenths <= LARGEST_STAFF:
+            least, most = SMALLEST_STAFF / 10, LARGEST_STAFF / 10
+            raise ValueError(f"a staff of {self.staff_tenths / 10:g} mm is not between {least:g} and {most:g} mm")
         if "\n" in self.caution:
             raise ValueError("the caution is one paragraph; take the line break out")
         for name in ("right_span", "left_span", "keep_thumb_off_black", "keep_little_finger_off_black"):
             number = getattr(self.hands, name)
             if number != int(number):
                 raise ValueError(f"{name.replace('_', ' ')} is {number:g}; give a whole number")
+
+    @property
+    def staff_height(self) -> float:
+        """Between the outer lines of a staff, in millimetres."""
+        return self.staff_tenths / 10
 
 
 @dataclass(frozen=True, slots=True)

@@ -69,8 +69,8 @@ class PageAid(Declared):
     leads: ClassVar[bool] = False
     """Whether it stands before the drill that it belongs to; the others stand after it."""
     at: ClassVar[At] = At.PLACE
-    for_teacher: ClassVar[bool] = False
-    """Whether it stands in the teacher's edition only."""
+    may_part: ClassVar[bool] = False
+    """Whether a page may end between the things that it shows."""
 
     heading_words: str = fields.words(
         "", label="Heading", group="On the page", most=60, help="Leave it empty for the usual heading; - for none."

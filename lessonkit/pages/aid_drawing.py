@@ -42,10 +42,13 @@ SIDE = 82.0
 """The column of headings at the left, in points."""
 
 NARROWEST = 420.0
-"""The narrowest text beside which headings have a column of their own."""
+"""The narrowest text, in usual letters, beside which headings have a column of their own."""
 
 WRITING_LINE = 7.5 * MILLIMETRE
 """From one line to write on to the next."""
+
+LEAST_HALF = 230.0
+"""A narrower half would squeeze what stands in it; on such a page everything takes the whole width."""
 
 ABOVE = 6.5
 """Above an aid; less than a step of the grid, so that aids stand close together wherever they begin."""
@@ -57,22 +60,34 @@ SCALE = 50 * MILLIMETRE
 @lru_cache(maxsize=1024)
 def aid_drawing(shows: PageAid, scene: Scene, look: PageLook) -> BlockDrawing:
     """An aid as one part; in half the width it can stand beside its neighbour. Cached by value."""
-    is_half = shows.stands is Stands.HALF and shows.at is At.PLACE
+    has_room = look.half_width >= LEAST_HALF * look.letters.scale
+    is_half = shows.stands is Stands.HALF and shows.at is At.PLACE and has_room
     width = look.half_width if is_half else look.width
     sketch = Sketch(width, look, scene.setting)
+    above = ABOVE * look.letters.scale
+    parts: list[Part] = []
     try:
         shown = shows.shown(scene)
         least = _put_heading(sketch, shows, is_half)
         for place, one in enumerate(shown):
+            if place and shows.may_part and not is_half:
+                sketch.y = max(sketch.y, least)
+                parts.append(Part(sketch.drawing(_spoken(shows, sketch)), above))
+                left, sketch = sketch.left, Sketch(width, look, scene.setting)
+                sketch.left, least, above = left, 0.0, look.letters.grid / 3
             sketch.y += look.letters.grid / 3 if place else 0.0
             DRAWN[type(one)](one, sketch)
     except ValueError as error:
         return framed(shows.title, str(error), scene.setting.label_style, look)
     sketch.y = max(sketch.y, least) + look.letters.grid / 3
-    spoken = f"{shows.printed_heading or shows.title}: {'; '.join(word for word in sketch.words[1:] if word.strip())}"
-    above = ABOVE * look.letters.scale
-    part = Part(sketch.drawing(spoken), above, keeps=shows.leads)
-    return BlockDrawing((part,), is_half=is_half, is_foot=shows.at is At.FOOT)
+    parts.append(Part(sketch.drawing(_spoken(shows, sketch)), above))
+    return BlockDrawing(tuple(parts), is_half=is_half, is_foot=shows.at is At.FOOT)
+
+
+def _spoken(shows: PageAid, sketch: Sketch) -> str:
+    heading = shows.printed_heading or shows.title
+    words = sketch.words[1:] if sketch.words[:1] == [heading] else sketch.words
+    return f"{heading}: {'; '.join(word for word in words if word.strip())}"
 
 
 def _put_heading(sketch: Sketch, shows: PageAid, is_half: bool) -> float:
@@ -83,16 +98,16 @@ def _put_heading(sketch: Sketch, shows: PageAid, is_half: bool) -> float:
     sketch.rule(0, sketch.width, 0.25)
     sketch.y = letters.grid / 2
     spans = sketch.spans(heading)
-    if is_half or sketch.look.width < NARROWEST or sketch.scale > 1:
+    if is_half or sketch.look.width < NARROWEST * sketch.scale:
         for line in sketch.set(spans, letters.aid_heading, sketch.width):
             sketch.line(line, letters.aid_heading, 0, sketch.y)
             sketch.y += letters.aid_heading.leading
         return sketch.y
     y = sketch.y
-    for line in sketch.set(spans, letters.aid_heading, SIDE - 8):
+    for line in sketch.set(spans, letters.aid_heading, SIDE * sketch.scale - 8):
         sketch.line(line, letters.aid_heading, 0, y)
         y += letters.aid_heading.leading
-    sketch.left = SIDE
+    sketch.left = SIDE * sketch.scale
     return y
 
 

@@ -18,7 +18,11 @@ from lessonkit.drills.setting import Setting
 from lessonkit.drills.tempo_ladder import is_dotted, tempo_ladder
 from lessonkit.drills.told import chance_told, keys_in_words, remarks_told
 from lessonkit.engraving.engrave import engrave
+from lessonkit.lesson.aids.chords_in_bars import ChordsInBars
+from lessonkit.lesson.aids.letter_names import LetterNames
+from lessonkit.lesson.aids.shape_pictures import MOST, ShapePictures
 from lessonkit.lesson.lesson import (
+    LARGEST_STAFF,
     Aid,
     Block,
     DifficultyMap,
@@ -27,20 +31,24 @@ from lessonkit.lesson.lesson import (
     Lesson,
     Note,
     PageBreak,
+    Paper,
     Space,
     UnknownDrill,
 )
+from lessonkit.lesson.page_aid import PageAid, Scene
 from lessonkit.lesson.prose import Words
 from lessonkit.lesson.scene import scene_of
 from lessonkit.pages.aid_drawing import aid_drawing
 from lessonkit.pages.framed import framed
 from lessonkit.pages.ladder_drawing import ladder_drawing
 from lessonkit.pages.map_drawing import badge_of, map_drawing
-from lessonkit.pages.page_look import PageLook
-from lessonkit.pages.paper import MILLIMETRE, TEXT_WIDTH
+from lessonkit.pages.page_look import PageLook, Reading
+from lessonkit.pages.paper import MILLIMETRE, SHEETS
 from lessonkit.pages.parts import BlockDrawing, Part
-from lessonkit.pages.prose_drawing import heading_drawing, note_drawing
+from lessonkit.pages.prose_drawing import for_teacher, heading_drawing, note_drawing
 from lessonkit.pages.style import (
+    NORMAL,
+    POSTER,
     SPACE_ABOVE_DRILL,
     SPACE_BELOW_CAPTION,
     SPACE_BETWEEN_SYSTEMS,
@@ -52,7 +60,11 @@ from lessonkit.theory.label_style import LabelStyle
 
 def look_of(lesson: Lesson, shows_answers: bool = False) -> PageLook:
     """How the lesson's drills are engraved on its pages."""
-    return PageLook(TEXT_WIDTH, label_style=lesson.house.label_style, shows_answers=shows_answers)
+    width = SHEETS[lesson.paper].text_width
+    letters = POSTER if lesson.paper is Paper.A3 else NORMAL
+    # On a sheet twice as large everything is larger, up to what a staff may be.
+    staff = min(lesson.house.staff_height * letters.scale, LARGEST_STAFF / 10)
+    return PageLook(width, staff, lesson.house.label_style, shows_answers, letters)
 
 
 def draw_block(block: Block, lesson: Lesson, look: PageLook) -> BlockDrawing:
@@ -67,7 +79,8 @@ def draw_heading(heading: Heading, lesson: Lesson, look: PageLook) -> BlockDrawi
 
 def draw_note(note: Note, lesson: Lesson, look: PageLook) -> BlockDrawing:
     """A note may part between its lines, but leaves no single line of a paragraph behind or ahead."""
-    return note_drawing(note.text, lesson.setting, look)
+    drawing = note_drawing(note.text, lesson.setting, look)
+    return for_teacher(drawing, look) if note.for_teacher else drawing
 
 
 def draw_drill(drill: Drill, lesson: Lesson, look: PageLook) -> BlockDrawing:
@@ -136,6 +149,9 @@ def _drill(family: DrillFamily, setting: Setting, look: PageLook) -> BlockDrawin
     except ValueError as error:
         return framed(family.title, str(error), setting.label_style, look)
     parts = list(_caption_parts(family, exercise, setting, look))
+    if look.reading is not Reading.STAFF and not look.shows_answers:
+        shown = aid_drawing(READINGS[look.reading], Scene(setting, drill=family), look)
+        return BlockDrawing((*parts, *shown.parts))
     marks = tempo_ladder(family, setting)
     if marks and not look.shows_answers:
         ladder = ladder_drawing(marks, "♩." if is_dotted(family) else "♩", look.width, look.letters.caption)
@@ -192,6 +208,14 @@ def _told_parts(sentences: Sequence[str], style: TextStyle, labels: LabelStyle, 
     for sentence in filter(None, sentences):
         for place, line in enumerate(set_lines((Words(sentence, italic=True),), style, look.prose_width, labels)):
             yield Part(line.drawing(style, look.width), 0.0 if place else above, True)
+
+
+READINGS: dict[Reading, PageAid] = {
+    Reading.LETTERS: LetterNames(heading_words="-"),
+    Reading.PICTURES: ShapePictures(heading_words="-", most=MOST),
+    Reading.SYMBOLS: ChordsInBars(heading_words="-"),
+}
+"""What stands in the place of staves; a test holds that no reading is missing."""
 
 
 @lru_cache(maxsize=256)

@@ -47,7 +47,7 @@ def draw_strip(shown: Strip, sketch: Sketch) -> None:
     """Keys in a row of cells, today's filled with ink; below them what else is said of each."""
     letters, scale = sketch.look.letters, sketch.scale
     x = sketch.left
-    sketch.y += 2.5 * scale
+    sketch.y += (5.0 if shown.signature is not None and sketch.left == 0 else 2.5) * scale
     if shown.signature is not None:
         x += _signature(shown.signature, sketch, x) + 6 * scale
     if shown.before:

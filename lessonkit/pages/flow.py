@@ -12,6 +12,7 @@ from lessonkit.drawing.uncollected import uncollected
 from lessonkit.drills.exercise import Exercise
 from lessonkit.lesson import prose
 from lessonkit.lesson.cautions import caution_of
+from lessonkit.lesson.edits import without_teacher_notes
 from lessonkit.lesson.lesson import Aid, Block, Drill, Heading, Lesson, Note, UnknownDrill
 from lessonkit.lesson.page_aid import At
 from lessonkit.lesson.scene import has_own_care
@@ -22,7 +23,7 @@ from lessonkit.pages.page import OutlineEntry, Page, PlacedBlock
 from lessonkit.pages.page_look import PageLook
 from lessonkit.pages.paper import SHEETS, Sheet
 from lessonkit.pages.parts import BlockDrawing, Part
-from lessonkit.pages.style import GRID, GUTTER, SPACE_UNDER_HEADING
+from lessonkit.pages.style import GUTTER, SPACE_UNDER_HEADING
 
 Draw = Callable[[Block], BlockDrawing]
 
@@ -36,17 +37,24 @@ SHORT_NOTE = 4
 """A note of fewer parts stays on one page with the drill that follows it."""
 
 
-def pages_of(lesson: Lesson, shows_answers: bool = False) -> tuple[Page, ...]:
-    """The pages of a lesson; with ``shows_answers`` the answers to its worksheets follow on pages of their own."""
-    look = look_of(lesson)
+def pages_of(
+    lesson: Lesson, shows_answers: bool = False, look: PageLook | None = None, is_for_teacher: bool = False
+) -> tuple[Page, ...]:
+    """The pages of a lesson; with ``shows_answers`` the answers to its worksheets follow on pages of their own.
+
+    Notes for the teacher are on pages for the teacher only.
+    """
+    whole = lesson
+    lesson = lesson if is_for_teacher else without_teacher_notes(lesson)
+    look = look or look_of(lesson)
     with uncollected():
-        answers = answer_blocks(lesson) if shows_answers else ()
-        return flow(lesson, lambda block: draw_block(block, lesson, look), answers)
+        answers = answer_blocks(whole, look) if shows_answers else ()
+        return flow(lesson, lambda block: draw_block(block, lesson, look), answers, look)
 
 
-def answer_blocks(lesson: Lesson) -> tuple[tuple[Block, BlockDrawing], ...]:
+def answer_blocks(lesson: Lesson, look: PageLook | None = None) -> tuple[tuple[Block, BlockDrawing], ...]:
     """The worksheets of a lesson with their answers filled in, each below the heading that it stands under."""
-    look = look_of(lesson, shows_answers=True)
+    look = replace(look or look_of(lesson), shows_answers=True)
     found: list[tuple[Block, BlockDrawing]] = []
     heading: Heading | None = None
     asking = {block.id for block in worksheets(lesson)}
@@ -71,17 +79,22 @@ def worksheets(lesson: Lesson) -> Iterator[Drill]:
                 yield block
 
 
-def flow(lesson: Lesson, drawn: Draw, answers: Iterable[tuple[Block, BlockDrawing]] = ()) -> tuple[Page, ...]:
+def flow(
+    lesson: Lesson,
+    drawn: Draw,
+    answers: Iterable[tuple[Block, BlockDrawing]] = (),
+    look: PageLook | None = None,
+) -> tuple[Page, ...]:
     """The pages of a lesson whose blocks ``drawn`` draws; ``answers`` follow on a new page of their own.
 
     A lesson has at least one page. Drawings come to stand on the pages unchanged, so that a page that says the same
     holds the same drawings.
     """
-    look = look_of(lesson)
+    look = look or look_of(lesson)
     layout = _Layout(SHEETS[lesson.paper], look)
     layout.place_all(_stream(lesson, drawn, look))
     layout.place_at_foot(_foot(lesson, drawn, look))
-    layout.place_all(_answer_stream(lesson, tuple(answers)))
+    layout.place_all(_answer_stream(lesson, tuple(answers), look))
     return _finished(lesson, layout, look)
 
 
@@ -112,13 +125,17 @@ def _stream(lesson: Lesson, drawn: Draw, look: PageLook) -> Iterator[_Item | Non
     yield from _items((block, drawn(block)) for block in lesson.blocks)
 
 
-def _answer_stream(lesson: Lesson, answers: tuple[tuple[Block, BlockDrawing], ...]) -> Iterator[_Item | None]:
+def _answer_stream(
+    lesson: Lesson, answers: tuple[tuple[Block, BlockDrawing], ...], look: PageLook
+) -> Iterator[_Item | None]:
     """The answers under a heading of their own, on a new page."""
     if answers:
-        yield None
+        # The answers alone begin below the head.
+        if lesson.blocks:
+            yield None
         heading = Heading(ANSWERS)
         # Answers are read beside the lesson and not edited, so they belong to no block.
-        for item in _items(((heading, draw_block(heading, lesson, look_of(lesson))), *answers)):
+        for item in _items(((heading, draw_block(heading, lesson, look)), *answers)):
             yield item and replace(item, block_id="")
 
 
@@ -138,6 +155,8 @@ def _items(blocks: Iterable[tuple[Block, BlockDrawing]]) -> Iterator[_Item | Non
         # A line or two that say what to do with a drill stay with it.
         is_short_note = isinstance(block, Note) and len(drawing.parts) < SHORT_NOTE
         leads_on = is_short_note and following is not None and isinstance(following[0], Drill | UnknownDrill)
+        if isinstance(block, Aid) and block.shows.leads and following is not None:
+            leads_on = isinstance(following[0], Drill)
         loose = sum(not part.keeps for part in drawing.parts)
         is_short_drill = isinstance(block, Drill) and loose <= SHORT_DRILL
         last = len(drawing.parts) - 1
@@ -214,7 +233,7 @@ class _Layout:
     def _end(self, number: int) -> float:
         """How far above the foot of a page its last part ends, negative, with half a line's space."""
         ends = [part.placed.box.bottom for part in self.pages[number]]
-        return max(ends) + GRID - self.sheet.bottom if ends else -self.room
+        return max(ends) + self.look.letters.grid - self.sheet.bottom if ends else -self.room
 
     def break_page(self) -> None:
         """Whatever comes next begins a page; a break after which nothing comes leaves no empty page."""
@@ -258,9 +277,10 @@ class _Layout:
     def _above(self, item: _Item, y: float | None = None) -> float:
         """The space above a part, stretched so that a block begins on the grid."""
         y = self.y if y is None else y
-        if item.above < GRID:
+        grid = self.look.letters.grid
+        if item.above < grid:
             return item.above
-        return math.ceil((y + item.above) / GRID - 1e-6) * GRID - y
+        return math.ceil((y + item.above) / grid - 1e-6) * grid - y
 
     def _put(self, item: _Item, above: float) -> None:
         self.y += above

@@ -9,7 +9,7 @@ from functools import lru_cache
 from lessonkit.drawing.shapes import Box, Drawing, Line, Placed
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
-from lessonkit.lesson.lesson import Lesson
+from lessonkit.lesson.lesson import Aid, Lesson
 from lessonkit.lesson.prose import Words
 from lessonkit.pages.page import AIMS_PLACE, PAGE_NUMBER, TITLE_PLACE, PlacedBlock
 from lessonkit.pages.page_look import PageLook
@@ -23,11 +23,16 @@ from lessonkit.theory.label_style import LabelStyle
 
 def head_of(lesson: Lesson, look: PageLook) -> tuple[tuple[str, Part], ...]:
     """The head of the first page, each part under the name of its place: title, key and tempo, aims, and a rule."""
-    return _head(lesson.title, lesson.author, lesson.aims, lesson.setting, look)
+    first = lesson.blocks[0] if lesson.blocks else None
+    # Most aids bring a rule of their own.
+    has_rule = not (isinstance(first, Aid) and first.shows.printed_heading)
+    return _head(lesson.title, lesson.author, lesson.aims, lesson.setting, look, has_rule)
 
 
 @lru_cache(maxsize=64)
-def _head(title: str, author: str, aims: str, setting: Setting, look: PageLook) -> tuple[tuple[str, Part], ...]:
+def _head(
+    title: str, author: str, aims: str, setting: Setting, look: PageLook, has_rule: bool
+) -> tuple[tuple[str, Part], ...]:
     labels, letters = setting.label_style, look.letters
     facts = f"{setting.key} · ♩ = {setting.tempo}" + (f" · {author}" if author else "")
     lines = ((TITLE_PLACE, prose.read_line(title, setting), letters.title), ("", (Words(facts),), letters.facts))
@@ -38,8 +43,11 @@ def _head(title: str, author: str, aims: str, setting: Setting, look: PageLook) 
     aim = paragraph_parts(prose.read(aims, setting), letters.aims, look.prose_width, labels, look)
     for place, part in enumerate(aim):
         parts.append((AIMS_PLACE, part if place else replace(part, above=letters.grid)))
-    rule = Line(0, letters.grid, look.width, letters.grid, 0.5, FAINT)
-    parts.append(("", Part(Drawing(look.width, letters.grid, (rule,)))))
+    if has_rule:
+        rule = Line(0, letters.grid, look.width, letters.grid, 0.5, FAINT)
+        parts.append(("", Part(Drawing(look.width, letters.grid, (rule,)))))
+    elif parts:
+        parts[-1] = (parts[-1][0], replace(parts[-1][1], keeps=False))
     return tuple(parts)
 
 

@@ -21,15 +21,16 @@ def ladder_drawing(marks: Sequence[int], beat: str, width: float = TEXT_WIDTH, s
     shapes: list[Shape] = []
     y = style.base_line
     x = 0.0
+    side = _BOX * style.size / CAPTION.size
     for place, text in enumerate((f"{beat} =", *map(str, marks))):
         line = line_of(text, style)
         shapes += [shape._replace(x=shape.x + x, y=shape.y + y) for shape in line.shapes]
         x += line.width
         if place:
             # The box stands on the base line, as high as a capital and a little more.
-            shapes.append(Rect(x + _TO_BOX, y - _BOX + 0.8, _BOX, _BOX, None, 0.6, SOFT))
-            x += _TO_BOX + _BOX
+            shapes.append(Rect(x + _TO_BOX, y - side + 0.8, side, side, None, 0.6, SOFT))
+            x += _TO_BOX + side
         x += _BETWEEN if place else GRID
     words = f"Tempo ladder: {beat} = {', '.join(map(str, marks))}"
-    box = Box(0.0, y - _BOX, x - _BETWEEN, y + 2)
+    box = Box(0.0, y - side, x - _BETWEEN, y + 2)
     return Drawing(width, style.leading + 2, tuple(shapes), (Mark("text", "", box, words),), words)

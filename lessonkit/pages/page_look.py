@@ -3,9 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 
 from lessonkit.engraving.look import Look
 from lessonkit.pages.style import GUTTER, NORMAL, Letters
+
+
+class Reading(Enum):
+    """How a drill is shown to those who do not read staves yet, or are to do without."""
+
+    STAFF = "staff"
+    LETTERS = "letters"
+    PICTURES = "pictures"
+    SYMBOLS = "symbols"
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,6 +23,7 @@ class PageLook(Look):
     """The look of the engraving, which knows the width of the text, with the letters around it."""
 
     letters: Letters = NORMAL
+    reading: Reading = Reading.STAFF
 
     @property
     def prose_width(self) -> float:

@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
 
-from lessonkit.drawing.shapes import Drawing, Text
+from lessonkit.drawing.shapes import Drawing, Line, Text
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
 from lessonkit.lesson.prose import Paragraph, ParagraphKind, Span, Words
 from lessonkit.pages.page_look import PageLook
 from lessonkit.pages.parts import BlockDrawing, Part
 from lessonkit.pages.style import (
+    FAINT,
     INDENT,
     SPACE_ABOVE_HEADING,
     SPACE_BELOW_HEADING,
@@ -66,6 +67,28 @@ def note_drawing(text: str, setting: Setting, look: PageLook) -> BlockDrawing:
         parts = (Part(Drawing(look.width, look.letters.body.leading, (), spoken="empty note")),)
     above = max(parts[0].above, SPACE_BETWEEN_BLOCKS * look.letters.scale)
     return BlockDrawing((replace(parts[0], above=above), *parts[1:]))
+
+
+FOR_TEACHER = "For the teacher"
+"""Stands above a note that no student gets."""
+
+
+@lru_cache(maxsize=512)
+def for_teacher(drawing: BlockDrawing, look: PageLook) -> BlockDrawing:
+    """A note with a line down its left side and a word that says for whom it is."""
+    style = look.letters.aid_heading
+    label = line_of(FOR_TEACHER, style).drawing(style, look.width)
+    first, *others = drawing.parts
+    parts = [Part(label, first.above, keeps=True), replace(first, above=0.0), *others]
+    return BlockDrawing(tuple(_with_bar(part, place > 0, look) for place, part in enumerate(parts)))
+
+
+def _with_bar(part: Part, is_inside: bool, look: PageLook) -> Part:
+    """A part with a piece of the line; between parts it reaches up to the one above."""
+    x = -0.9 * look.letters.grid
+    top = -part.above if is_inside else 0.0
+    bar = Line(x, top, x, part.drawing.height, 1.5 * look.letters.scale, FAINT)
+    return replace(part, drawing=replace(part.drawing, shapes=(*part.drawing.shapes, bar)))
 
 
 def _paragraph_parts(

@@ -109,8 +109,41 @@ class Letters:
         return self.headings[min(level, 3) - 1]
 
 
+def scaled(letters: Letters, name: str, factor: float) -> Letters:
+    """The same letters larger or smaller, their spaces with them."""
+
+    def sized(style: TextStyle) -> TextStyle:
+        return replace(style, size=style.size * factor, leading=style.leading * factor)
+
+    first, second, third = map(sized, letters.headings)
+    return Letters(
+        name, letters.scale * factor, letters.longest_line * factor, sized(letters.body), sized(letters.aims),
+        sized(letters.caption), sized(letters.facts), sized(letters.small), sized(letters.running),
+        sized(letters.title), (first, second, third), sized(letters.aid), sized(letters.aid_large),
+        sized(letters.aid_heading),
+    )  # fmt: skip
+
+
+def _bold_sans(size: float, leading: float) -> TextStyle:
+    return TextStyle(size, leading, Face.SANS_BOLD, Face.SANS_BOLD, Face.SANS_BOLD, Face.SANS_BOLD)
+
+
 NORMAL = Letters(
     "normal", 1.0, PROSE_WIDTH, BODY, AIMS, CAPTION, FACTS, SMALL, RUNNING, TITLE, (HEADING_1, HEADING_2, HEADING_3),
     AID, AID_LARGE, AID_HEADING,
 )  # fmt: skip
 """The letters of ordinary handouts."""
+
+LARGE_LEAST = 16.0
+"""No letter of large print is smaller, in points (common practice)."""
+
+LARGE = Letters(
+    "large", 1.5, 10_000.0, _bold_sans(17, 24), _bold_sans(18, 26), _bold_sans(16, 22.5), _bold_sans(16, 22.5),
+    _bold_sans(16, 21), _bold_sans(16, 21), _bold_sans(26, 34),
+    (_bold_sans(22, 30), _bold_sans(19, 26), _bold_sans(17, 24)), _bold_sans(17, 23), _bold_sans(18, 25),
+    _bold_sans(18, 25),
+)  # fmt: skip
+"""Bold letters without serifs, all of them black, for readers with low vision."""
+
+POSTER = scaled(NORMAL, "poster", 1.35)
+"""The ordinary letters for sheets twice as large."""

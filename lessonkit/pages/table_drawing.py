@@ -21,18 +21,22 @@ ROOMS = {Room.LINE: (40.0, 110.0), Room.BOX: (16.0, 40.0), Room.MARKS: (58.0, 12
 
 def draw_table(shown: Table, sketch: Sketch) -> None:
     """A table; raises ValueError where it is wider than the page even in small letters."""
+    gap = GAP * sketch.scale
+    # Columns without heads are bars of a chart, all as wide as one another.
+    is_chart = not any(shown.heads)
     for size in SIZES:
         style = replace(sketch.look.letters.aid, size=sketch.look.letters.aid.size * size)
         widths = _widths(shown, style, sketch)
-        if sum(widths) + GAP * sketch.scale * (len(widths) - 1) <= sketch.room + 0.01 or size == SIZES[-1]:
+        if is_chart:
+            widths = [max(*widths, (sketch.room - gap * (len(widths) - 1)) / len(widths))] * len(widths)
+        if sum(widths) + gap * (len(widths) - 1) <= sketch.room + 0.01 or size == SIZES[-1]:
             break
-    gap = GAP * sketch.scale
     head = replace(sketch.look.letters.small, size=min(sketch.look.letters.small.size, style.size))
     x = sketch.left
-    for name, width in zip(shown.heads, widths, strict=True):
+    for name, width in zip(shown.heads, () if is_chart else widths, strict=not is_chart):
         sketch.text(name, head, x, sketch.y)
         x += width + gap
-    sketch.y += head.leading
+    sketch.y += 0.0 if is_chart else head.leading
     end = min(sketch.right, sketch.left + sum(widths) + gap * (len(widths) - 1))
     has_room = any(isinstance(cell, Room) for row in shown.rows for cell in row)
     high = style.leading + (3.5 if has_room else 1.5) * sketch.scale

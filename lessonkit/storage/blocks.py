@@ -69,7 +69,7 @@ def _heading(shape: HeadingShape, place: str) -> Heading:
 
 
 def _note(shape: NoteShape, place: str) -> Note:
-    return at_place(f"{place}.text", lambda: Note(text_from_shape(shape.text), shape.id))
+    return at_place(f"{place}.text", lambda: Note(text_from_shape(shape.text), shape.id, shape.for_teacher))
 
 
 def _space(shape: SpaceShape, place: str) -> Space:
@@ -146,7 +146,9 @@ def _heading_tree(block: Heading) -> Tree:
 
 
 def _note_tree(block: Note) -> Tree:
-    return {"kind": "note", "id": block.id, "text": tree_of_text(block.text)}
+    # What only some notes have is written for these only, so that lessons of before stay as they are.
+    mark: dict[str, Tree] = {"for_teacher": True} if block.for_teacher else {}
+    return {"kind": "note", "id": block.id, "text": tree_of_text(block.text), **mark}
 
 
 def _drill_tree(block: Drill) -> Tree:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from lessonkit.drills.exercise import FingersShown
 from lessonkit.hands.profile import HandProfile
-from lessonkit.lesson.lesson import House, Lesson, Paper
+from lessonkit.lesson.lesson import USUAL_STAFF, House, Lesson, Paper
 from lessonkit.storage.blocks import block_from_shape, text_from_shape, tree_of_block, tree_of_text
 from lessonkit.storage.safe_write import safe_write
 from lessonkit.storage.shapes import LARGEST_FILE, HouseShape, LessonShape
@@ -115,6 +115,8 @@ def tree_of_lesson(lesson: Lesson) -> dict[str, Tree]:
             "shows_difficulty": lesson.house.shows_difficulty,
             "caution": lesson.house.caution,
             "fingers": lesson.house.fingers and lesson.house.fingers.value,
+            # Written only where it is not the usual one, so that lessons of before stay as they are.
+            **({} if lesson.house.staff_tenths == USUAL_STAFF else {"staff_tenths": lesson.house.staff_tenths}),
         },
         "blocks": [tree_of_block(block) for block in lesson.blocks],
     }
@@ -138,6 +140,6 @@ def _house(shape: HouseShape) -> House:
         lambda: House(
             style, shape.prefers_flats_at_six, shape.is_friendly, hands,
             shape.starts_black_with_second, shape.shows_difficulty, shape.caution,
-            FingersShown(shape.fingers) if shape.fingers else None,
+            FingersShown(shape.fingers) if shape.fingers else None, shape.staff_tenths,
         ),
     )  # fmt: skip

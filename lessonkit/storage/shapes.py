@@ -14,12 +14,15 @@ from lessonkit.lesson.lesson import (
     DEEPEST_HEADING,
     FASTEST,
     HIGHEST_SPACE,
+    LARGEST_STAFF,
     LONGEST_CAUTION,
     LONGEST_LINE,
     LONGEST_NOTE,
     LOWEST_SPACE,
     MOST_BLOCKS,
     SLOWEST,
+    SMALLEST_STAFF,
+    USUAL_STAFF,
 )
 
 LARGEST_FILE = 16 * 1024 * 1024
@@ -50,6 +53,7 @@ class NoteShape(Struct, tag="note", tag_field="kind", forbid_unknown_fields=True
 
     id: Id
     text: Text
+    for_teacher: bool = False
 
 
 class DrillShape(Struct, tag="drill", tag_field="kind", forbid_unknown_fields=True):
@@ -125,6 +129,7 @@ class HouseShape(Struct, forbid_unknown_fields=True):
     shows_difficulty: bool = False
     caution: Annotated[str, Meta(max_length=LONGEST_CAUTION)] = ""
     fingers: Literal["all", "first group", "changes only", "none"] | None = None
+    staff_tenths: Annotated[int, Meta(ge=SMALLEST_STAFF, le=LARGEST_STAFF)] = USUAL_STAFF
 
 
 class LessonShape(Struct, forbid_unknown_fields=True):
@@ -137,7 +142,7 @@ class LessonShape(Struct, forbid_unknown_fields=True):
     author: Line
     key: Annotated[str, Meta(max_length=20)]
     tempo: Annotated[int, Meta(ge=SLOWEST, le=FASTEST)]
-    paper: Literal["a4", "letter"]
+    paper: Literal["a4", "letter", "a4 or letter", "a5", "a3"]
     house: HouseShape
     blocks: Annotated[list[BlockShape], Meta(max_length=MOST_BLOCKS)]
 

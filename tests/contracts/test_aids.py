@@ -32,8 +32,7 @@ LESSON = Lesson("Aids", key=Key.parse("Ab"), blocks=(Drill(BrokenChords(), "dril
 
 def part_of(aid: PageAid, lesson: Lesson = LESSON) -> Part:
     block = Aid(aid, "aid")
-    (part,) = draw_block(block, replace(lesson, blocks=(*lesson.blocks, block)), look_of(lesson)).parts
-    return part
+    return draw_block(block, replace(lesson, blocks=(*lesson.blocks, block)), look_of(lesson)).parts[0]
 
 
 def extremes(kind: type[PageAid]) -> list[PageAid]:

@@ -86,12 +86,13 @@ def test_everything_is_there_once_in_order_and_inside_the_margins(paper: Paper) 
             assert below >= above - 0.01
 
 
-def test_the_same_drawings_serve_both_papers() -> None:
-    """One text width for all papers lets the paper be changed at once."""
+def test_the_same_drawings_serve_a4_and_letter() -> None:
+    """One text width for these papers lets the paper be changed at once."""
     block = Drill(BrokenChords())
-    a4, letter = (pages_of(lesson_of(block, paper=paper)) for paper in Paper)
-    for one, other in zip(a4[0].parts, letter[0].parts, strict=True):
-        assert one.placed.drawing is other.placed.drawing
+    a4, *others = (pages_of(lesson_of(block, paper=paper)) for paper in (Paper.A4, Paper.LETTER, Paper.BOTH))
+    for pages in others:
+        for one, other in zip(a4[0].parts, pages[0].parts, strict=True):
+            assert one.placed.drawing is other.placed.drawing
 
 
 def test_the_head_of_the_first_page_names_the_lesson() -> None:

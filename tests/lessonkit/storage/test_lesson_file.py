@@ -228,7 +228,7 @@ def test_the_tables_of_blocks_are_whole() -> None:
         ('"tempo": 84', '"tempo": 1e999', "tempo: "),
         ('"tempo": 84', '"tempo": NaN', "line 11, column 12: this is not well-formed JSON"),
         ('"tempo": 84,', "", "tempo: this field is missing"),
-        ('"paper": "letter"', '"paper": "a5"', "paper: 'a5' is not one of the words"),
+        ('"paper": "letter"', '"paper": "a6"', "paper: 'a6' is not one of the words"),
         ('"half_diminished": "ø7"', '"half_diminished": "x"', "house.label_style: 'x' is not a way to write"),
         ('"height": 30', '"height": 251', "blocks[4].height: this number is more than 250"),
         ('"height": 30', '"height": true', "blocks[4].height: a whole number belongs here, not true or false"),
