@@ -294,12 +294,13 @@ def test_accidentals_are_those_that_are_printed(kind: type[DrillFamily]) -> None
     """The same signs before the same notes as on our own page, courtesies in brackets among them."""
     for key in ("Gb", "E", "Am"):
         exercise = realise(kind(), Setting(Key.parse(key))).answered()
-        drawn = [
+        # The brackets of a courtesy are drawn beside its sign and bear the same name.
+        drawn = {
             mark.name
             for system in engrave(exercise, Look(500, shows_answers=True))
             for mark in system.marks
             if mark.kind == "accidental"
-        ]
+        }
         root = etree.fromstring(written(exercise))
         found = [
             (note.findtext("staff") or "1", note.findtext("accidental"), note.findtext("pitch/alter") or "0")
