@@ -28,6 +28,13 @@ NAME_SIZE = 2.4 * SPACE
 DEGREE_SIZE = 2.0 * SPACE
 LABEL_SIZE = 2.2 * SPACE
 _DIGIT_HEIGHT = 0.676
+_BESIDE_STEM = 0.25 * SPACE
+"""How far beside a digit ink counts as being under it: a digit goes beyond a stem, never next to it."""
+
+_MOST_LEAP = 1.25 * SPACE
+"""How far the row of digits may step from one note to the next; a row that leaps is hard to follow."""
+
+_NEIGHBOURS = 7 * SPACE
 RULE_WIDTH = 7 * SPACE
 """The width of a line to write a chord name on, where there is room."""
 
@@ -42,6 +49,7 @@ _OTTAVA = {1: 0xE511, 2: 0xE515, -1: 0xE51C, -2: 0xE51D}
 _OTTAVA_NAMES = {1: "8va", 2: "15ma", -1: "8vb", -2: "15mb"}
 _PARENTHESES = (0xE51A, 0xE51B)
 _OTTAVA_DASH = (0.55 * SPACE, 0.45 * SPACE)
+_SHORTEST_OCTAVE_LINE = 0.95 * SPACE
 
 
 class Letters(NamedTuple):
@@ -137,34 +145,70 @@ def _place_fingers(furniture: Furniture, heads: list[Head], words: Words, sky: S
     for head in heads:
         if not head.is_continued and head.event in words.fingers:
             columns.setdefault(head.event, []).append(head)
-    height, gap, half = _DIGIT_HEIGHT * FINGER_SIZE, 0.28 * SPACE, FINGER_SIZE / 4
+    height, gap, half = _DIGIT_HEIGHT * FINGER_SIZE, 0.28 * SPACE, FINGER_SIZE / 4 + _BESIDE_STEM
     highest, lowest = sky.top_line - 0.55 * SPACE, sky.bottom_line + 0.55 * SPACE
-    add_letters, add_place = furniture.letters.append, furniture.places.append
+    stacks: dict[Hand, list[_Stack]] = {Hand.RIGHT: [], Hand.LEFT: []}
     for event, column in columns.items():
-        fingers, pinned = words.fingers[event], words.pinned.get(event, frozenset())
-        is_right = words.hands[event] is Hand.RIGHT
+        hand = words.hands[event]
         if len(column) == 1:
             center = column[0].x + column[0].width / 2
         else:
             # In a chord with a second the heads lie on both sides of the stem; the digits keep to the column of most.
             center = sorted(head.x + head.width / 2 for head in column)[(len(column) - 1) // 2]
-            column.sort(key=_by_pitch, reverse=not is_right)
-        if is_right:
+            column.sort(key=_by_pitch, reverse=hand is Hand.LEFT)
+        if hand is Hand.RIGHT:
             y = min(sky.top(center - half, center + half) - 0.45 * SPACE, highest)
         else:
-            y = max(sky.bottom(center - half, center + half) + 0.45 * SPACE, lowest) + height
-        for head in column:
-            finger = fingers[head.pitch]
-            if finger is None:
-                continue
-            digit, width = _digit(finger)
-            left = center - width / 2
-            is_pinned = head.pitch in pinned
-            face, detail = (Face.STAFF_BOLD, f"{digit} pinned") if is_pinned else (Face.STAFF, digit)
-            add_letters(new(Letters, (left, y, digit, face, FINGER_SIZE)))
-            add_place(new(Place, ("finger", f"{event}.{head.pitch}", left, y - height, left + width, y, detail)))
-            sky.add(left, left + width, y - height, y)
-            y += -(height + gap) if is_right else height + gap
+            y = max(sky.bottom(center - half, center + half) + 0.45 * SPACE, lowest)
+        stacks[hand].append(new(_Stack, (event, center, y, column)))
+    for hand, row in stacks.items():
+        is_right = hand is Hand.RIGHT
+        heights = _calm([stack.center for stack in row], [stack.y for stack in row], -1 if is_right else 1)
+        for stack, edge in zip(row, heights, strict=True):
+            y = edge if is_right else edge + height
+            _set_fingers(furniture, stack, y, -(height + gap) if is_right else height + gap, words, sky)
+
+
+class _Stack(NamedTuple):
+    """The heads of one event, and where its first digit is to stand."""
+
+    event: int
+    center: float
+    y: float
+    heads: list[Head]
+
+
+def _calm(centers: list[float], heights: list[float], outwards: int) -> list[float]:
+    """Heights of neighbouring digits brought near to one another: those close to the staff are moved outwards."""
+    if len(heights) < 2:
+        return heights
+    order = range(1, len(heights))
+    for places in (order, reversed(order)):
+        for at in places:
+            one, other = (at - 1, at) if places is order else (at, at - 1)
+            if abs(centers[at] - centers[at - 1]) < _NEIGHBOURS:
+                least = heights[one] - outwards * _MOST_LEAP
+                heights[other] = (max if outwards > 0 else min)(heights[other], least)
+    return heights
+
+
+def _set_fingers(furniture: Furniture, stack: _Stack, y: float, step: float, words: Words, sky: Skyline) -> None:
+    event, center = stack.event, stack.center
+    fingers, pinned = words.fingers[event], words.pinned.get(event, frozenset())
+    height = _DIGIT_HEIGHT * FINGER_SIZE
+    for head in stack.heads:
+        finger = fingers[head.pitch]
+        if finger is None:
+            continue
+        digit, width = _digit(finger)
+        left = center - width / 2
+        is_pinned = head.pitch in pinned
+        face, detail = (Face.STAFF_BOLD, f"{digit} pinned") if is_pinned else (Face.STAFF, digit)
+        furniture.letters.append(new(Letters, (left, y, digit, face, FINGER_SIZE)))
+        place = ("finger", f"{event}.{head.pitch}", left, y - height, left + width, y, detail)
+        furniture.places.append(new(Place, place))
+        sky.add(left, left + width, y - height, y)
+        y += step
 
 
 def _by_pitch(head: Head) -> int:
@@ -192,7 +236,13 @@ def _place_octave_lines(
                 opening = glyph_box(_PARENTHESES[0]).right * GLYPH_SCALE + 0.2 * SPACE
                 pieces = [(_PARENTHESES[0], left), (code, left + opening), (_PARENTHESES[1], text_right + opening)]
                 text_right += 2 * opening
-            has_line = right > text_right + 0.8 * SPACE
+            # Over a single chord, too, a short line with its hook says where it ends, as far as the next note allows.
+            right = max(right, text_right + _SHORTEST_OCTAVE_LINE)
+            following = min(
+                (head.x for head in heads if head.staff == staff and head.x > last.x + SPACE), default=right
+            )
+            right = min(right, max(following - 0.6 * SPACE, last.x + last.width))
+            has_line = right > text_right + 0.7 * SPACE
             height = -box.top * GLYPH_SCALE
             is_outside = staff == 0 if is_above else staff == len(staves) - 1
             y = _octave_base(
@@ -297,12 +347,14 @@ def _place_labels(furniture: Furniture, ink: Ink, labels: dict[int, str], sky: S
     """Set the names of what begins here (a key) in bold above the rows, the first at the line's very start."""
     start = ink.staves[0][0]
     here = [(left if at else start, labels[bar]) for at, (bar, left) in enumerate(ink.bars) if labels.get(bar)]
-    for left, text in here:
-        right = left + text_width(text, Face.STAFF_BOLD, LABEL_SIZE)
-        descent = 0.22 * LABEL_SIZE
-        base = min(sky.top(left, right) - 0.6 * SPACE, sky.top_line - 1.3 * SPACE) - descent
-        if upper is not None:
-            base = min(base, upper - 0.1 * SPACE - descent)
+    descent = 0.22 * LABEL_SIZE
+    base = sky.top_line - 1.3 * SPACE - descent
+    if upper is not None:
+        base = min(base, upper - 0.1 * SPACE - descent)
+    spans = [(left, left + text_width(text, Face.STAFF_BOLD, LABEL_SIZE), text) for left, text in here]
+    # All of a line stand at one height.
+    base = min([base, *(sky.top(left, right) - 0.6 * SPACE - descent for left, right, _ in spans)])
+    for left, right, text in spans:
         x = float(left)
         for piece, face in runs(text, Face.STAFF_BOLD):
             furniture.letters.append(Letters(x, base, piece, face, LABEL_SIZE))

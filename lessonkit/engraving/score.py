@@ -10,7 +10,7 @@ from itertools import chain, pairwise
 from typing import NamedTuple
 
 from lessonkit.drills.exercise import Event, Exercise, Hand
-from lessonkit.engraving.values import NORMAL_OF_TUPLET, Clock, split, written_values
+from lessonkit.engraving.values import NORMAL_OF_TUPLET, Clock, split, split_by_dotted_beats, written_values
 
 NOTE, REST, SPACE = 0, 1, 2
 
@@ -87,6 +87,7 @@ def _of_hand(
     whole, is_metric = clock.whole, exercise.meter is not None
     has_middle = exercise.meter is not None and (exercise.meter.beats, exercise.meter.unit) == (4, 4)
     middle = whole // 2 if has_middle else 0
+    beat = dotted_beat(exercise, whole)
     values = written_values(whole)
     bars: list[list[Piece]] = [[] for _ in starts]
     bar, now = 0, starts[0]
@@ -107,6 +108,8 @@ def _of_hand(
                 spans = [whole // 4] * ((stop - now) // (whole // 4))
                 rest = stop - now - sum(spans)
                 spans += split(0, rest, whole, False, True) if rest else ()
+            elif beat:
+                spans = list(split_by_dotted_beats(now - starts[bar], stop - now, whole, beat, True))
             else:
                 spans = list(split(now - starts[bar], stop - now, whole, is_metric, True))
             for length in spans:
@@ -131,7 +134,7 @@ def _of_hand(
         if event.is_open or not event.pitches:
             fill(start + length, event.group, SPACE if event.is_open else REST, index, event.tuplet)
             continue
-        bar, now = _write_note(bars, starts, ends, bar, index, event, start, length, clock, is_metric, middle)
+        bar, now = _write_note(bars, starts, ends, bar, index, event, start, length, clock, is_metric, middle, beat)
     if any(bars):
         fill(ends[-1])
     if is_metric:
@@ -143,6 +146,7 @@ def _of_hand(
 def _write_note(
     bars: list[list[Piece]], starts: tuple[int, ...], ends: list[int], bar: int, index: int, event: Event,
     start: int, length: int, clock: Clock, is_metric: bool, middle: int,
+    beat: int,
 ) -> tuple[int, int]:  # fmt: skip
     """Write one note or chord from ``start``; answers the bar and the moment after it."""
     whole = clock.whole
@@ -158,6 +162,8 @@ def _write_note(
             lengths: tuple[int, ...] = tuple(
                 span * normal // tuplet for span in split(0, (stop - now) * tuplet // normal, whole, False, False)
             )
+        elif beat:
+            lengths = split_by_dotted_beats(now - starts[bar], stop - now, whole, beat, False)
         else:
             lengths = split(now - starts[bar], stop - now, whole, is_metric, False, middle)
         for span in lengths:
@@ -169,6 +175,13 @@ def _write_note(
         if now >= ends[bar] and bar + 1 < len(ends):
             bar += 1
     return bar, now
+
+
+def dotted_beat(exercise: Exercise, whole: int) -> int:
+    """The length of a beat where it is a dotted one, as in 6/8, in ticks; 0 in other metres and in free time."""
+    meter = exercise.meter
+    is_compound = meter is not None and meter.beats % 3 == 0 and meter.beats > 3 and meter.unit >= 8
+    return 3 * whole // meter.unit if is_compound and meter is not None else 0
 
 
 FLAGGED = frozenset({"8", "16", "32", "64"})
@@ -203,13 +216,14 @@ def _grouped(pieces: list[Piece], exercise: Exercise, whole: int, start: int) ->
 def _beams(pieces: list[Piece], tuplets: list[Run], exercise: Exercise, whole: int, start: int) -> list[Run]:
     runs: list[Run] = []
     first = 0
+    beat = dotted_beat(exercise, whole)
     for at in range(1, len(pieces) + 1):
-        if at < len(pieces) and _joins(pieces[at - 1], pieces[at]):
+        if at < len(pieces) and _joins(pieces[at - 1], pieces[at], beat, start):
             continue
         if at - first > 1 and pieces[first].kind == NOTE and pieces[first].value in FLAGGED:
             runs.append(Run(first, at))
         first = at
-    if exercise.meter is not None:
+    if exercise.meter is not None and not beat:
         span = _beam_span(exercise, whole)
         runs = [part for run in runs for part in _cut_long(run, pieces, span, start)]
     for tuplet in tuplets:
@@ -217,21 +231,19 @@ def _beams(pieces: list[Piece], tuplets: list[Run], exercise: Exercise, whole: i
     return [run for run in runs if run.last - run.first > 1]
 
 
-def _joins(before: Piece, piece: Piece) -> bool:
-    return (
-        before.group == piece.group
-        and before.kind == piece.kind == NOTE
-        and before.value in FLAGGED
-        and piece.value in FLAGGED
-    )
+def _joins(before: Piece, piece: Piece, beat: int, start: int) -> bool:
+    """Whether two neighbours stand under one beam: where they are of one group, in dotted beats where of one beat."""
+    if beat:
+        belong = (before.start - start) // beat == (piece.start - start) // beat
+    else:
+        belong = before.group == piece.group
+    return belong and before.kind == piece.kind == NOTE and before.value in FLAGGED and piece.value in FLAGGED
 
 
 def _beam_span(exercise: Exercise, whole: int) -> int:
-    """How long a beam may be before it hides the metre: half a bar of 4/4, a dotted beat, a bar of 3/4."""
+    """How long a beam may be before it hides the metre: half a bar of 4/4, a bar of 3/4."""
     meter = exercise.meter
     assert meter is not None
-    if meter.beats % 3 == 0 and meter.beats > 3 and meter.unit >= 8:
-        return 3 * whole // meter.unit
     if meter.beats == 3:
         return 3 * whole // meter.unit
     return max(whole // 2, whole // meter.unit) if meter.beats % 2 == 0 else whole // meter.unit

@@ -11,6 +11,7 @@ from lessonkit.drills.exercise import Hand
 from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
 from lessonkit.engraving.furniture import Furniture, Head, Words, furnish
 from lessonkit.engraving.ink import Ink, Sign, new
+from lessonkit.engraving.mending import mend
 from lessonkit.engraving.pedal_lines import place_playing_words
 from lessonkit.engraving.skyline import Skyline
 
@@ -29,6 +30,7 @@ def drawing_of(
     full_width: float,
 ) -> Drawing:  # fmt: skip
     """One system as a Drawing ``full_width`` points wide; ``scale`` is points a unit, ``left`` the brace's room."""
+    mend(ink)
     heads, names = _heads(ink.signs)
     sky = Skyline(ink, width)
     furniture = furnish(ink, heads, words, sky, staves)

@@ -45,6 +45,46 @@ def written_values(whole: int) -> dict[int, tuple[str, int]]:
 
 
 @lru_cache(maxsize=4096)
+def split_by_dotted_beats(offset: int, length: int, whole: int, beat: int, is_rest: bool) -> tuple[int, ...]:
+    """The same for a bar of dotted beats, each ``beat`` ticks long, as in 6/8: every beat that begins can be seen.
+
+    What lies across the beginning of a beat is tied there, unless it fills whole beats; within a beat the eighths are
+    the joints.
+    """
+    values = written_values(whole)
+    within = offset % beat
+    if not within:
+        for count in (4, 2, 1):
+            if length >= count * beat and (offset // beat) % count == 0 and count * beat in values:
+                rest = length - count * beat
+                return (count * beat, *(_after(offset, count * beat, rest, whole, beat, is_rest) if rest else ()))
+    here = min(beat - within, length)
+    if length > here:
+        first = split_by_dotted_beats(offset, here, whole, beat, is_rest)
+        return (*first, *_after(offset, here, length - here, whole, beat, is_rest))
+    if length in values:
+        dots = values[length][1]
+        if is_rest:
+            sits = not dots and within % length == 0
+        else:
+            sits = dots < 2 and within % max(length // (3 if dots else 2), 1) == 0
+        if sits:
+            return (length,)
+    unit = beat // 3
+    while unit >= whole // SMALLEST_DENOMINATOR:
+        joint = (offset // unit + 1) * unit - offset
+        if joint < length:
+            first = split_by_dotted_beats(offset, joint, whole, beat, is_rest)
+            return (*first, *_after(offset, joint, length - joint, whole, beat, is_rest))
+        unit //= 2
+    return split(offset, length, whole, False, is_rest)
+
+
+def _after(offset: int, done: int, length: int, whole: int, beat: int, is_rest: bool) -> tuple[int, ...]:
+    return split_by_dotted_beats(offset + done, length, whole, beat, is_rest)
+
+
+@lru_cache(maxsize=4096)
 def split(offset: int, length: int, whole: int, is_metric: bool, is_rest: bool, middle: int = 0) -> tuple[int, ...]:
     """The lengths of the values, in order, that write a length beginning ``offset`` ticks into its bar.
 

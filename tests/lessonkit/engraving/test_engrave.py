@@ -28,6 +28,7 @@ from lessonkit.drills.family import DrillFamily, Hands, families
 from lessonkit.drills.setting import Setting
 from lessonkit.engraving.engrave import engrave, forget
 from lessonkit.engraving.look import Look
+from lessonkit.engraving.score import written
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
@@ -298,6 +299,14 @@ def test_free_time_has_no_time_signature_and_invisible_bar_lines_are_not_drawn()
     (drawing,) = engrave(replace(exercise, bars=bars), LOOK)
     assert not any(isinstance(shape, Glyph) and 0xE080 <= shape.code <= 0xE089 for shape in drawing.shapes)
     assert [mark.detail for mark in marks((drawing,), "bar line")] == ["final"]
+
+
+def test_beams_show_dotted_beats() -> None:
+    """In 6/8 three eighths stand under a beam, whatever the groups of the pattern. Common practice, no source."""
+    exercise = drill(["C4 E4 G4 C5", "E4 G4 C5 E5", "C4 E4 G4 C5"], meter=Meter(6, 8))
+    bars = (Bar(Fraction(0), Fraction(3, 4)), Bar(Fraction(3, 4), Fraction(3, 4)))
+    score = written(replace(exercise, bars=bars))
+    assert [[(beam.first, beam.last) for beam in bar.beams] for bar in score.bars[Hand.RIGHT]] == [[(0, 3), (3, 6)]] * 2
 
 
 def test_lines_begin_where_they_are_asked_to() -> None:

@@ -1,0 +1,112 @@
+"""What the engraver places too near to something else, moved by as little as clears it. Units are the engraver's.
+
+It keeps slurs clear of heads and stems but not of accidentals, lets a flag fall upon the displaced head of a second or
+into a tie, and begins a swell that comes from the line before at the clef.
+"""
+
+from __future__ import annotations
+
+import re
+
+from lessonkit.drawing.glyphs import glyph_box
+from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
+from lessonkit.engraving.ink import Ink, Sign
+
+_GAP = SPACE // 5
+_NUMBER = re.compile(r"-?\d+")
+
+
+def mend(ink: Ink) -> None:
+    """Move what stands too near; most drills have nothing of the kind and cost nothing."""
+    if any(kind == "slur" for _, _, kind in ink.curves):
+        accidentals = [_box(sign) for sign in ink.signs if sign.kind == "accid"]
+        ink.curves = [
+            (_over(text, accidentals) if kind == "slur" else text, width, kind) for text, width, kind in ink.curves
+        ]
+    for place, sign in enumerate(ink.signs):
+        if sign.kind == "flag":
+            _lift_flag(ink, place, sign)
+    if any(stroke.kind == "hairpin" for stroke in ink.strokes):
+        _begin_swells_at_notes(ink)
+
+
+def _box(sign: Sign) -> tuple[float, float, float, float]:
+    box = glyph_box(sign.code)
+    k = sign.scale
+    return sign.x + box.left * k, sign.y + box.top * k, sign.x + box.right * k, sign.y + box.bottom * k
+
+
+def _over(curve: str, boxes: list[tuple[float, float, float, float]]) -> str:
+    """A slur bent farther out where it would go through one of the boxes."""
+    numbers = list(map(int, _NUMBER.findall(curve)))
+    there, back = numbers[0:8], [*numbers[12:14], *numbers[10:12], *numbers[8:10], *numbers[6:8]]
+    (x0, y0), (x3, y3) = there[0:2], there[6:8]
+    if x3 <= x0:
+        return curve
+    outwards = -1 if there[3] + there[5] < y0 + y3 else 1
+    farther = 0.0
+    for left, top, right, bottom in boxes:
+        if right < x0 or left > x3:
+            continue
+        for x in (left, (left + right) / 2, right):
+            t = min(max((x - x0) / (x3 - x0), 0.12), 0.88)
+            heights = (_height(there, t), _height(back, t))
+            if top - _GAP < max(heights) and bottom + _GAP > min(heights):
+                need = max(heights) - (top - _GAP) if outwards < 0 else bottom + _GAP - min(heights)
+                farther = max(farther, need / (3 * t * (1 - t)))
+    if not farther:
+        return curve
+    for at in (3, 5, 9, 11):
+        numbers[at] += round(outwards * min(farther, 4 * SPACE))
+    moved = iter(numbers)
+    return _NUMBER.sub(lambda _: str(next(moved)), curve)
+
+
+def _height(curve: list[int], t: float) -> float:
+    _, y0, _, y1, _, y2, _, y3 = curve
+    return (1 - t) ** 3 * y0 + 3 * (1 - t) ** 2 * t * y1 + 3 * (1 - t) * t**2 * y2 + t**3 * y3
+
+
+def _lift_flag(ink: Ink, place: int, flag: Sign) -> None:
+    """Lengthen the stem of a flag that falls upon a head at the other side of the stem, or into a tie."""
+    is_up = flag.code % 2 == 0
+    left, top, right, bottom = _box(flag)
+    edge = bottom if is_up else top
+    limits = []
+    for sign in ink.signs:
+        if sign.kind == "notehead" and sign.staff == flag.staff:
+            box = _box(sign)
+            if box[0] < right - 8 and box[2] > left + 20 and box[1] < bottom and box[3] > top:
+                limits.append(box[1] - _GAP if is_up else box[3] + _GAP)
+    for text, _, kind in ink.curves:
+        if kind == "tie":
+            numbers = list(map(int, _NUMBER.findall(text)))
+            if left - SPACE < min(numbers[0::2]) < right and min(numbers[1::2]) < bottom and max(numbers[1::2]) > top:
+                limits.append(min(numbers[1::2]) + _GAP / 2 if is_up else max(numbers[1::2]) - _GAP / 2)
+    if not limits:
+        return
+    lift = round(edge - min(limits)) if is_up else round(max(limits) - edge)
+    if lift <= 0:
+        return
+    lift = min(lift, 2 * SPACE) * (-1 if is_up else 1)
+    for at, stroke in enumerate(ink.strokes):
+        tip = min(stroke.y1, stroke.y2) if is_up else max(stroke.y1, stroke.y2)
+        if stroke.kind == "stem" and abs(stroke.x1 - flag.x) < SPACE / 4 and abs(tip - flag.y) < SPACE / 2:
+            if stroke.y1 == tip:
+                ink.strokes[at] = stroke._replace(y1=stroke.y1 + lift)
+            else:
+                ink.strokes[at] = stroke._replace(y2=stroke.y2 + lift)
+            ink.signs[place] = flag._replace(y=flag.y + lift)
+            return
+
+
+def _begin_swells_at_notes(ink: Ink) -> None:
+    """A swell that goes on from the line before begins at the first note, not under the clef."""
+    first = min((sign.x for sign in ink.signs if sign.kind == "notehead"), default=0) - SPACE // 2
+    for at, stroke in enumerate(ink.strokes):
+        if stroke.kind != "hairpin" or stroke.x1 == stroke.x2:
+            continue
+        (x1, y1), (x2, y2) = sorted(((stroke.x1, stroke.y1), (stroke.x2, stroke.y2)))
+        if x1 < first < x2:
+            y1 += (y2 - y1) * (first - x1) // (x2 - x1)
+            ink.strokes[at] = stroke._replace(x1=first, y1=y1, x2=x2, y2=y2)

@@ -1,0 +1,99 @@
+"""Ink that must not touch does not: the outlines of a finished drawing held against one another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from random import Random
+
+import pytest
+
+from lessonkit.drawing.shapes import Drawing, Face, Glyph, Text
+from lessonkit.drills.exercise import Exercise, FingersShown
+from lessonkit.drills.family import DrillFamily, Hands, families, family
+from lessonkit.drills.realise import realise
+from lessonkit.drills.setting import Setting
+from lessonkit.engraving.engrave import engrave, forget
+from lessonkit.engraving.look import Look
+from lessonkit.theory.key import MAJOR_KEYS, Key
+from tests.looking.geometry import clashes
+
+STAVES = (6.0, 7.0, 12.0)
+DRESSED: tuple[dict[str, object], ...] = (
+    {},
+    {"articulation": "legato, a slur over each group", "loudness": "mf", "shaping": "louder up, softer down",
+     "pedal_use": "changed with each bar", "shows_degrees": True},
+    {"articulation": "staccato", "loudness": "f", "octaves": 3, "fingers_shown": FingersShown.ALL.value},
+    {"articulation": "an accent on each group", "shows_chord_names": False, "pedal_use": "changed with each chord"},
+)  # fmt: skip
+"""Settings that put every kind of mark on the page."""
+
+SAMPLED = 6
+"""How many of its keys, hands, sizes and settings the ordinary run looks at for each family."""
+
+
+def ways() -> list[tuple[Key, Hands, float, int]]:
+    """Every key, hand, staff and dress."""
+    return [
+        (key, hands, staff, dress)
+        for key in MAJOR_KEYS
+        for hands in Hands
+        for staff in STAVES
+        for dress in range(len(DRESSED))
+    ]
+
+
+def found(kind: type[DrillFamily], chosen: list[tuple[Key, Hands, float, int]]) -> Iterator[str]:
+    """Everything that touches, in words."""
+    for key, hands, staff, dress in chosen:
+        try:
+            drill = kind.from_settings(DRESSED[dress])
+            exercise = realise(replace(drill, hands=hands), Setting(key))
+        except ValueError:
+            continue
+        for number, drawing in enumerate(engrave(exercise, Look(482.0, staff)), 1):
+            for clash in clashes(drawing):
+                yield f"{kind.code} in {key}, {hands.value}, {staff} mm, dress {dress}, line {number}: {clash}"
+
+
+@pytest.mark.parametrize("kind", families().values(), ids=lambda kind: kind.code)
+def test_nothing_touches_what_it_must_not(kind: type[DrillFamily]) -> None:
+    """A finger in a beam or a slur through a flat cannot be read at the piano."""
+    chosen = Random(kind.code).sample(ways(), SAMPLED)
+    assert not list(found(kind, chosen))
+
+
+@pytest.mark.whole
+@pytest.mark.parametrize("kind", families().values(), ids=lambda kind: kind.code)
+def test_nothing_touches_in_any_key_for_any_hand_at_any_size(kind: type[DrillFamily]) -> None:
+    """The same for all of them."""
+    problems = list(found(kind, ways()))
+    forget()
+    assert not problems, f"{len(problems)} clashes, the first: {problems[0]}"
+
+
+def engraved(**settings: object) -> Drawing:
+    """The first line of some broken chords."""
+    exercise: Exercise = realise(family("broken-chords").from_settings(settings), Setting(Key.parse("Eb")))
+    return engrave(exercise, Look(482.0))[0]
+
+
+def test_a_finger_moved_into_the_notes_is_noticed() -> None:
+    """A search that finds nothing anywhere would prove nothing."""
+    drawing = engraved()
+    assert not clashes(drawing)
+    head = next(shape for shape in drawing.shapes if isinstance(shape, Glyph) and shape.code == 0xE0A4)
+    text = Text(head.x, head.y, "3", Face.STAFF, 8.0)
+    kinds = {clash.one.kind for clash in clashes(replace(drawing, shapes=(*drawing.shapes, text)))}
+    kinds |= {clash.other.kind for clash in clashes(replace(drawing, shapes=(*drawing.shapes, text)))}
+    assert {"text", "notehead", "staff line"} <= kinds
+
+
+def test_a_flat_may_nestle_but_not_stand_on_another() -> None:
+    """The outlines are compared, not the boxes: the empty corner of a flat is free."""
+    drawing = engraved()
+    size = next(shape.size for shape in drawing.shapes if isinstance(shape, Glyph))
+    low = Glyph(0xE260, 200.0, -100.0, size)
+    beside = Glyph(0xE260, 200.0 + 0.13 * size, -100.0 - 0.5 * size, size)
+    assert not clashes(replace(drawing, shapes=(low, beside), marks=()))
+    assert clashes(replace(drawing, shapes=(low, low._replace(x=200.0 + 0.05 * size)), marks=()))
