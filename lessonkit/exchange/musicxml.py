@@ -146,8 +146,11 @@ class _Writer:
         for place, staff in enumerate(self._staves, 1):
             if place > 1:
                 add(add(measure, "backup"), "duration", length)
-            hangings = self._hanging[number] if staff is self._leading else ()
+            # What hangs on moments stands in the upper staff, also where that only rests.
+            hangings = self._hanging[number] if place == 1 else ()
             if staff is None:
+                for one in hangings:
+                    measure.append(one.make(one.moment - self._score.starts[number]))
                 whole_rest(measure, length, place)
             else:
                 staff.bar(measure, number, hangings)
@@ -156,11 +159,6 @@ class _Writer:
                 if staff is not None:
                     staff.close(measure)
                     self._clefs[staff.number] = staff.clef
-
-    @property
-    def _leading(self) -> StaffWriter | None:
-        """The staff beside whose notes everything is written that hangs on moments."""
-        return next(staff for staff in self._staves if staff is not None)
 
     def _end(self, measure: Element, number: int, bar: Bar) -> None:
         end = end_of(self._exercise, number)

@@ -132,7 +132,8 @@ class StaffWriter:
                 _tuplets(notations, bar, at)
                 self._played(notations, piece, event, bool(after))
             if finger:
-                add(add(notations, "technical"), "fingering", finger)
+                place = "above" if self._hand is Hand.RIGHT else "below"
+                add(add(notations, "technical"), "fingering", finger, placement=place)
             if event.roll is not Roll.NONE and piece.part == 0 and len(event.pitches) > 1:
                 add(notations, "arpeggiate", direction="down" if event.roll is Roll.DOWN else None)
             if len(notations):

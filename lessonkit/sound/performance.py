@@ -128,6 +128,18 @@ class Performance:
             tuple((moment - second, onset) for moment, onset in self.places if moment >= from_here),
         )
 
+    def up_to(self, second: float) -> Performance:
+        """The beginning, with all notes that are struck before a moment: what a player needs first of a long drill."""
+        return replace(
+            self,
+            notes=tuple(note for note in self.notes if note.start < second - _SAME),
+            clicks=tuple(click for click in self.clicks if click.time < second - _SAME),
+            pedals=tuple(Held(one.start, min(one.end, second)) for one in self.pedals if one.start < second),
+            length=min(self.length, second),
+            keys=tuple(one for one in self.keys if one[0] < second),
+            places=tuple(one for one in self.places if one[0] < second - _SAME),
+        )
+
     def from_printed(self, onset: Fraction) -> Performance:
         """From a moment of the printed music on, counted in as the whole is."""
         rest = self.from_second(self.second_of(onset))

@@ -9,7 +9,7 @@ from __future__ import annotations
 import io
 import wave
 from collections import OrderedDict
-from concurrent.futures import Future
+from concurrent.futures import BrokenExecutor, Future
 from dataclasses import dataclass
 from functools import lru_cache
 from hashlib import sha256
@@ -27,7 +27,7 @@ TAIL = 1.6
 LONGEST = 30 * 60
 """The longest sound that is made, in seconds; a minute of it takes 11 MB."""
 
-MOST_KEPT = 256_000_000
+MOST_KEPT = 128_000_000
 """How many bytes of sound are kept."""
 
 _LOUDEST = 0.9
@@ -87,13 +87,18 @@ _lock = Lock()
 
 def sound_of(performance: Performance) -> Sound:
     """The performance as it sounds; the same music is rendered once. Raises NoSound with a sentence."""
-    if performance.length > LONGEST:
-        minutes = round(performance.length / 60)
-        raise NoSound(f"{minutes} minutes are too long for one sound; take fewer rounds or fewer drills at once")
-    midi = to_midi(performance, tail=TAIL)
+    midi = checked_midi(performance)
     key = sha256(midi).digest()
     kept = kept_sound(key)
     return kept if kept is not None else keep(key, rendered(midi))
+
+
+def checked_midi(performance: Performance) -> bytes:
+    """The performance as the renderer is given it, with room to ring out; raises NoSound where it is too long."""
+    if performance.length > LONGEST:
+        minutes = round(performance.length / 60)
+        raise NoSound(f"{minutes} minutes are too long for one sound; take fewer rounds or fewer drills at once")
+    return to_midi(performance, tail=TAIL)
 
 
 def kept_sound(key: bytes) -> Sound | None:
@@ -149,39 +154,60 @@ def _soundfont() -> bytes:
 class RenderingApart:
     """Renders in another process, one thing after another, so that a window stays free.
 
-    The process starts with the first wish and is told to stop by ``close``. What was rendered before is answered at
-    once.
+    The process starts with the first wish, again should it have died, and is told to stop by ``close``. What was
+    rendered before is answered at once.
     """
 
     def __init__(self) -> None:
         self._pool: Any = None
 
     def sound_of(self, performance: Performance) -> Future[Sound]:
-        """The sound, later; a future that holds NoSound where there is none."""
-        midi = to_midi(performance, tail=TAIL)
+        """The sound, later; the future raises NoSound with a sentence where there is none. It can be cancelled."""
+        answer: Future[Sound] = Future()
+        try:
+            midi = checked_midi(performance)
+        except NoSound as error:
+            answer.set_exception(error)
+            return answer
         key = sha256(midi).digest()
         kept = kept_sound(key)
-        if kept is not None or performance.length > LONGEST:
-            done: Future[Sound] = Future()
-            try:
-                done.set_result(kept or sound_of(performance))
-            except NoSound as error:
-                done.set_exception(error)
-            return done
+        if kept is not None:
+            answer.set_result(kept)
+            return answer
+        work = self._submitted(midi)
+
+        def finish(done: Future[Sound]) -> None:
+            error = None if done.cancelled() else done.exception()
+            if isinstance(error, BrokenExecutor):
+                self._pool = None
+            if not answer.set_running_or_notify_cancel():
+                return
+            if error is not None or done.cancelled():
+                known = isinstance(error, NoSound)
+                answer.set_exception(error if known else NoSound("making the sound was broken off; try it again"))
+            else:
+                answer.set_result(keep(key, done.result()))
+
+        answer.add_done_callback(lambda one: work.cancel() if one.cancelled() else None)
+        work.add_done_callback(finish)
+        return answer
+
+    def close(self) -> None:
+        """Stop the other process; what it has not begun is given up."""
+        if self._pool is not None:
+            self._pool.shutdown(wait=False, cancel_futures=True)
+            self._pool = None
+
+    def _submitted(self, midi: bytes) -> Future[Sound]:
         if self._pool is None:
             import multiprocessing
             from concurrent.futures import ProcessPoolExecutor
 
             # A fresh process and no fork: a fork of a window's process with its threads is not safe.
             self._pool = ProcessPoolExecutor(1, multiprocessing.get_context("spawn"))
-        future: Future[Sound] = self._pool.submit(rendered, midi)
-        future.add_done_callback(
-            lambda one: None if one.cancelled() or one.exception() else keep(key, one.result()) and None
-        )
-        return future
-
-    def close(self) -> None:
-        """Stop the other process; what it is rendering is given up."""
-        if self._pool is not None:
-            self._pool.shutdown(wait=False, cancel_futures=True)
+        try:
+            work: Future[Sound] = self._pool.submit(rendered, midi)
+        except BrokenExecutor:
             self._pool = None
+            return self._submitted(midi)
+        return work

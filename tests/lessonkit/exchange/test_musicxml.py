@@ -132,6 +132,9 @@ def test_a_lesson_is_one_valid_score_of_two_staves() -> None:
     headings = [words.text for words in root.iter("words") if words.get("font-weight") == "bold"]
     assert headings == [drill.title for drill in drills]
     assert len(read_by_music21(content).parts) == 2
+    for measure in root.iter("measure"):
+        tags = [element.tag for element in measure]
+        assert "harmony" not in tags[tags.index("backup") :], "chord symbols stand above the upper staff"
 
 
 class TestMarks:

@@ -228,6 +228,36 @@ def test_another_process_renders_the_same(short: Any) -> None:
         apart.close()
 
 
+def test_a_process_that_died_is_said_and_started_again(short: Any) -> None:
+    """A sentence for what was under way, and the next wish is granted."""
+    rendering.forget()
+    apart = RenderingApart()
+    try:
+        assert apart.sound_of(short).result(timeout=60).length > 0
+        for process in apart._pool._processes.values():
+            process.kill()
+        lost = apart.sound_of(short.from_second(0.1))
+        # The death may have been noticed before, and then nothing was lost.
+        error = lost.exception(timeout=60)
+        assert error is None or (isinstance(error, NoSound) and "broken off" in str(error))
+        assert apart.sound_of(short.from_second(0.2)).result(timeout=60).length > 0
+    finally:
+        apart.close()
+
+
+def test_a_wish_can_be_taken_back_and_too_long_ones_are_refused(short: Any) -> None:
+    """Turning the tempo leaves many wishes behind that nobody waits for any more."""
+    apart = RenderingApart()
+    try:
+        wishes = [apart.sound_of(short.from_second(0.01 * number)) for number in range(1, 12)]
+        assert wishes[-1].cancel()
+        assert wishes[0].result(timeout=60).length > 0
+        too_long = joined([short] * 2, pause=rendering.LONGEST * 5)
+        assert isinstance(apart.sound_of(too_long).exception(timeout=1), NoSound)
+    finally:
+        apart.close()
+
+
 def test_nothing_of_sound_is_imported_before_it_is_needed() -> None:
     """The room may be imported at start: its libraries come with the first note."""
     code = (

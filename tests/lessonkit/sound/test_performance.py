@@ -321,5 +321,8 @@ def test_several_follow_one_another_with_a_pause() -> None:
     later = both.from_second(6)
     assert [note.start for note in later.notes] == [0, 0.25, 0.5, 0.75]
     assert [stretch.quarters_a_minute for stretch in later.stretches] == [120]
+    beginning = both.up_to(6)
+    assert [note.start for note in beginning.notes] == [0, 0.5, 1, 1.5]
+    assert beginning.length == 6
     with pytest.raises(ValueError, match="nothing to play"):
         joined([])
