@@ -93,6 +93,10 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("lessons", nargs="+", type=Path, metavar="LESSON")
     check.set_defaults(command=_check)
 
+    fit = commands.add_parser("fit", help="say what would save a page of a handout, the cheapest change first")
+    fit.add_argument("lessons", nargs="+", type=Path, metavar="LESSON")
+    fit.set_defaults(command=_fit)
+
     finger = commands.add_parser("finger", help="give notes their fingers, with reasons, in JSON")
     finger.add_argument("notes", nargs="+", metavar="NOTES", help="such as Ab3 C4 Eb4 G4, or - for a passage a line")
     _add_hand(finger)
@@ -266,6 +270,27 @@ def _check(given: Arguments) -> int:
         if not found:
             print(f"{path}: all is well")
         failed += bool(found)
+    return 1 if failed else 0
+
+
+def _fit(given: Arguments) -> int:
+    from lessonkit.pages.flow import pages_of
+    from lessonkit.pages.savings import savings
+
+    failed = 0
+    for path in given.lessons:
+        try:
+            lesson = _read(path)
+        except UnreadableLesson as error:
+            print(f"lessonkit: {error}", file=sys.stderr)
+            failed += 1
+            continue
+        found = savings(lesson)
+        if not found:
+            count = len(pages_of(lesson))
+            print(f"{path}: {'one page' if count == 1 else f'{count} pages; nothing here would save one'}")
+        for saving in found:
+            print(f"{path}: {saving}")
     return 1 if failed else 0
 
 

@@ -91,6 +91,10 @@ class LessonForm(WordForm):
             group, "staff_tenths", "Staff", ListEditor(staves), self._house("staff_tenths", "Size of the staff"),
             "From the lowest line to the highest.",
         )  # fmt: skip
+        self.add_row(
+            group, "is_close", "Close spacing", YesNoEditor(), self._house("is_close", "Spacing"),
+            "A tenth less space between everything.",
+        )  # fmt: skip
 
     def _add_hands(self, group: Group) -> None:
         sizes: list[tuple[str, Any]] = [(f"{capital(name)}, {round(span)} mm", span) for name, span in PRESETS.items()]

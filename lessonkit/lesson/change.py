@@ -46,7 +46,15 @@ def change_between(before: Lesson, after: Lesson) -> Change:
 
 
 def _head(lesson: Lesson) -> tuple[object, ...]:
-    return lesson.title, lesson.aims, lesson.author, lesson.paper, lesson.house.caution, lesson.house.staff_tenths
+    return (
+        lesson.title,
+        lesson.aims,
+        lesson.author,
+        lesson.paper,
+        lesson.house.caution,
+        lesson.house.staff_tenths,
+        lesson.house.is_close,
+    )
 
 
 def _moved(before: list[str], after: list[str]) -> tuple[str, ...]:

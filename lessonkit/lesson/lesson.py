@@ -224,6 +224,8 @@ class House:
     fingers: FingersShown | None = None
     staff_tenths: int = USUAL_STAFF
     """Between the outer lines of a staff, in tenths of a millimetre."""
+    is_close: bool = False
+    """Whether everything stands a tenth closer on the page."""
 
     def __post_init__(self) -> None:
         check_text(self.caution, "the caution", LONGEST_CAUTION)

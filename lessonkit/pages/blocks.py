@@ -47,6 +47,8 @@ from lessonkit.pages.paper import MILLIMETRE, SHEETS
 from lessonkit.pages.parts import BlockDrawing, Part
 from lessonkit.pages.prose_drawing import for_teacher, heading_drawing, note_drawing
 from lessonkit.pages.style import (
+    CLOSE,
+    CLOSE_POSTER,
     NORMAL,
     POSTER,
     SPACE_ABOVE_DRILL,
@@ -61,9 +63,11 @@ from lessonkit.theory.label_style import LabelStyle
 def look_of(lesson: Lesson, shows_answers: bool = False) -> PageLook:
     """How the lesson's drills are engraved on its pages."""
     width = SHEETS[lesson.paper].text_width
-    letters = POSTER if lesson.paper is Paper.A3 else NORMAL
     # On a sheet twice as large everything is larger, up to what a staff may be.
-    staff = min(lesson.house.staff_height * letters.scale, LARGEST_STAFF / 10)
+    is_large = lesson.paper is Paper.A3
+    usual, close = (POSTER, CLOSE_POSTER) if is_large else (NORMAL, CLOSE)
+    letters = close if lesson.house.is_close else usual
+    staff = min(lesson.house.staff_height * usual.scale, LARGEST_STAFF / 10)
     return PageLook(width, staff, lesson.house.label_style, shows_answers, letters)
 
 

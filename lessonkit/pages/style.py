@@ -145,5 +145,26 @@ LARGE = Letters(
 )  # fmt: skip
 """Bold letters without serifs, all of them black, for readers with low vision."""
 
+
+def closer(letters: Letters, name: str) -> Letters:
+    """The same letters with a tenth less space between lines and blocks."""
+
+    def closed(style: TextStyle) -> TextStyle:
+        return replace(style, leading=max(style.leading * 0.9, style.size * 1.18))
+
+    first, second, third = map(closed, letters.headings)
+    return Letters(
+        name, letters.scale * 0.9, letters.longest_line, closed(letters.body), closed(letters.aims),
+        closed(letters.caption), closed(letters.facts), closed(letters.small), closed(letters.running),
+        closed(letters.title), (first, second, third), closed(letters.aid), closed(letters.aid_large),
+        closed(letters.aid_heading),
+    )  # fmt: skip
+
+
+CLOSE = closer(NORMAL, "close")
+"""The ordinary letters with less space."""
+
 POSTER = scaled(NORMAL, "poster", 1.35)
 """The ordinary letters for sheets twice as large."""
+
+CLOSE_POSTER = closer(POSTER, "close poster")

@@ -130,6 +130,7 @@ class HouseShape(Struct, forbid_unknown_fields=True):
     caution: Annotated[str, Meta(max_length=LONGEST_CAUTION)] = ""
     fingers: Literal["all", "first group", "changes only", "none"] | None = None
     staff_tenths: Annotated[int, Meta(ge=SMALLEST_STAFF, le=LARGEST_STAFF)] = USUAL_STAFF
+    is_close: bool = False
 
 
 class LessonShape(Struct, forbid_unknown_fields=True):
