@@ -86,6 +86,8 @@ MENUS: tuple[tuple[str, tuple[Row | Filled | None, ...]], ...] = (
         None,
         Row("cut", "Cu&t", lambda desk: desk.commands.cut, Keys.Cut, _has_selection),
         Row("copy", "&Copy", lambda desk: desk.commands.copy, Keys.Copy, _has_selection),
+        Row("copy_picture", "Copy as p&icture", lambda desk: desk.commands.copy_picture, "Ctrl+Shift+C",
+            _has_selection),
         Row("paste", "&Paste", lambda desk: desk.commands.paste, Keys.Paste),
         Row("duplicate", "&Duplicate", lambda desk: desk.commands.duplicate, "Ctrl+D", _has_selection),
         Row("delete", "De&lete", lambda desk: desk.commands.delete, Keys.Delete, _has_selection),

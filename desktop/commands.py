@@ -70,6 +70,11 @@ class Commands:
         if self._selection.ids:
             clipboard.put_on_clipboard(self._selection.blocks, self._open_lesson.lesson)
 
+    def copy_picture(self) -> None:
+        """Put a picture of the selected blocks on the clipboard, for other programs."""
+        if not clipboard.put_picture_on_clipboard(self._selection.blocks, self._open_lesson.lesson):
+            self._tell("What is selected shows nothing, so there is no picture of it.")
+
     def cut(self) -> None:
         """Put the selected blocks on the clipboard and take them out."""
         if self._selection.ids:

@@ -20,7 +20,8 @@ from lessonkit.lesson.lesson import Lesson
 
 _BLOCK_ACTIONS = ("move_up", "move_down", "duplicate", "delete")
 _MENU_ACTIONS = (
-    "write", "fingers", "cut", "copy", "paste", "duplicate", "delete", "move_up", "move_down", "keep_preset",
+    "write", "fingers", "put_in", "cut", "copy", "copy_picture", "paste",
+    "duplicate", "delete", "move_up", "move_down", "keep_preset",
 )  # fmt: skip
 
 

@@ -17,6 +17,7 @@ class Selection(QObject):
         super().__init__()
         self._open_lesson = open_lesson
         self._ids: tuple[str, ...] = ()
+        self._anchor = self._edge = ""
         open_lesson.changed.connect(self._follow)
         open_lesson.replaced.connect(self.clear)
 
@@ -49,17 +50,31 @@ class Selection(QObject):
         """Select these blocks and no others."""
         wanted = set(block_ids)
         self._take(tuple(block.id for block in self._open_lesson.lesson.blocks if block.id in wanted))
+        if len(self._ids) == 1:
+            self._anchor = self._edge = self._ids[0]
 
     def toggle(self, block_id: str) -> None:
         """Add a block to the selection, or take it out."""
         self.select(*(set(self._ids) ^ {block_id}))
+        self._anchor = self._edge = block_id
 
     def extend_to(self, block_id: str) -> None:
-        """Select everything from the first selected block to this one."""
+        """Select everything from the block that was selected by itself to this one."""
         names = [block.id for block in self._open_lesson.lesson.blocks]
-        start = names.index(self._ids[0]) if self._ids else names.index(block_id)
-        end = names.index(block_id)
+        first = self._anchor if self._anchor in self._ids else self._ids[0] if self._ids else block_id
+        start, end = names.index(first), names.index(block_id)
         self.select(*names[min(start, end) : max(start, end) + 1])
+        self._anchor, self._edge = first, block_id
+
+    def extend(self, by: int) -> None:
+        """Let the selection reach so many blocks further, or less far, from where it began."""
+        if not self._ids:
+            self.step(by)
+            return
+        blocks = self._open_lesson.lesson.blocks
+        edge = self._edge if self._edge in self._ids else self._ids[-1 if by > 0 else 0]
+        place = self._open_lesson.lesson.place_of(edge) + by
+        self.extend_to(blocks[min(max(place, 0), len(blocks) - 1)].id)
 
     def clear(self) -> None:
         """Select nothing."""

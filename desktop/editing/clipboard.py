@@ -13,6 +13,8 @@ from lessonkit.storage.lesson_file import LessonFileError, lesson_from_bytes, le
 BLOCKS_TYPE = "application/x-lesson-blocks"
 """The clipboard's name for blocks."""
 
+SVG_TYPE = "image/svg+xml"
+
 
 def put_on_clipboard(blocks: tuple[Block, ...], lesson: Lesson) -> None:
     """Copy blocks."""
@@ -20,6 +22,22 @@ def put_on_clipboard(blocks: tuple[Block, ...], lesson: Lesson) -> None:
     content.setData(BLOCKS_TYPE, QByteArray(lesson_to_bytes(Lesson(key=lesson.key, blocks=blocks), "the clipboard")))
     content.setText("\n\n".join(_words(block, lesson.setting) for block in blocks))
     QGuiApplication.clipboard().setMimeData(content)
+
+
+def put_picture_on_clipboard(blocks: tuple[Block, ...], lesson: Lesson) -> bool:
+    """Copy blocks as a picture, in pixels and in outlines, with their words; says whether there is anything to see."""
+    # Nobody who does not copy a picture waits for this.
+    from desktop.painting.block_pictures import BlockPicture
+
+    picture = BlockPicture(blocks, lesson)
+    if not picture:
+        return False
+    content = QMimeData()
+    content.setImageData(picture.image())
+    content.setData(SVG_TYPE, QByteArray(picture.svg()))
+    content.setText("\n\n".join(_words(block, lesson.setting) for block in blocks))
+    QGuiApplication.clipboard().setMimeData(content)
+    return True
 
 
 def on_clipboard() -> tuple[Block, ...]:
@@ -50,7 +68,7 @@ def leave_words() -> None:
     """
     clipboard = QGuiApplication.clipboard()
     content = clipboard.mimeData()
-    if content is not None and content.hasFormat(BLOCKS_TYPE):
+    if content is not None and (content.hasFormat(BLOCKS_TYPE) or content.hasFormat(SVG_TYPE)):
         clipboard.setText(content.text())
 
 

@@ -72,7 +72,7 @@ class QtPainter:
     def path(self, path: Path, dx: float, dy: float) -> None:
         """A path, filled or stroked or both."""
         self._dress(path.fill, path.stroke, path.tone)
-        self._moved(_path_of(path), dx, dy)
+        self._moved(path_of(path), dx, dy)
 
     def glyph(self, glyph: Glyph, dx: float, dy: float) -> None:
         """A glyph of the music font, copied where the device allows it."""
@@ -80,12 +80,12 @@ class QtPainter:
         pixels = self._pixels
         if not pixels or size * pixels > LARGEST:
             self._dress(tone, 0.0, tone)
-            self._moved(_glyph_path(code, size), x + dx, y + dy)
+            self._moved(glyph_path(code, size), x + dx, y + dy)
             return
         across = floor(((x + dx) * pixels + self._left) * STEPS + 0.5)
         down = floor(((y + dy) * pixels + self._top) * STEPS + 0.5)
         image, left, top = glyph_image(
-            code, size * pixels, across % STEPS, down % STEPS, _rgba(self._ink, self._paper, tone), _glyph_path
+            code, size * pixels, across % STEPS, down % STEPS, _rgba(self._ink, self._paper, tone), glyph_path
         )
         painter = self._painter
         painter.setWorldMatrixEnabled(False)
@@ -95,7 +95,7 @@ class QtPainter:
     def text(self, text: Text, dx: float, dy: float) -> None:
         """A run of text; each letter stands where the ruler of the house put it."""
         self._dress(None, 1.0, text.tone)
-        self._painter.drawGlyphRun(QPointF(text.x + dx, text.y + dy), _glyph_run(text.text, text.face, text.size))
+        self._painter.drawGlyphRun(QPointF(text.x + dx, text.y + dy), glyph_run(text.text, text.face, text.size))
 
     def picture(self, picture: Picture, dx: float, dy: float) -> None:
         """A raster image."""
@@ -149,7 +149,7 @@ _MOST_PATHS = 4096
 _paths: dict[int, tuple[Path, QPainterPath]] = {}
 
 
-def _path_of(path: Path) -> QPainterPath:
+def path_of(path: Path) -> QPainterPath:
     """The path as Qt takes it, kept by identity: finding it by value would mean to hash all its numbers each time."""
     kept = _paths.get(id(path))
     if kept is not None and kept[0] is path:
@@ -163,7 +163,8 @@ def _path_of(path: Path) -> QPainterPath:
 
 
 @lru_cache(maxsize=1024)
-def _glyph_path(code: int, size: float) -> QPainterPath:
+def glyph_path(code: int, size: float) -> QPainterPath:
+    """The outline of a glyph of the music font, its origin at (0, 0)."""
     return _scaled_path(outline(code), size / UNITS)
 
 
@@ -182,7 +183,7 @@ def _scaled_path(commands: tuple[Command, ...], scale: float) -> QPainterPath:
 
 
 @lru_cache(maxsize=8192)
-def _glyph_run(text: str, face: Face, size: float) -> QGlyphRun:
+def glyph_run(text: str, face: Face, size: float) -> QGlyphRun:
     """The letters of a text at the places that the fonts' own advances give them; kerning would move them."""
     font = _raw_font(face, size)
     table = advances(face)

@@ -383,6 +383,10 @@ class PagesView(QAbstractScrollArea):
                 self._selection.step(1)
             case Qt.Key.Key_Up if not event.modifiers():
                 self._selection.step(-1)
+            case Qt.Key.Key_Down if event.modifiers() == Qt.KeyboardModifier.ShiftModifier:
+                self._selection.extend(1)
+            case Qt.Key.Key_Up if event.modifiers() == Qt.KeyboardModifier.ShiftModifier:
+                self._selection.extend(-1)
             case Qt.Key.Key_Return | Qt.Key.Key_Enter | Qt.Key.Key_F2 if self._selection.only is not None:
                 self.writing_asked.emit(self._selection.ids[0])
             case Qt.Key.Key_Escape:
