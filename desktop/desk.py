@@ -59,7 +59,7 @@ class Desk(QObject):
         self.commands = Commands(open_lesson, self.selection, self.messages.tell)
         self.files = LessonFiles(open_lesson, memory, asked, self.messages.tell)
         self.excerpts = Excerpts(self.commands, memory, asked, self.messages.tell)
-        self.strip = KeyStrip(open_lesson)
+        self.strip = KeyStrip(open_lesson, self.selection)
         self.shelf = Shelf()
         self.view = PagesView(open_lesson, self.selection, self.drawn)
         self.panel = SidePanel(open_lesson, self.selection)

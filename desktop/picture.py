@@ -54,5 +54,6 @@ def settle(application: QApplication, notebook: Notebook) -> None:
         application.processEvents()
         notebook.desk.drawn.finish()
         notebook.desk.judging.finish()
+        notebook.desk.strip.bands.finish()
         notebook.desk.panel.finish()
     application.processEvents()

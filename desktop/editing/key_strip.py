@@ -1,67 +1,61 @@
-"""The strip of keys in the order of fifths, each with its signature: the key of the whole lesson at one touch."""
+"""The strip of keys in the order of fifths: the key of the lesson, or of the selected drill, at one touch."""
 
 from __future__ import annotations
 
 from typing import cast
 
-from PySide6.QtCore import QEvent, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
+from PySide6.QtCore import QEvent, QObject, QPoint, Qt, QTimer
+from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import (
-    QAbstractButton,
-    QApplication,
     QButtonGroup,
     QComboBox,
     QFrame,
     QHBoxLayout,
-    QLabel,
-    QSizePolicy,
     QSpinBox,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
 )
 
+from desktop.editing.key_bands import KeyBands
+from desktop.editing.key_button import KeyButton
+from desktop.editing.keys import in_mode, keys_in_fifths, typed_key
+from desktop.forms.row import quiet_label
 from desktop.open_lesson import OpenLesson
-from desktop.painting.qt_painter import QtPainter
-from desktop.painting.signature import signature_of
-from desktop.theme import interface_font, tones_of
-from lessonkit.drawing.shapes import Placed, paint
-from lessonkit.lesson.edits import set_key, set_tempo
-from lessonkit.lesson.lesson import FASTEST, SLOWEST
-from lessonkit.lesson.live import signature_words
+from desktop.selection import Selection
+from lessonkit.lesson.edits import set_drill_setting, set_key, set_tempo
+from lessonkit.lesson.lesson import FASTEST, SLOWEST, Drill
 from lessonkit.theory.key import Key, Mode
-from lessonkit.theory.pitch import NoteName
 
 _MODE_WORDS = {mode: mode.word.capitalize() for mode in Mode}
 
+UNTIL_FORGOTTEN = 1500
+"""Milliseconds after which what is typed on the strip begins a new key."""
 
-def keys_in_fifths(mode: Mode) -> tuple[Key, ...]:
-    """The fifteen keys of a mode from seven flats to seven sharps."""
-    found: dict[int, Key] = {}
-    for letter in range(7):
-        for alteration in (-1, 0, 1):
-            name = NoteName(letter, alteration)
-            signature = name.fifths + mode.fifths
-            if abs(signature) <= 7:
-                found[signature] = Key(name, mode)
-    return tuple(found[signature] for signature in sorted(found))
-
-
-def in_mode(key: Key, mode: Mode) -> Key:
-    """The key of another mode on the same tonic, or with the same signature where that one cannot be written."""
-    by_signature = {other.signature: other for other in keys_in_fifths(mode)}
-    for other in by_signature.values():
-        if other.tonic == key.tonic:
-            return other
-    return by_signature[key.signature]
+_PRESSES = (QEvent.Type.MouseButtonPress, QEvent.Type.MouseButtonDblClick)
+_TYPED = frozenset("abcdefgABCDEFGm#♭♯")
 
 
 class KeyStrip(QFrame):
-    """The keys of one mode beside each other, with the mode at the left and the tempo at the right."""
+    """The keys of one mode beside each other, with the mode at the left and the tempo at the right.
 
-    def __init__(self, open_lesson: OpenLesson) -> None:
+    A drag along the keys shows the pages in each as it passes and is one edit; a key can be typed.
+    """
+
+    def __init__(self, open_lesson: OpenLesson, selection: Selection) -> None:
         super().__init__()
         self._open_lesson = open_lesson
+        self._selection = selection
+        self.bands = KeyBands(open_lesson, selection)
+        self._drags = 0
+        self._typed = ""
+        self._forget = QTimer(self)
+        self._forget.setSingleShot(True)
+        self._forget.setInterval(UNTIL_FORGOTTEN)
+        self._forget.timeout.connect(self._forget_typed)
         self.setObjectName("keyStrip")
         self._mode = QComboBox()
-        self._mode.setAccessibleName("Mode of the lesson's key")
+        self._mode.setAccessibleName("Mode of the key")
         self._mode.setToolTip("Major, minor or another mode on the same tonic")
         for mode in Mode:
             self._mode.addItem(_MODE_WORDS[mode], mode)
@@ -79,15 +73,11 @@ class KeyStrip(QFrame):
         row = QHBoxLayout(self)
         row.setContentsMargins(16, 8, 16, 8)
         row.setSpacing(0)
-        caption = QLabel("Key")
-        caption.setObjectName("quiet")
-        caption.setBuddy(self._mode)
-        row.addWidget(caption)
-        row.addSpacing(8)
-        row.addWidget(self._mode)
-        row.addSpacing(16)
+        row.addWidget(self._whose_and_mode())
+        row.addSpacing(12)
         for place in range(15):
             button = KeyButton()
+            button.installEventFilter(self)
             self._group.addButton(button, place)
             self._keys.append(button)
             row.addWidget(button, 1)
@@ -97,6 +87,8 @@ class KeyStrip(QFrame):
         self.setTabOrder(self._mode, self._keys[0])
         open_lesson.changed.connect(self._show)
         open_lesson.replaced.connect(self._show)
+        selection.changed.connect(self._follow_selection)
+        self.bands.found.connect(self._show_bands)
         self._show()
 
     def focus_key(self) -> None:
@@ -111,91 +103,159 @@ class KeyStrip(QFrame):
                 return button
         raise KeyError(key)
 
+    def set_for_drill(self, is_wanted: bool) -> None:
+        """Choose from now on the key of the selected drill, or again the lesson's."""
+        self.drill_button.setChecked(is_wanted)
+        self.lesson_button.setChecked(not is_wanted)
+        self._show()
+
+    def _whose_and_mode(self) -> QWidget:
+        """Whose key it is, above its mode."""
+        self._caption = quiet_label("Key")
+        self._caption.setObjectName("quiet")
+        self._caption.setToolTip("On the keys, type one to choose it: Eb, F#, C#m")
+        self._caption.setMinimumWidth(32)
+        self.lesson_button, self.drill_button = QToolButton(), QToolButton()
+        for button, words, about, is_drill in (
+            (self.lesson_button, "Lesson", "The keys choose the key of the whole lesson", False),
+            (self.drill_button, "This drill", "The keys choose a key of its own for the selected drill", True),
+        ):
+            button.setText(words)
+            button.setAccessibleName(f"Key of the {'selected drill' if is_drill else 'lesson'}")
+            button.setToolTip(about)
+            button.setCheckable(True)
+            button.setAutoExclusive(True)
+            button.setProperty("segment", True)
+            button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.lesson_button.setChecked(True)
+        self.lesson_button.clicked.connect(self._show)
+        self.drill_button.clicked.connect(self._show)
+        above = QHBoxLayout()
+        above.setSpacing(2)
+        above.addWidget(self._caption)
+        above.addWidget(self.lesson_button)
+        above.addWidget(self.drill_button)
+        above.addStretch(1)
+        left = QWidget()
+        left.setFixedWidth(176)
+        column = QVBoxLayout(left)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(4)
+        column.addLayout(above)
+        column.addWidget(self._mode)
+        return left
+
+    @property
+    def _drill(self) -> Drill | None:
+        """The selected drill, where it can have a key of its own."""
+        block = self._selection.only
+        return block if isinstance(block, Drill) and "key" in block.family.declared() else None
+
+    @property
+    def _target(self) -> Drill | None:
+        """The drill whose key is chosen; None for the lesson's."""
+        return self._drill if self.drill_button.isChecked() else None
+
+    @property
+    def _key(self) -> Key:
+        target = self._target
+        own: Key | None = target.family.key if target is not None else None
+        return own or self._open_lesson.lesson.key
+
+    def _follow_selection(self) -> None:
+        if self.drill_button.isChecked():
+            self.set_for_drill(False)
+        self._show()
+
     def _show(self) -> None:
-        lesson = self._open_lesson.lesson
-        self._mode.setCurrentIndex(self._mode.findData(lesson.key.mode))
-        for button, key in zip(self._keys, keys_in_fifths(lesson.key.mode), strict=True):
-            button.show_key(key)
-            button.setChecked(key == lesson.key)
+        lesson, key = self._open_lesson.lesson, self._key
+        has_drill = self._drill is not None
+        self.lesson_button.setVisible(has_drill)
+        self.drill_button.setVisible(has_drill)
+        self._mode.setCurrentIndex(self._mode.findData(key.mode))
+        for button, shown in zip(self._keys, keys_in_fifths(key.mode), strict=True):
+            button.show_key(shown)
+            button.setChecked(shown == key)
+        self.bands.set_mode(key.mode)
+        self._show_bands()
         if self._tempo.value() != lesson.tempo:
             self._tempo.blockSignals(True)
             self._tempo.setValue(lesson.tempo)
             self._tempo.blockSignals(False)
 
+    def _show_bands(self) -> None:
+        for button in self._keys:
+            button.show_band(self.bands.band(button.key))
+
     def _choose_key(self, place: int) -> None:
         self._set(self._keys[place].key)
 
     def _choose_mode(self, place: int) -> None:
-        self._set(in_mode(self._open_lesson.lesson.key, self._mode.itemData(place)))
+        self._set(in_mode(self._key, self._mode.itemData(place)))
 
-    def _set(self, key: Key) -> None:
-        self._open_lesson.edit(f"Key of {key}", set_key(self._open_lesson.lesson, key))
+    def _set(self, key: Key, merge_key: str = "") -> None:
+        lesson, target = self._open_lesson.lesson, self._target
+        if target is None:
+            self._open_lesson.edit(f"Key of {key}", set_key(lesson, key), merge_key)
+        else:
+            edited = set_drill_setting(lesson, target.id, "key", key)
+            self._open_lesson.edit(f"{target.family.title} in {key}", edited, merge_key)
+        self._show()
 
     def _choose_tempo(self, tempo: int) -> None:
         self._open_lesson.edit("Tempo", set_tempo(self._open_lesson.lesson, tempo), "tempo")
 
+    # Dragging and typing
 
-class KeyButton(QAbstractButton):
-    """One key: its tonic over its signature."""
+    def _drag(self, button: KeyButton, event: QMouseEvent) -> None:
+        """Choose the key under the hand; all keys of one drag are one edit."""
+        point = button.mapTo(self, event.position().toPoint())
+        under = self._button_at(point)
+        if under is not None and under.key != self._key:
+            self._set(under.key, f"key.{self._drags}")
 
-    def __init__(self) -> None:
-        super().__init__()
-        self.key = Key.parse("C")
-        self.setCheckable(True)
-        self.setAutoExclusive(True)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setCursor(Qt.CursorShape.PointingHandCursor)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        self.setAttribute(Qt.WidgetAttribute.WA_Hover)
+    def _button_at(self, point: QPoint) -> KeyButton | None:
+        """The key under or nearest to a point of the strip, wherever above or below it the hand is."""
+        return next((one for one in self._keys if one.x() <= point.x() < one.x() + one.width()), None)
 
-    def show_key(self, key: Key) -> None:
-        """Stand for this key from now on."""
-        if key == self.key and self.accessibleName():
-            return
-        self.key = key
-        self.setText(f"{key.tonic}m" if key.mode is Mode.MINOR else str(key.tonic))
-        self.setAccessibleName(str(key))
-        words = signature_words(key)
-        self.setAccessibleDescription(words)
-        self.setToolTip(f"{key}: {words}")
-        self.update()
+    def _type(self, text: str) -> None:
+        """Take one more letter of a key that is typed; what makes no key with those before begins a new one."""
+        mode = Mode.MAJOR if self._key.mode is Mode.MINOR else self._key.mode
+        key = typed_key(self._typed + text, mode)
+        self._typed = self._typed + text if key is not None else text
+        key = key or typed_key(text, mode)
+        if key is not None:
+            self._forget.start()
+            self._caption.setText(f"{self._typed[:1].upper()}{self._typed[1:]} …")
+            self._set(key, f"typed.{self._drags}")
+            self.focus_key()
+
+    def _forget_typed(self) -> None:
+        self._typed = ""
+        self._drags += 1
+        self._caption.setText("Key")
+        self._open_lesson.settle()
 
     # Qt overrides
 
-    def sizeHint(self) -> QSize:
-        return QSize(56, 60)
-
-    def minimumSizeHint(self) -> QSize:
-        return QSize(44, 60)
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        tones = tones_of(cast(QApplication, QApplication.instance()))
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        area = QRectF(self.rect()).adjusted(2, 1, -2, -1)
-        if self.isChecked():
-            ground, ink = tones.accent, tones.on_accent
-        elif self.underMouse():
-            ground, ink = tones.hover, tones.ink
-        else:
-            ground, ink = tones.panel, tones.ink
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(QColor(ground))
-        painter.drawRoundedRect(area, 5, 5)
-        painter.setPen(QColor(ink))
-        painter.setFont(interface_font(11.5, is_bold=self.isChecked()))
-        line = QRectF(area.left(), area.top() + 3, area.width(), 20)
-        painter.drawText(line, Qt.AlignmentFlag.AlignCenter, self.text())
-        width = min(area.width() - 8, 52.0)
-        drawing = signature_of(self.key, 4.0, width)
-        left = area.left() + (area.width() - width) / 2
-        paint(Placed(drawing, left, area.top() + 20.5), QtPainter(painter, ink, ground))
-        if self.hasFocus():
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.setPen(QPen(QColor(tones.ink), 1.5))
-            painter.drawRoundedRect(area.adjusted(-0.5, -0.5, 0.5, 0.5), 5.5, 5.5)
-        painter.end()
-
-    def changeEvent(self, event: QEvent) -> None:
-        self.update()
-        super().changeEvent(event)
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        button = cast(KeyButton, watched)
+        if isinstance(event, QMouseEvent) and event.type() in _PRESSES:
+            if event.button() == Qt.MouseButton.LeftButton:
+                self._drags += 1
+                button.setFocus(Qt.FocusReason.MouseFocusReason)
+                self._drag(button, event)
+            return True
+        if isinstance(event, QMouseEvent) and event.type() == QEvent.Type.MouseMove:
+            if event.buttons() & Qt.MouseButton.LeftButton:
+                self._drag(button, event)
+                return True
+            return False
+        if isinstance(event, QMouseEvent) and event.type() == QEvent.Type.MouseButtonRelease:
+            self._open_lesson.settle()
+            self.focus_key()
+            return True
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress and event.text() in _TYPED:
+            self._type(event.text())
+            return True
+        return super().eventFilter(watched, event)

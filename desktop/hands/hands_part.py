@@ -27,9 +27,9 @@ from desktop.forms.row import quiet_label
 from desktop.forms.wording import capital
 from desktop.frame import PANEL_WIDTH
 from desktop.hands.judging import Judging, Offers, Verdict
-from desktop.hands.margin_tags import DOT, STEP, dots_of, paint_dots
 from desktop.hands.words import gain_words, other_fingers_words, sentence, why_words
 from desktop.open_lesson import OpenLesson
+from desktop.painting.dots import DOT, STEP, dots_of, paint_dots
 from desktop.selection import Selection
 from desktop.theme import tones_of
 from lessonkit.drills.easier_drills import Suggestion

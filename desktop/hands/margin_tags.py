@@ -15,13 +15,10 @@ from PySide6.QtWidgets import QApplication
 
 from desktop.hands.judging import Judging, Verdict
 from desktop.hands.words import difficulty_words, sentence
+from desktop.painting.dots import BANDS, DOT, STEP, dots_of, paint_dots
 from desktop.preview.overlay import Overlay
 from desktop.preview.page_layout import PageLayout
 from desktop.theme import Tones, interface_font, tones_of
-from lessonkit.hands.difficulty import Band
-
-DOT, STEP = 5.0, 8.0
-"""A dot and the way to the next one, in pixels."""
 
 OVER_EDGE, OVER_GAP = 24.0, 14.0
 """How far a tag reaches beyond the page, in pixels: onto the desk, and where another page follows at the right."""
@@ -30,7 +27,6 @@ _DISTANCE = 4.0
 """The room between the drill and its tag."""
 
 _LINE, _PAD, _MOST_HIGH = 15.0, 6.0, 100.0
-_BANDS = list(Band)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,20 +94,6 @@ class MarginTags(QObject, Overlay):
         return next((tag for tag in self.tags(layout, point.y(), point.y()) if tag.area.contains(point)), None)
 
 
-def paint_dots(painter: QPainter, count: int, left: float, middle: float, ink: QColor) -> None:
-    """Four dots of which so many are full, from the left, around a height."""
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    for place in range(len(_BANDS)):
-        painter.setPen(QPen(ink, 1))
-        painter.setBrush(ink if place < count else Qt.BrushStyle.NoBrush)
-        painter.drawEllipse(QRectF(left + place * STEP, middle - DOT / 2, DOT, DOT))
-
-
-def dots_of(band: Band) -> int:
-    """One to four dots."""
-    return _BANDS.index(band) + 1
-
-
 def _contents(verdict: Verdict, is_printed: bool) -> Iterator[tuple[tuple[str, ...], int, str]]:
     """The lines of each tag of a drill, its dots and what it tells."""
     found = verdict.difficulty
@@ -124,9 +106,9 @@ def _contents(verdict: Verdict, is_printed: bool) -> Iterator[tuple[tuple[str, .
 def _fitting(lines: tuple[str, ...], dots: int, room: float) -> tuple[tuple[str, ...], float]:
     """The lines that fit and the width they take; the dots alone where some band's word would not fit, else 0."""
     metrics = QFontMetricsF(interface_font(9))
-    dots_width = (len(_BANDS) - 1) * STEP + DOT if dots else 0.0
+    dots_width = (len(BANDS) - 1) * STEP + DOT if dots else 0.0
     longest = max(
-        metrics.horizontalAdvance(word) for word in (*lines, *((band.value for band in _BANDS) if dots else ()))
+        metrics.horizontalAdvance(word) for word in (*lines, *((band.value for band in BANDS) if dots else ()))
     )
     if max(dots_width, longest) + 2 * _PAD <= room:
         return lines, max(dots_width, *(metrics.horizontalAdvance(line) for line in lines)) + 2 * _PAD

@@ -54,7 +54,7 @@ class History:
         """Record an edit; says whether it changed anything. What had been undone is gone.
 
         An edit whose merge key is that of the edit right before it becomes one with it, so that a word typed or a
-        number scrubbed is one step of undo. ``settle`` ends that.
+        number scrubbed is one step of undo, called by its last label. ``settle`` ends that.
         """
         if not label:
             raise ValueError("an edit needs a label; it is what Undo shows")
@@ -62,7 +62,7 @@ class History:
             return False
         now = self._moments[self._place]
         if merge_key and merge_key == now.merge_key and not self._is_settled:
-            self._moments[self._place] = _Moment(lesson, now.label, merge_key)
+            self._moments[self._place] = _Moment(lesson, label, merge_key)
         else:
             del self._moments[self._place + 1 :]
             self._moments.append(_Moment(lesson, label, merge_key))

@@ -10,7 +10,7 @@ import pytest
 from PySide6.QtGui import QImage, QPainter, QPen
 from PySide6.QtWidgets import QAbstractButton, QAbstractSpinBox, QComboBox, QLineEdit, QPlainTextEdit, QWidget
 
-from desktop.editing.key_strip import in_mode, keys_in_fifths
+from desktop.editing.keys import in_mode, keys_in_fifths
 from desktop.forms.editors import EDITORS, editor_for
 from desktop.forms.side_panel import FORMS
 from desktop.spoken import NAMES, SENTENCES

@@ -1,0 +1,105 @@
+"""One key of the strip: its tonic over its signature, and how hard the selected drill is in it."""
+
+from __future__ import annotations
+
+from typing import cast
+
+from PySide6.QtCore import QEvent, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QAbstractButton, QApplication, QSizePolicy
+
+from desktop.painting.dots import dots_of, paint_dots
+from desktop.painting.qt_painter import QtPainter
+from desktop.painting.signature import signature_of
+from desktop.theme import interface_font, tones_of
+from lessonkit.drawing.shapes import Placed, paint
+from lessonkit.hands.difficulty import Band
+from lessonkit.lesson.live import signature_words
+from lessonkit.theory.key import Key, Mode
+
+HEIGHT = 66
+"""The height of a key in pixels."""
+
+_DOT, _STEP = 3.5, 6.0
+
+
+class KeyButton(QAbstractButton):
+    """A key that can be chosen."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.key = Key.parse("C")
+        self.band: Band | None = None
+        self.setCheckable(True)
+        self.setAutoExclusive(True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setAttribute(Qt.WidgetAttribute.WA_Hover)
+
+    def show_key(self, key: Key) -> None:
+        """Stand for this key from now on."""
+        if key == self.key and self.accessibleName():
+            return
+        self.key = key
+        self.setText(f"{key.tonic}m" if key.mode is Mode.MINOR else str(key.tonic))
+        self.setAccessibleName(str(key))
+        self._describe()
+
+    def show_band(self, band: Band | None) -> None:
+        """Show how hard the selected drill is in this key; None where that is not known."""
+        if band is not self.band:
+            self.band = band
+            self._describe()
+
+    def _describe(self) -> None:
+        words = signature_words(self.key)
+        if self.band is not None:
+            words += f"; the selected drill is {self.band.value} here"
+        self.setAccessibleDescription(words)
+        self.setToolTip(f"{self.key}: {words}")
+        self.update()
+
+    # Qt overrides
+
+    def sizeHint(self) -> QSize:
+        return QSize(56, HEIGHT)
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(44, HEIGHT)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        tones = tones_of(cast(QApplication, QApplication.instance()))
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        area = QRectF(self.rect()).adjusted(2, 1, -2, -1)
+        if self.isChecked():
+            ground, ink = tones.accent, tones.on_accent
+        elif self.underMouse():
+            ground, ink = tones.hover, tones.ink
+        else:
+            ground, ink = tones.panel, tones.ink
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(ground))
+        painter.drawRoundedRect(area, 5, 5)
+        painter.setPen(QColor(ink))
+        painter.setFont(interface_font(11.5, is_bold=self.isChecked()))
+        line = QRectF(area.left(), area.top() + 3, area.width(), 20)
+        painter.drawText(line, Qt.AlignmentFlag.AlignCenter, self.text())
+        width = min(area.width() - 8, 52.0)
+        drawing = signature_of(self.key, 4.0, width)
+        left = area.left() + (area.width() - width) / 2
+        paint(Placed(drawing, left, area.top() + 20.5), QtPainter(painter, ink, ground))
+        if self.band is not None:
+            across = 3 * _STEP + _DOT
+            middle = area.center().x() - across / 2
+            paint_dots(painter, dots_of(self.band), middle, area.bottom() - 6, QColor(ink), _DOT, _STEP)
+        if self.hasFocus():
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.setPen(QPen(QColor(tones.ink), 1.5))
+            painter.drawRoundedRect(area.adjusted(-0.5, -0.5, 0.5, 0.5), 5.5, 5.5)
+        painter.end()
+
+    def changeEvent(self, event: QEvent) -> None:
+        self.update()
+        super().changeEvent(event)
