@@ -14,7 +14,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import NoReturn
 
-from lessonkit import cli_export
+from lessonkit import cli_export, cli_students
 from lessonkit.cli_errors import UnreadableLesson, WrongUse
 
 Arguments = argparse.Namespace
@@ -69,9 +69,11 @@ def _parser() -> argparse.ArgumentParser:
         "--impose", choices=["single", "two-up", "booklet"], default="single", help="pages side by side on sheets"
     )
     printing.add_argument("--answers", action="store_true", help="add the answers of the worksheets on their own pages")
+    cli_students.add_to_print(printing)
     printing.set_defaults(command=_print)
 
     cli_export.add_commands(commands)
+    cli_students.add_commands(commands)
 
     drills = commands.add_parser("drills", help="list the drill families and their settings")
     drills.add_argument("--json", action="store_true", help="answer in JSON")
@@ -145,7 +147,7 @@ def _print(given: Arguments) -> int:
     from lessonkit.handout.imposition import Imposition
     from lessonkit.handout.pdf import pdf_bytes
     from lessonkit.lesson.edits import set_house, set_key, set_paper
-    from lessonkit.lesson.lesson import Paper
+    from lessonkit.lesson.lesson import Lesson, Paper
     from lessonkit.pages.editions import Edition, edition_pages
     from lessonkit.pages.flow import pages_of
     from lessonkit.pages.page_look import Reading
@@ -169,6 +171,7 @@ def _print(given: Arguments) -> int:
         except OSError as error:
             raise UnreadableLesson(f"the folder {given.out} cannot be made: {error.strerror}") from None
     failed = 0
+    for_students: list[tuple[Path, Lesson]] = []
     for path, target in targets:
         try:
             lesson = _read(path)
@@ -180,6 +183,9 @@ def _print(given: Arguments) -> int:
                     lesson = set_house(lesson, replace(lesson.house, staff_tenths=round(given.staff * 10)))
                 except ValueError as error:
                     raise WrongUse(f"--staff: {error}") from None
+            if given.student:
+                for_students.append((path, lesson))
+                continue
             try:
                 if given.answers and edition is Edition.STUDENT and reading is Reading.STAFF:
                     pages = pages_of(lesson, shows_answers=True)
@@ -194,6 +200,8 @@ def _print(given: Arguments) -> int:
             failed += 1
         else:
             print(target)
+    if for_students:
+        failed += cli_students.print_for_students(given, for_students)
     return 1 if failed else 0
 
 

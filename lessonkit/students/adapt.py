@@ -12,13 +12,10 @@ from dataclasses import replace
 from datetime import date
 
 from lessonkit.lesson.lesson import Lesson
-from lessonkit.students.adapted import Adapted, Change, Kind
+from lessonkit.students.adapted import Adapted, Change
 from lessonkit.students.adapting import STEPS
 from lessonkit.students.merging import Merging
 from lessonkit.students.student import Student
-
-USUAL_STAFF_TENTHS = 70
-
 
 def adapt(lesson: Lesson, student: Student, day: date, choices: Mapping[str, bool] | None = None) -> Adapted:
     """The lesson for a student as they stand on a day."""
@@ -36,12 +33,7 @@ def adapt(lesson: Lesson, student: Student, day: date, choices: Mapping[str, boo
                     is_applied, proposal.is_question,
                 )
             )  # fmt: skip
-    staff = _staff(student)
-    if staff is not None:
-        staff = replace(staff, is_applied=chosen.get(staff.key, True))
-        changes.append(staff)
-    tenths = student.staff_tenths if staff is not None and staff.is_applied else USUAL_STAFF_TENTHS
-    return Adapted(lesson, now, now, student.code, day, tenths, tuple(changes), chosen)
+    return Adapted(lesson, now, now, student.code, day, tuple(changes), chosen)
 
 
 def with_choice(adapted: Adapted, student: Student, key: str, is_wanted: bool) -> Adapted:
@@ -51,10 +43,3 @@ def with_choice(adapted: Adapted, student: Student, key: str, is_wanted: bool) -
     """
     again = adapt(adapted.original, student, adapted.day, {**adapted.choices, key: is_wanted})
     return replace(again, lesson=Merging().lesson(adapted.made, again.made, adapted.lesson))
-
-
-def _staff(student: Student) -> Change | None:
-    if student.staff_tenths <= USUAL_STAFF_TENTHS:
-        return None
-    what = f"a staff of {student.staff_tenths / 10:g} mm rather than {USUAL_STAFF_TENTHS / 10:g}"
-    return Change("staff", Kind.STAFF, "", what, "the smallest staff that this student is given", True)

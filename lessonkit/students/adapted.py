@@ -64,8 +64,7 @@ class Change:
 class Adapted:
     """A lesson for one student, and where it came from. The original is untouched.
 
-    ``made`` is the lesson as it was made, before the teacher changed anything by hand; ``staff_tenths`` is the height
-    of the staff that it is printed with, in tenths of a millimetre.
+    ``made`` is the lesson as it was made, before the teacher changed anything by hand.
     """
 
     original: Lesson
@@ -73,7 +72,6 @@ class Adapted:
     lesson: Lesson
     code: str
     day: date
-    staff_tenths: int
     changes: tuple[Change, ...] = ()
     choices: Mapping[str, bool] = field(default_factory=dict)
 

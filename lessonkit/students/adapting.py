@@ -17,7 +17,8 @@ from lessonkit.drills.tempo_ladder import is_dotted, nearest_mark
 from lessonkit.drills.within_reach import ROLLS, ReachWay, ways_within_reach
 from lessonkit.drills.worksheet import Worksheet
 from lessonkit.lesson import edits
-from lessonkit.lesson.lesson import Block, Drill, Lesson, Note
+from lessonkit.lesson.aids.keyboard_picture import MOST_PICTURES, WIDEST, KeyboardPicture
+from lessonkit.lesson.lesson import Aid, Block, Drill, Lesson, Note, Paper
 from lessonkit.students.adapted import Edit, Kind, Proposal, Step
 from lessonkit.students.dealing import dealt, in_keys, keys_of_drill
 from lessonkit.students.items_played import items_of
@@ -26,6 +27,7 @@ from lessonkit.students.reading import by_ear, in_letters
 from lessonkit.students.student import ReadingLevel, Student
 from lessonkit.students.vocabulary import in_simpler_chords, unknown_qualities, unknown_words
 from lessonkit.students.weakness import plain_key
+from lessonkit.theory.pitch import Pitch
 
 MOST_WAYS = 3
 """As many changes are joined to bring one drill within reach, before its chords are rolled."""
@@ -60,11 +62,22 @@ def names_step(lesson: Lesson, student: Student, day: date) -> Iterator[Proposal
 
 def paper_step(lesson: Lesson, student: Student, day: date) -> Iterator[Proposal]:
     """The paper that the student has at home."""
-    if student.paper is not lesson.paper:
+    if lesson.paper not in (student.paper, Paper.BOTH):
         name = {"a4": "A4", "letter": "Letter"}[student.paper.value]
         yield Proposal(
             Kind.PAPER, "", f"printed on {name}", "the student's paper",
             lambda now: edits.set_paper(now, student.paper),
+        )  # fmt: skip
+
+
+def staff_step(lesson: Lesson, student: Student, day: date) -> Iterator[Proposal]:
+    """No staff smaller than this student is given."""
+    tenths = student.staff_tenths
+    if lesson.house.staff_tenths < tenths:
+        yield Proposal(
+            Kind.STAFF, "", f"a staff of {tenths / 10:g} mm rather than {lesson.house.staff_tenths / 10:g}",
+            "the smallest staff that this student is given",
+            lambda now: edits.set_house(now, replace(now.house, staff_tenths=tenths)),
         )  # fmt: skip
 
 
@@ -211,12 +224,12 @@ def care_step(lesson: Lesson, student: Student, day: date) -> Iterator[Proposal]
     if not lines or _has(lesson, CARE_ID) or not any(isinstance(block, Drill) for block in lesson.blocks):
         return
     about = "pain was ticked" if student.pain_since(day) else "growing hands" if student.is_growing else "once injured"
-    note = Note(" ".join(lines), CARE_ID)
+    note = Note("**Your hands.** " + " ".join(lines), CARE_ID)
     yield Proposal(Kind.CARE, "", "lines of care at the head", about, lambda now: edits.insert_block(now, 0, note))
 
 
 STEPS: tuple[Step, ...] = (
-    hands_step, names_step, paper_step, pain_step, keys_step, chords_step, reach_step, tempo_step, new_chords_step,
+    hands_step, names_step, paper_step, staff_step, pain_step, keys_step, chords_step, reach_step, tempo_step, new_chords_step,
     reading_step, care_step,
 )  # fmt: skip
 """In order: what changes notes comes before what is judged by them."""
@@ -249,7 +262,12 @@ def _as_read(drill: Drill, exercise: Exercise, level: ReadingLevel, lesson: Less
     if level in (ReadingLevel.KEYBOARD, ReadingLevel.LETTERS):
         summary = exercise.summary or family.summary(lesson.setting)
         text = f"**{exercise.key}** · {summary}\n\n{_letters(exercise)}"
-        return "in letters in place of staves", _replacing(Note(text, drill.id))
+        letters = _replacing(Note(text, drill.id))
+        pictures = _pictures(drill, exercise) if level is ReadingLevel.KEYBOARD else None
+        if pictures is None:
+            return "in letters in place of staves", letters
+        shown = _below(drill.id, pictures)
+        return "keyboard pictures and letters in place of staves", lambda now: shown(letters(now))
     if level is ReadingLevel.ONE_STAFF and family.hands is Hands.BOTH and Hand.LEFT in exercise.hands:
         new_id = f"letters-{drill.id}"[:40]
         if _has(lesson, new_id):
@@ -272,6 +290,23 @@ def _as_read(drill: Drill, exercise: Exercise, level: ReadingLevel, lesson: Less
     if level is ReadingLevel.EAR:
         return "by ear", _replacing(Note(by_ear(exercise), drill.id))
     return None
+
+
+def _pictures(drill: Drill, exercise: Exercise) -> Aid | None:
+    """The first shapes of the drill on the keys."""
+    hand = exercise.hands[0] if exercise.hands else Hand.RIGHT
+    shapes: dict[int, dict[int, Pitch]] = {}
+    for event in exercise.of(hand):
+        shapes.setdefault(event.group, {}).update({pitch.midi: pitch for pitch in event.pitches})
+    lines = dict.fromkeys(
+        " ".join(pitch.ascii for _, pitch in sorted(shape.items()))
+        for shape in shapes.values()
+        if len(shape) > 1 and max(shape) - min(shape) <= WIDEST
+    )
+    if not lines:
+        return None
+    what = "\n".join(list(lines)[:MOST_PICTURES])
+    return Aid(KeyboardPicture(what=what, hand=hand), f"keys-{drill.id}"[:40])
 
 
 def _letters(exercise: Exercise) -> str:

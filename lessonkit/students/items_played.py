@@ -35,5 +35,11 @@ def given_blocks(lesson: Lesson) -> tuple[GivenBlock, ...]:
         if isinstance(block, Drill):
             items = items_of(block.family, lesson.setting)
             if items:
-                found.append(GivenBlock(block.id, block.family.title, items))
+                found.append(GivenBlock(block.id, f"{block.family.title} {_where(items)}", items))
     return tuple(found)
+
+
+def _where(items: tuple[Item, ...]) -> str:
+    """The keys of a block in few words, so that blocks of one family are told apart."""
+    keys = list(dict.fromkeys(item.key for item in items))
+    return f"in {' and '.join(map(str, keys))}" if len(keys) < 3 else f"through {len(keys)} keys"

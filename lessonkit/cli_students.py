@@ -1,0 +1,274 @@
+"""The commands about students: ``adapt``, ``due``, ``mark``, and ``print`` with ``--student``."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from lessonkit.cli_errors import UnreadableLesson, WrongUse
+
+if TYPE_CHECKING:
+    from lessonkit.lesson.lesson import Lesson
+    from lessonkit.students.adapted import Adapted
+    from lessonkit.students.session import DueItem
+    from lessonkit.students.student import Student
+
+Arguments = argparse.Namespace
+
+
+def add_commands(commands: Any) -> None:
+    """Add the commands to a parser's."""
+    adapting = commands.add_parser("adapt", help="make a lesson a student's and say what was changed, and why")
+    adapting.add_argument("lesson", type=Path, metavar="LESSON")
+    adapting.add_argument("--student", type=Path, required=True, metavar="FILE")
+    adapting.add_argument("--on", metavar="DATE", help="as the student stands on this day, 2026-03-05 (today)")
+    adapting.add_argument("--without", action="append", default=[], metavar="KEY", help="leave one change out")
+    adapting.add_argument(
+        "--with", action="append", default=[], dest="yes", metavar="KEY", help="answer a question yes"
+    )
+    adapting.add_argument("--save", type=Path, metavar="FILE", help="write the student's lesson, with its original")
+    adapting.add_argument("--json", action="store_true", help="answer in JSON")
+    adapting.set_defaults(command=_adapt)
+
+    carrying = commands.add_parser("carry-over", help="carry an improved lesson over to one that was adapted before")
+    carrying.add_argument("adapted", type=Path, metavar="ADAPTED", help="a file written by adapt --save")
+    carrying.add_argument("lesson", type=Path, metavar="LESSON", help="the improved original")
+    carrying.add_argument("--student", type=Path, required=True, metavar="FILE")
+    carrying.add_argument("--on", metavar="DATE", help="(today)")
+    carrying.set_defaults(command=_carry_over)
+
+    due = commands.add_parser("due", help="say what a student has to review on a day, and why")
+    due.add_argument("student", type=Path, metavar="STUDENT")
+    due.add_argument("--on", metavar="DATE", help="the day, 2026-03-05 (today)")
+    due.add_argument("--json", action="store_true", help="answer in JSON")
+    due.set_defaults(command=_due)
+
+    mark = commands.add_parser("mark", help="write a first try into a student's file")
+    mark.add_argument("student", type=Path, metavar="STUDENT")
+    mark.add_argument("item", metavar="ITEM", help="such as broken-chords/Eb or broken-chords/Eb/right/maj7")
+    mark.add_argument("rating", type=int, metavar="RATING", help="0 could not, 1 stopped, 2 slow, 3 right at tempo")
+    mark.add_argument("--on", metavar="DATE", help="the day, 2026-03-05 (today)")
+    mark.add_argument("--by", choices=["teacher", "student"], default="teacher", help="who marked (teacher)")
+    mark.add_argument("--cause", choices=list("HRTEP"), help="hand, reading, time, ear or pain")
+    mark.add_argument("--tempo", type=int, metavar="BPM", help="the metronome mark that was reached")
+    mark.set_defaults(command=_mark)
+
+
+def add_to_print(printing: argparse.ArgumentParser) -> None:
+    """What ``print`` knows of students."""
+    printing.add_argument("--student", type=Path, action="append", default=[], metavar="FILE",
+                          help="print for this student; may be repeated")  # fmt: skip
+    printing.add_argument("--on", metavar="DATE", help="for students: the day of the handout, 2026-03-05 (today)")
+    printing.add_argument("--processes", type=int, default=1, metavar="N", help="for students: as many at once (1)")
+
+
+def print_for_students(given: Arguments, lessons: list[tuple[Path, Lesson]]) -> int:
+    """Print every lesson for every student, saying each file as it is done; answers how many were not printed."""
+    from dataclasses import replace
+
+    from lessonkit.print_for import jobs_for, print_all
+
+    if given.processes < 1:
+        raise WrongUse(f"--processes: {given.processes} is less than 1")
+    students = [_read_student(path) for path in given.student]
+    codes = [student.code for student in students]
+    for code in codes:
+        if codes.count(code) > 1:
+            raise WrongUse(f"two of the students are called {code}; give one of them another code")
+    named = [(path.stem, lesson) for path, lesson in lessons]
+    folder = given.out or lessons[0][0].parent
+    failed = 0
+    jobs = (replace(job, shows_answers=given.answers) for job in jobs_for(named, students, _day(given), folder))
+    for outcome in print_all(jobs, given.processes):
+        if outcome.made is None:
+            print(f"lessonkit: {outcome.job.path} was not printed: {outcome.problem}", file=sys.stderr)
+            failed += 1
+        else:
+            print(outcome.made.path, flush=True)
+    return failed
+
+
+def adapted_answer(adapted: Adapted) -> dict[str, object]:
+    """What was changed, for machines."""
+    return {
+        "student": adapted.code,
+        "on": adapted.day.isoformat(),
+        "staff_mm": adapted.lesson.house.staff_tenths / 10,
+        "changes": [
+            {
+                "key": change.key,
+                "about": change.kind.value,
+                "block": change.block_id or None,
+                "what": change.what,
+                "reason": change.reason,
+                "done": change.is_applied,
+                "is_question": change.is_question,
+            }
+            for change in adapted.changes
+        ],
+    }
+
+
+def due_answer(student: Student, due: tuple[DueItem, ...], day: date) -> dict[str, object]:
+    """What is due, for machines, with the way of each item through the boxes."""
+    from lessonkit.students.schedule import capacity, load
+
+    return {
+        "student": student.code,
+        "on": day.isoformat(),
+        "items": len(student.standings),
+        "load": round(load(student.standings.values()), 2),
+        "capacity": capacity(student.minutes),
+        "due": [
+            {
+                "item": one.item.ascii,
+                "words": one.item.words,
+                "box": one.standing.box,
+                "last": one.standing.last.isoformat(),
+                "due": one.standing.due.isoformat(),
+                "weakness": round(one.weakness, 3),
+                "priority": round(one.priority, 3),
+                "why": one.why(day),
+                "trace": [
+                    {
+                        "on": step.day.isoformat(),
+                        "rating": step.rating,
+                        "by": step.source.value,
+                        "box": step.box,
+                        "due": step.due.isoformat(),
+                        "why": step.why,
+                    }
+                    for step in one.standing.trace
+                ],
+            }
+            for one in due
+        ],
+    }
+
+
+def _adapt(given: Arguments) -> int:
+    from lessonkit.storage.adapted_file import save_adapted
+    from lessonkit.storage.strict import LessonFileError
+    from lessonkit.students.adapt import adapt
+
+    lesson, student = _read_lesson(given.lesson), _read_student(given.student)
+    choices = dict.fromkeys(given.without, False) | dict.fromkeys(given.yes, True)
+    adapted = adapt(lesson, student, _day(given), choices)
+    known = {change.key for change in adapted.changes}
+    for key in choices:
+        if key not in known:
+            raise WrongUse(f"{key}: no change has this name; they are {', '.join(sorted(known)) or 'none'}")
+    if given.save:
+        try:
+            save_adapted(adapted, given.save)
+        except LessonFileError as error:
+            raise UnreadableLesson(str(error)) from None
+    if given.json:
+        _answer(adapted_answer(adapted))
+        return 0
+    for change in adapted.changes:
+        state = "" if change.is_applied else "? " if change.is_question else "(left out) "
+        print(f"{state}{change.what}: {change.reason} [{change.key}]")
+    if not adapted.changes:
+        print(f"nothing needs to change for {student.code}")
+    return 0
+
+
+def _carry_over(given: Arguments) -> int:
+    from lessonkit.storage.adapted_file import read_adapted, save_adapted
+    from lessonkit.storage.strict import LessonFileError
+    from lessonkit.students.carrying_over import carried_over
+
+    student = _read_student(given.student)
+    try:
+        adapted = read_adapted(given.adapted)
+        if adapted.code != student.code:
+            raise WrongUse(f"{given.adapted.name} was made for {adapted.code}, not for {student.code}")
+        found = carried_over(adapted, _read_lesson(given.lesson), student, _day(given))
+        save_adapted(found.adapted, given.adapted)
+    except LessonFileError as error:
+        raise UnreadableLesson(str(error)) from None
+    for sentence in found.taken:
+        print(f"taken over: {sentence}")
+    for sentence in found.conflicts:
+        print(f"look at this: {sentence}")
+    if not found.taken and not found.conflicts:
+        print("nothing has changed in the original")
+    return 0
+
+
+def _due(given: Arguments) -> int:
+    from lessonkit.students.session import due_on
+
+    student, day = _read_student(given.student), _day(given)
+    due = due_on(student, day)
+    if given.json:
+        _answer(due_answer(student, due, day))
+        return 0
+    for one in due:
+        print(f"{one.item.ascii}: {one.why(day)}")
+    if not due:
+        print(f"nothing is due for {student.code} on {day}")
+    return 0
+
+
+def _mark(given: Arguments) -> int:
+    from lessonkit.storage.strict import LessonFileError
+    from lessonkit.storage.student_file import save_student
+    from lessonkit.students.item import Item
+    from lessonkit.students.marks import Cause, Mark, Source
+    from lessonkit.students.student import with_mark
+
+    student, day = _read_student(given.student), _day(given)
+    try:
+        item = Item.parse(given.item)
+        cause = Cause(given.cause) if given.cause else None
+        marked = with_mark(student, Mark(day, (item,), given.rating, Source(given.by), cause, given.tempo))
+    except ValueError as error:
+        raise WrongUse(str(error)) from None
+    try:
+        save_student(marked, given.student)
+    except LessonFileError as error:
+        raise UnreadableLesson(str(error)) from None
+    now = marked.standings[item]
+    print(f"{item.words}: box {now.box}, due on {now.due}")
+    return 0
+
+
+def _day(given: Arguments) -> date:
+    from lessonkit.storage.student_file import read_day
+
+    if not given.on:
+        return date.today()
+    try:
+        return read_day(given.on)
+    except ValueError as error:
+        raise WrongUse(f"--on: {error}") from None
+
+
+def _read_student(path: Path) -> Student:
+    from lessonkit.storage.strict import LessonFileError
+    from lessonkit.storage.student_file import read_student
+
+    try:
+        return read_student(path)
+    except LessonFileError as error:
+        raise UnreadableLesson(str(error)) from None
+
+
+def _read_lesson(path: Path) -> Lesson:
+    from lessonkit.storage.lesson_file import LessonFileError, read_lesson
+
+    try:
+        return read_lesson(path)
+    except LessonFileError as error:
+        raise UnreadableLesson(str(error)) from None
+
+
+def _answer(answer: object) -> None:
+    json.dump(answer, sys.stdout, ensure_ascii=False, indent=2)
+    print()

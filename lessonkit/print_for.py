@@ -1,0 +1,77 @@
+"""Lessons printed for students, one or many: each adapted, with the day's plan and what is due, as a PDF of its own."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from lessonkit.handout.batch import Outcome, done_one_by_one
+from lessonkit.handout.pdf import pdf_bytes
+from lessonkit.lesson.lesson import Lesson
+from lessonkit.pages.flow import pages_of
+from lessonkit.pages.page import Page
+from lessonkit.storage.safe_write import safe_write
+from lessonkit.students.handing_out import HandedOut, handed_out
+from lessonkit.students.student import Handout, Student
+
+NO_SIGN = re.compile(r"[^\w-]+")
+"""What has no place in the name of a file."""
+
+
+@dataclass(frozen=True, slots=True)
+class PrintJob:
+    """One handout to be printed: which lesson, for whom, on which day, and into which file."""
+
+    lesson: Lesson
+    student: Student
+    day: date
+    path: Path
+    shows_answers: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """A handout that was printed: where it is, what was given, how many changes were made for the student."""
+
+    path: Path
+    handout: Handout
+    changes: int
+
+
+def pages_for(made: HandedOut, shows_answers: bool = False) -> tuple[Page, ...]:
+    """The pages of a student's handout."""
+    return pages_of(made.lesson, shows_answers)
+
+
+def print_one(job: PrintJob) -> Printed:
+    """Print one handout; its file is the whole new one or, whatever happens, the old one."""
+    made = handed_out(job.lesson, job.student, job.day)
+    pages = pages_for(made, job.shows_answers)
+    job.path.parent.mkdir(parents=True, exist_ok=True)
+    safe_write(job.path, pdf_bytes(pages, f"{made.lesson.title} for {job.student.code}", made.lesson.author))
+    return Printed(job.path, made.handout, sum(change.is_applied for change in made.adapted.changes))
+
+
+def print_all(
+    jobs: Iterable[PrintJob], processes: int = 1, is_stopped: Callable[[], bool] = lambda: False
+) -> Iterator[Outcome[PrintJob, Printed]]:
+    """Print many handouts; each is told as soon as it is done."""
+    return done_one_by_one(jobs, print_one, processes, is_stopped)
+
+
+def jobs_for(
+    lessons: Sequence[tuple[str, Lesson]], students: Sequence[Student], day: date, folder: Path
+) -> Iterator[PrintJob]:
+    """Every lesson for every student, one student after another: ``folder/ladder for M_K.pdf``."""
+    for student in students:
+        for name, lesson in lessons:
+            yield PrintJob(lesson, student, day, folder / file_name(name, student))
+
+
+def file_name(name: str, student: Student) -> str:
+    """The name of a handout's file."""
+    code = NO_SIGN.sub("_", student.code).strip("_") or "student"
+    return f"{name} for {code}.pdf"

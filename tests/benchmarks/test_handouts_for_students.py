@@ -1,0 +1,82 @@
+"""480 handouts, 40 students by 12 lessons: cost against number, two processes against one, memory, a stop.
+
+Run with ``python -m pytest -m bench tests/benchmarks/test_handouts_for_students.py -s``. Figures are printed.
+"""
+
+from __future__ import annotations
+
+import resource
+import time
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from lessonkit.lesson.edits import transposed
+from lessonkit.lesson.lesson import Lesson
+from lessonkit.print_for import jobs_for, print_all
+from lessonkit.storage.lesson_file import read_lesson
+from lessonkit.storage.student_file import read_student
+from lessonkit.students.student import ReadingLevel, Student
+from lessonkit.theory.key import Key
+
+SAMPLES = Path(__file__).resolve().parents[2] / "sample_lessons"
+DAY = date(2026, 3, 11)
+
+
+def students(count: int) -> list[Student]:
+    """Students with hands from 160 to 238 mm; one in five reads otherwise."""
+    one = read_student(SAMPLES / "m_k.student")
+    levels = list(ReadingLevel)
+    return [
+        replace(
+            one,
+            code=f"S{number:02}",
+            hands=replace(one.hands, right_span=160 + 2 * number, left_span=160 + 2 * number),
+            reading=levels[number % len(levels)] if number % 5 == 0 else ReadingLevel.GRAND_STAFF,
+        )
+        for number in range(count)
+    ]
+
+
+def lessons() -> list[tuple[str, Lesson]]:
+    """Twelve lessons: the samples in four keys each."""
+    found = []
+    for path in sorted(SAMPLES.glob("*.lesson"))[:3]:
+        for key in ("C", "Eb", "E", "Ab"):
+            found.append((f"{path.stem} {key}", transposed(read_lesson(path), Key.parse(key))))
+    return found
+
+
+def seconds(pupils: Sequence[Student], folder: Path, processes: int) -> float:
+    start = time.perf_counter()
+    outcomes = list(print_all(jobs_for(lessons(), pupils, DAY, folder), processes))
+    assert not [outcome.problem for outcome in outcomes if outcome.problem]
+    return time.perf_counter() - start
+
+
+def memory() -> float:
+    """Megabytes that this process has at most held."""
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+
+
+@pytest.mark.bench
+def test_480_handouts(tmp_path: Path) -> None:
+    every = students(40)
+    print()
+    warm = seconds(every[:1], tmp_path / "warm", 1)
+    print(f"12 handouts of the first student: {warm:.1f} s")
+    done, total = 0, 0.0
+    for count in (9, 10, 20):
+        took = seconds(every[done + 1 : done + 1 + count], tmp_path / "one", 1)
+        total += took
+        done += count
+        per = took / (12 * count)
+        print(f"one process, {12 * count} more: {took:.1f} s, {per * 1000:.0f} ms each, {memory():.0f} MB")
+    size = sum(path.stat().st_size for path in (tmp_path / "one").iterdir())
+    print(f"{len(list((tmp_path / 'one').iterdir()))} files, {size / 2**20:.1f} MB")
+    two = seconds(every[1:40], tmp_path / "two", 2)
+    print(f"two processes, 468: {two:.1f} s, {total / two:.2f} times as fast as one")
+    assert done == 39

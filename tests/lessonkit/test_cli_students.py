@@ -1,0 +1,104 @@
+"""The commands about students answer as the engine does; wrong use gets one sentence and changes no file."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+
+from lessonkit.cli import main
+from lessonkit.lesson import edits
+from lessonkit.lesson.lesson import Note
+from lessonkit.storage.adapted_file import read_adapted
+from lessonkit.storage.lesson_file import read_lesson, save_lesson
+from lessonkit.storage.student_file import read_student
+
+SAMPLES = Path(__file__).resolve().parents[2] / "sample_lessons"
+LESSON = SAMPLES / "four_chords_in_every_key.lesson"
+
+
+@pytest.fixture
+def student(tmp_path: Path) -> Path:
+    path = tmp_path / "m_k.student"
+    shutil.copy(SAMPLES / "m_k.student", path)
+    return path
+
+
+Captured = pytest.CaptureFixture[str]
+
+
+def test_mark_writes_the_file_and_due_tells_the_way(student: Path, capsys: Captured) -> None:
+    assert main(["mark", str(student), "broken-chords/Eb/right/maj7", "3", "--on", "2026-03-11", "--tempo", "66"]) == 0
+    assert "box 2, due on 2026-03-13" in capsys.readouterr().out, "Saturday is no practice day"
+    assert read_student(student).marks[-1].tempo == 66
+    assert main(["due", str(student), "--on", "2026-03-13", "--json"]) == 0
+    answer = json.loads(capsys.readouterr().out)
+    due = {one["item"]: one for one in answer["due"]}
+    assert [step["box"] for step in due["broken-chords/Eb/right/maj7"]["trace"]] == [1, 1, 1, 2]
+    assert due["broken-chords/Eb/right/maj7"]["trace"][-1]["why"] == "right at tempo, up one; box 2 waits 3 days"
+    assert answer["capacity"] == 7
+
+
+@pytest.mark.parametrize(
+    ("arguments", "sentence"),
+    [
+        (["broken-chords/H", "2"], "'H' is not a key"),
+        (["broken-chords", "2"], "is not an item; write it like"),
+        (["broken-chords/C", "5"], "5 is not a rating"),
+        (["broken-chords/C", "2", "--on", "tomorrow"], "--on: 'tomorrow' is not a day"),
+        (["broken-chords/C", "2", "--tempo", "61"], "61 is not a mark of a metronome"),
+    ],
+)
+def test_a_wrong_mark_changes_nothing(student: Path, capsys: Captured, arguments: list[str], sentence: str) -> None:
+    before = student.read_bytes()
+    assert main(["mark", str(student), *arguments]) == 2
+    error = capsys.readouterr().err
+    assert sentence in error
+    assert error.count("\n") == 1
+    assert student.read_bytes() == before
+
+
+def test_adapt_answers_the_changes_with_their_reasons(student: Path, capsys: Captured) -> None:
+    given = ["adapt", str(LESSON), "--student", str(student), "--on", "2026-03-11", "--json"]
+    assert main(given) == 0
+    answer = json.loads(capsys.readouterr().out)
+    changes = {change["key"]: change for change in answer["changes"]}
+    assert changes["keys:keys-09-drill"]["reason"].startswith("C major is strong and comes first; weak: ")
+    assert all(change["reason"] for change in changes.values())
+    assert answer["staff_mm"] == 7.5
+    assert main([*given, "--without", "keys:keys-09-drill"]) == 0
+    again = {change["key"]: change["done"] for change in json.loads(capsys.readouterr().out)["changes"]}
+    assert again["keys:keys-09-drill"] is False
+    assert main([*given, "--without", "nothing"]) == 2
+    assert "no change has this name" in capsys.readouterr().err
+
+
+def test_an_improvement_is_carried_over(student: Path, tmp_path: Path, capsys: Captured) -> None:
+    lesson, adapted = tmp_path / "one.lesson", tmp_path / "one.adapted"
+    shutil.copy(LESSON, lesson)
+    on = ["--student", str(student), "--on", "2026-03-11"]
+    assert main(["adapt", str(lesson), *on, "--save", str(adapted)]) == 0
+    better = read_lesson(lesson)
+    note = next(block for block in better.blocks if isinstance(block, Note))
+    save_lesson(edits.set_note_text(better, note.id, "Better words."), lesson)
+    capsys.readouterr()
+    assert main(["carry-over", str(adapted), str(lesson), *on]) == 0
+    assert capsys.readouterr().out == "taken over: the note changed\n"
+    assert read_adapted(adapted).lesson.block(note.id) == Note("Better words.", note.id)
+    assert main(["carry-over", str(adapted), str(lesson), *on]) == 0
+    assert capsys.readouterr().out == "nothing has changed in the original\n"
+
+
+def test_print_for_a_student_makes_a_handout_of_their_own(student: Path, tmp_path: Path, capsys: Captured) -> None:
+    out = tmp_path / "out"
+    assert main(["print", str(LESSON), "--student", str(student), "--on", "2026-03-11", "--out", str(out)]) == 0
+    made = out / "four_chords_in_every_key for M_K.pdf"
+    assert capsys.readouterr().out == f"{made}\n"
+    assert made.read_bytes().startswith(b"%PDF")
+    assert main(["print", str(LESSON), "--student", str(tmp_path / "no.student"), "--out", str(out)]) == 1
+    assert "there is no such file" in capsys.readouterr().err
+    twice = ["--student", str(student), "--student", str(student)]
+    assert main(["print", str(LESSON), *twice, "--out", str(out)]) == 2
+    assert "two of the students are called M. K." in capsys.readouterr().err
