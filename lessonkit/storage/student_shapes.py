@@ -74,7 +74,7 @@ class StudentShape(Struct, forbid_unknown_fields=True):
     vocabulary: Annotated[list[Word], Meta(max_length=100)]
     label_style: LabelStyleShape
     staff_tenths: Annotated[int, Meta(ge=SMALLEST_STAFF_TENTHS, le=LARGEST_STAFF_TENTHS)]
-    paper: Literal["a4", "letter"]
+    paper: Literal["a4", "letter", "a4 or letter", "a5", "a3"]
     minutes: Annotated[int, Meta(ge=LEAST_MINUTES, le=MOST_MINUTES)]
     weak_share: Annotated[int, Meta(ge=0, le=100)]
     practice_days: Annotated[list[Annotated[int, Meta(ge=0, le=6)]], Meta(max_length=7)]

@@ -17,6 +17,7 @@ from lessonkit.students.adapting import STEPS
 from lessonkit.students.merging import Merging
 from lessonkit.students.student import Student
 
+
 def adapt(lesson: Lesson, student: Student, day: date, choices: Mapping[str, bool] | None = None) -> Adapted:
     """The lesson for a student as they stand on a day."""
     chosen = dict(choices or {})

@@ -63,7 +63,8 @@ def names_step(lesson: Lesson, student: Student, day: date) -> Iterator[Proposal
 def paper_step(lesson: Lesson, student: Student, day: date) -> Iterator[Proposal]:
     """The paper that the student has at home."""
     if lesson.paper not in (student.paper, Paper.BOTH):
-        name = {"a4": "A4", "letter": "Letter"}[student.paper.value]
+        size = student.paper.value
+        name = size.upper() if len(size) == 2 else size.capitalize()
         yield Proposal(
             Kind.PAPER, "", f"printed on {name}", "the student's paper",
             lambda now: edits.set_paper(now, student.paper),
@@ -229,8 +230,8 @@ def care_step(lesson: Lesson, student: Student, day: date) -> Iterator[Proposal]
 
 
 STEPS: tuple[Step, ...] = (
-    hands_step, names_step, paper_step, staff_step, pain_step, keys_step, chords_step, reach_step, tempo_step, new_chords_step,
-    reading_step, care_step,
+    hands_step, names_step, paper_step, staff_step, pain_step, keys_step, chords_step, reach_step, tempo_step,
+    new_chords_step, reading_step, care_step,
 )  # fmt: skip
 """In order: what changes notes comes before what is judged by them."""
 
