@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
 
+from desktop.rooms import LESSONS, TITLES
 from lessonkit.lesson.lesson import Drill
 
 if TYPE_CHECKING:
@@ -23,7 +24,8 @@ Test = Callable[["Desk"], bool]
 class Row:
     """One entry of a menu.
 
-    ``short`` are the words on a button where the menu's own are too long. ``is_on`` makes the entry one that is
+    ``short`` are the words on a button where the menu's own are too long; ``is_everywhere`` is for what can be done in
+    every room. ``is_on`` makes the entry one that is
     switched, and says whether it is on; ``text_of`` gives words that change.
     """
 
@@ -36,6 +38,7 @@ class Row:
     text_of: Callable[[Desk], str] | None = None
     short: str = ""
     choice: str = ""
+    is_everywhere: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +79,7 @@ MENUS: tuple[tuple[str, tuple[Row | Filled | None, ...]], ...] = (
         Row("print", "&Print handout to PDF …", lambda desk: desk.files.print_handout, Keys.Print),
         Row("print_answers", "Print with ans&wers …", lambda desk: desk.files.print_with_answers, "Ctrl+Shift+P"),
         None,
-        Row("quit", "&Quit", lambda desk: desk.close, "Ctrl+Q"),
+        Row("quit", "&Quit", lambda desk: desk.close, "Ctrl+Q", is_everywhere=True),
     )),
     ("&Edit", (
         Row("undo", "&Undo", lambda desk: desk.open_lesson.undo, Keys.Undo,
@@ -112,6 +115,10 @@ MENUS: tuple[tuple[str, tuple[Row | Filled | None, ...]], ...] = (
             is_possible=lambda desk: desk.selection.only is not None),
     )),
     ("&View", (
+        *(Row(f"{name}_room", f"&{number} {title}", lambda desk, name=name: lambda: desk.enter(name),  # type: ignore[misc]
+              f"Ctrl+{number}", is_on=lambda desk, name=name: desk.room == name, choice="room",  # type: ignore[misc]
+              is_everywhere=True) for number, (name, title) in enumerate(TITLES.items(), 1)),
+        None,
         Row("zoom_in", "Zoom &in", lambda desk: desk.view.zoom_in, Keys.ZoomIn, short="Larger"),
         Row("zoom_out", "Zoom &out", lambda desk: desk.view.zoom_out, Keys.ZoomOut, short="Smaller"),
         Row("zoom_paper", "&Paper's own size", lambda desk: desk.view.zoom_to_paper, "Ctrl+0"),
@@ -122,11 +129,11 @@ MENUS: tuple[tuple[str, tuple[Row | Filled | None, ...]], ...] = (
         Row("shelf", "&Shelf", lambda desk: desk.fold_shelf, "F9", is_on=lambda desk: desk.shows_shelf),
         None,
         Row("system", "As the &computer", lambda desk: lambda: desk.dress("system"),
-            is_on=lambda desk: desk.appearance == "system", choice="appearance"),
+            is_on=lambda desk: desk.appearance == "system", choice="appearance", is_everywhere=True),
         Row("light", "&Light", lambda desk: lambda: desk.dress("light"),
-            is_on=lambda desk: desk.appearance == "light", choice="appearance"),
+            is_on=lambda desk: desk.appearance == "light", choice="appearance", is_everywhere=True),
         Row("dark", "&Dark", lambda desk: lambda: desk.dress("dark"),
-            is_on=lambda desk: desk.appearance == "dark", choice="appearance"),
+            is_on=lambda desk: desk.appearance == "dark", choice="appearance", is_everywhere=True),
         None,
         Row("next_pane", "&Next pane", lambda desk: desk.next_pane, "F6"),
         Row("last_pane", "&Last pane", lambda desk: desk.last_pane, "Shift+F6"),
@@ -144,6 +151,7 @@ class Actions:
         self._rows: dict[str, Row] = {}
         self.by_name: dict[str, QAction] = {}
         self._choices: dict[str, QActionGroup] = {}
+        self._menus: list[QMenu] = []
         for row in (row for _, rows in MENUS for row in rows if isinstance(row, Row)):
             self._rows[row.name] = row
             self.by_name[row.name] = self._action(row, owner)
@@ -157,6 +165,7 @@ class Actions:
         for title, rows in MENUS:
             menu = bar.addMenu(title)
             menu.setToolTipsVisible(True)
+            self._menus.append(menu)
             for row in rows:
                 if row is None:
                     menu.addSeparator()
@@ -164,17 +173,24 @@ class Actions:
                     menu.addAction(self.by_name[row.name])
                 else:
                     self._add_filled(menu, row)
+        self.refresh()
 
     def refresh(self) -> None:
-        """Bring words and possibilities up to date."""
+        """Bring words and possibilities up to date; in another room only what can be done everywhere is there."""
+        is_here = self._desk.room == LESSONS
         for name, row in self._rows.items():
             action = self.by_name[name]
-            if row.is_possible is not None:
-                action.setEnabled(row.is_possible(self._desk))
+            action.setVisible((is_here or row.is_everywhere) and self._desk.has_room(name))
+            if row.is_possible is not None or not row.is_everywhere:
+                is_possible = row.is_possible is None or row.is_possible(self._desk)
+                action.setEnabled(is_possible and (is_here or row.is_everywhere))
             if row.is_on is not None:
                 action.setChecked(row.is_on(self._desk))
             if row.text_of is not None:
                 action.setText(row.text_of(self._desk))
+        for menu, (_, rows) in zip(self._menus, MENUS, strict=False):
+            is_of_all = any(isinstance(row, Row) and row.is_everywhere for row in rows)
+            menu.menuAction().setVisible(is_here or is_of_all)
 
     def _action(self, row: Row, owner: QWidget) -> QAction:
         action = QAction(row.text, owner)

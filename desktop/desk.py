@@ -43,6 +43,11 @@ class Room(Protocol):
     def appearance(self) -> str: ...
     def dress(self, appearance: str) -> None: ...
     def leave(self) -> None: ...
+    @property
+    def room(self) -> str: ...
+    @property
+    def rooms_there_are(self) -> tuple[str, ...]: ...
+    def enter(self, name: str) -> None: ...
 
 
 class Desk(QObject):
@@ -94,6 +99,20 @@ class Desk(QObject):
     def appearance(self) -> str:
         """``light``, ``dark`` or ``system``."""
         return self._room.appearance
+
+    @property
+    def room(self) -> str:
+        """The room that is entered."""
+        return self._room.room
+
+    def enter(self, name: str) -> None:
+        """Go to another room."""
+        self._room.enter(name)
+
+    def has_room(self, action: str) -> bool:
+        """Whether an action leads to a room that there is; true of every other action."""
+        name = action.removesuffix("_room")
+        return name == action or name in self._room.rooms_there_are
 
     @property
     def shows_shelf(self) -> bool:

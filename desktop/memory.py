@@ -22,6 +22,11 @@ def presets_file() -> Path:
     return _place(QStandardPaths.StandardLocation.GenericDataLocation) / _FOLDER / "presets.json"
 
 
+def own_students_folder() -> Path:
+    """Where students are kept where the teacher chose no folder."""
+    return _place(QStandardPaths.StandardLocation.GenericDataLocation) / _FOLDER / "students"
+
+
 class Memory:
     """Remembered in one file of settings."""
 
@@ -65,6 +70,25 @@ class Memory:
     @appearance.setter
     def appearance(self, appearance: str) -> None:
         self._settings.setValue("appearance", appearance)
+
+    @property
+    def room(self) -> str:
+        """The room that was entered last; the lessons where none was."""
+        return str(self._settings.value("room", "lessons"))
+
+    @room.setter
+    def room(self, name: str) -> None:
+        self._settings.setValue("room", name)
+
+    @property
+    def students_folder(self) -> Path | None:
+        """The folder of the students' files; None where none was ever chosen."""
+        value = self._settings.value("students", "")
+        return Path(value) if isinstance(value, str) and value else None
+
+    @students_folder.setter
+    def students_folder(self, folder: Path) -> None:
+        self._settings.setValue("students", str(folder.absolute()))
 
     @property
     def shows_shelf(self) -> bool:

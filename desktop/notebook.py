@@ -1,4 +1,4 @@
-"""The parts of the lessons room put in their places. What the parts do is none of its business."""
+"""The rooms put into the window, and the parts of the lessons room in their places. What they do is theirs."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from desktop.frame import NotebookFrame
 from desktop.keeping import Keeping
 from desktop.memory import Memory, state_folder
 from desktop.open_lesson import OpenLesson
+from desktop.rooms import LESSONS, Rooms
 from desktop.status_line import StatusLine
 from desktop.theme import dress_application
 from lessonkit.lesson.lesson import Lesson
@@ -32,6 +33,7 @@ class Notebook(QObject):
         super().__init__(frame)
         self._memory = memory
         self.frame = frame
+        self.rooms: Rooms | None = None
         self.open_lesson = OpenLesson(Lesson())
         self.keeping = Keeping(self.open_lesson, state_folder() / "unsaved")
         self.desk = Desk(self.open_lesson, memory, asked or Questions(frame), self)
@@ -47,11 +49,34 @@ class Notebook(QObject):
         frame.ask_to_close = self._may_close
         self._refresh()
 
-    def furnish(self) -> None:
-        """Put the parts into the frame."""
-        self.actions_table.fill(self.frame.menuBar())
-        self.frame.setCentralWidget(self._body())
+    def furnish(self, room: str = LESSONS) -> None:
+        """Put the parts into the frame and go to a room."""
+        self.rooms = Rooms(self._lessons_room(), {})
+        self.rooms.row.chosen.connect(self.enter)
+        self.rooms.entered.connect(self._settle_in)
+        bar = self.frame.menuBar()
+        self.actions_table.fill(bar)
+        bar.setCornerWidget(self.rooms.row)
+        self.frame.setCentralWidget(self._body(self.rooms))
         self.desk.view.setFocus()
+        if room in self.rooms.names:
+            self.enter(room)
+
+    @property
+    def room(self) -> str:
+        """The room that is entered."""
+        return LESSONS if self.rooms is None else self.rooms.current
+
+    @property
+    def rooms_there_are(self) -> tuple[str, ...]:
+        """The rooms that can be entered."""
+        return (LESSONS,) if self.rooms is None else self.rooms.names
+
+    def enter(self, name: str) -> None:
+        """Go to another room; what was being written is written."""
+        if self.rooms is not None and name in self.rooms.names and name != self.rooms.wanted:
+            self.desk.writing.end()
+            self.rooms.go(name)
 
     @property
     def appearance(self) -> str:
@@ -71,7 +96,22 @@ class Notebook(QObject):
         """Show a sentence at the top."""
         self.desk.messages.tell(sentence)
 
-    def _body(self) -> QWidget:
+    def _settle_in(self, name: str) -> None:
+        self._memory.room = name
+        if name == LESSONS:
+            self.desk.view.setFocus()
+        self._refresh()
+
+    def _body(self, rooms: Rooms) -> QWidget:
+        body = QWidget()
+        layout = QVBoxLayout(body)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        layout.addWidget(self.desk.messages)
+        layout.addWidget(rooms, 1)
+        return body
+
+    def _lessons_room(self) -> QWidget:
         desk = self.desk
         status = StatusLine(desk.view, desk.drawn)
         status.set_actions([self.actions_table[name] for name in ("zoom_out", "zoom_in", "fit_width")])
@@ -88,7 +128,6 @@ class Notebook(QObject):
         layout = QVBoxLayout(body)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
-        layout.addWidget(desk.messages)
         layout.addWidget(desk.strip)
         layout.addLayout(across, 1)
         return body

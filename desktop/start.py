@@ -81,7 +81,7 @@ def furnish(frame: NotebookFrame, memory: Memory, lesson_path: Path | None) -> N
     catch_mishaps(state_folder() / "problems.log", notebook.tell)
     if lesson_path is not None:
         notebook.desk.files.open_path(lesson_path)
-    notebook.furnish()
+    notebook.furnish(memory.room)
     gc.freeze()
     gc.enable()
     QTimer.singleShot(0, lambda: offer_unsaved(notebook, state_folder() / "unsaved"))
