@@ -100,6 +100,8 @@ MENUS: tuple[tuple[str, tuple[Row | Filled | None, ...]], ...] = (
         Row("move_down", "Move do&wn", lambda desk: desk.commands.move_down, "Alt+Down", _has_selection, short="Down"),
         None,
         Row("write", "&Write in the block", lambda desk: desk.write, "F2", _has_selection),
+        Row("reset", "Reset all se&ttings of the block", lambda desk: desk.commands.reset,
+            is_possible=lambda desk: desk.commands.departs, short="Reset"),
         Row("fingers", "Edit &fingers", lambda desk: desk.edit_fingers, "F4", _has_drill),
     )),
     ("&Insert", (

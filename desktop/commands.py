@@ -8,8 +8,15 @@ from desktop.editing import clipboard
 from desktop.open_lesson import OpenLesson
 from desktop.selection import Selection
 from desktop.spoken import name_of
-from lessonkit.lesson.edits import delete_blocks, duplicate_blocks, insert_blocks, insert_in_note, shift_blocks
-from lessonkit.lesson.lesson import Block
+from lessonkit.lesson.edits import (
+    delete_blocks,
+    duplicate_blocks,
+    insert_blocks,
+    insert_in_note,
+    replace_block,
+    shift_blocks,
+)
+from lessonkit.lesson.lesson import Block, DifficultyMap, Drill
 from lessonkit.storage.strict import LessonFileError
 
 
@@ -88,6 +95,20 @@ class Commands:
         except LessonFileError as error:
             self._tell(str(error))
 
+    @property
+    def departs(self) -> bool:
+        """Whether settings of the selected drills or maps depart from the usual ones."""
+        return any(_usual(block) != block for block in self._selection.blocks)
+
+    def reset(self) -> None:
+        """Bring every setting of the selected drills and maps back to the usual one."""
+        blocks = tuple(block for block in self._selection.blocks if _usual(block) != block)
+        lesson = self._open_lesson.lesson
+        for block in blocks:
+            lesson = replace_block(lesson, _usual(block))
+        if blocks:
+            self._open_lesson.edit(f"Reset {_what(blocks)}", lesson)
+
     def select_all(self) -> None:
         """Select every block."""
         self._selection.select(*(block.id for block in self._open_lesson.lesson.blocks))
@@ -107,6 +128,13 @@ class Commands:
         self._open_lesson.edit(f"{verb} {_what(blocks)}", lesson)
         if lesson.blocks:
             self._selection.select(lesson.blocks[min(place, len(lesson.blocks) - 1)].id)
+
+
+def _usual(block: Block) -> Block:
+    """The block with the usual settings; a block that declares none is as it is."""
+    if isinstance(block, Drill):
+        return Drill(type(block.family)(), block.id)
+    return DifficultyMap(id=block.id) if isinstance(block, DifficultyMap) else block
 
 
 def _what(blocks: tuple[Block, ...]) -> str:

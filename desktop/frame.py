@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QApplication, QMainWindow, QWidget
 from desktop.memory import Memory
 from desktop.theme import tones_of
 
-STRIP_HEIGHT, SHELF_WIDTH, PANEL_WIDTH = 83, 232, 344
+STRIP_HEIGHT, SHELF_WIDTH, PANEL_WIDTH = 83, 232, 360
 """The sizes of the strip of keys, of the shelf and of the panel of settings, in pixels."""
 
 

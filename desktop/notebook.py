@@ -19,7 +19,7 @@ from desktop.status_line import StatusLine
 from desktop.theme import dress_application
 from lessonkit.lesson.lesson import Lesson
 
-_BLOCK_ACTIONS = ("move_up", "move_down", "duplicate", "delete")
+_BLOCK_ACTIONS = ("move_up", "move_down", "duplicate", "delete", "reset")
 _MENU_ACTIONS = (
     "write", "fingers", "put_in", "cut", "copy", "copy_picture", "paste",
     "duplicate", "delete", "move_up", "move_down", "keep_preset",

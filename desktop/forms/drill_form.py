@@ -10,7 +10,9 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from desktop.forms.editors import editor_for
 from desktop.forms.row import Group, Row
 from desktop.open_lesson import OpenLesson
+from lessonkit.drills.choices import Faces
 from lessonkit.drills.declared import Declared
+from lessonkit.drills.exercise import FingersShown
 from lessonkit.drills.family import DrillFamily
 from lessonkit.lesson.edits import declared_of, set_drill_setting
 from lessonkit.lesson.lesson import Block
@@ -34,6 +36,7 @@ class DrillForm(QWidget):
         self._rows: dict[str, Row] = {}
         self._groups: dict[str, Group] = {}
         self._declared = kind.declared()
+        self._usual = kind()
         self._left = _own_settings_first(kind)
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
@@ -75,8 +78,10 @@ class DrillForm(QWidget):
         made, self._left = self._left[:count], self._left[count:]
         for name in made:
             param = self._declared[name]
-            row = Row(param.label, editor_for(param), param.help)
+            row = Row(param.label, editor_for(param), param.help, has_usual=True)
             row.setObjectName(name)
+            row.reset_asked.connect(lambda name=name: self._reset(name))
+            row.settled.connect(self._open_lesson.settle)
             row.editor.edited.connect(lambda value, name=name: self._edit(name, value))
             row.explained.connect(self.explained)
             self._rows[name] = row
@@ -94,11 +99,22 @@ class DrillForm(QWidget):
         declared, row = declared_of(self._block), self._rows[name]
         applies = self._declared[name].applies
         row.setVisible(applies is None or applies(declared))
-        row.editor.show_value(getattr(declared, name), self._open_lesson.lesson.setting)
+        value, usual = getattr(declared, name), getattr(self._usual, name)
+        row.editor.show_value(value, self._open_lesson.lesson.setting)
+        row.show_departure(
+            value != usual, "The same as the lesson again" if follows_lesson(usual) else "As usual again"
+        )
 
     def _show_groups(self) -> None:
         for group in self._groups.values():
             group.hide_if_empty()
+
+    def _reset(self, name: str) -> None:
+        """Bring the usual value back, as an edit of its own."""
+        self._open_lesson.settle()
+        self._edit(name, getattr(self._usual, name))
+        self._open_lesson.settle()
+        self._rows[name].editor.setFocus()
 
     def _edit(self, name: str, value: Any) -> None:
         lesson = self._open_lesson.lesson
@@ -110,6 +126,11 @@ class DrillForm(QWidget):
             self._rows[name].show_reason(str(error).removeprefix(f"{name}: "))
             return
         self._open_lesson.edit(f"Change of {label.lower()}", edited, f"{block_id}.{name}")
+
+
+def follows_lesson(value: Any) -> bool:
+    """Whether a value leaves the choice to the lesson."""
+    return value is None or value in (Faces.LESSON, FingersShown.LESSON)
 
 
 def _own_settings_first(kind: type[Declared]) -> list[str]:

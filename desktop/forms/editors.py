@@ -54,6 +54,9 @@ class Editor(QWidget):
     is_wide = False
     """Whether it needs the whole width of the form, its words above it."""
 
+    can_step = False
+    """Whether it has a next and a last value, so that its words can be drawn to step it."""
+
     def __init__(self, focus: QWidget) -> None:
         super().__init__()
         self.focus = focus
@@ -68,6 +71,9 @@ class Editor(QWidget):
         """Show a value; the setting says what a value that follows the lesson comes to."""
         raise TypeError(f"{type(self).__name__} does not say how it shows a value")
 
+    def step(self, by: int) -> None:
+        """Go so many values further; for those that can."""
+
     # Qt overrides
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
@@ -80,6 +86,8 @@ class Editor(QWidget):
 
 class WholeEditor(Editor):
     """A whole number."""
+
+    can_step = True
 
     def __init__(self, param: params.Whole) -> None:
         self._box = QSpinBox()
@@ -97,6 +105,9 @@ class WholeEditor(Editor):
             self._box.blockSignals(True)
             self._box.setValue(value)
             self._box.blockSignals(False)
+
+    def step(self, by: int) -> None:
+        self._box.stepBy(by)
 
     def _name_unit(self, value: int) -> None:
         if self._unit:
@@ -358,11 +369,13 @@ class LinesEditor(Editor):
 class PitchEditor(TextEditor):
     """A pitch, typed or stepped up and down by semitones."""
 
+    can_step = True
+
     def __init__(self, param: Param) -> None:
         super().__init__(param.from_text, str, "C4")
         self.line.setToolTip("Up and Down go by semitones")
 
-    def _step(self, by: int) -> None:
+    def step(self, by: int) -> None:
         stepped = _pitch_of(self._value.midi + by)
         if stepped.is_on_keyboard:
             self._value = stepped
@@ -375,7 +388,7 @@ class PitchEditor(TextEditor):
         if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
             step = {Qt.Key.Key_Up: 1, Qt.Key.Key_Down: -1}.get(Qt.Key(event.key()))
             if step is not None:
-                self._step(step)
+                self.step(step)
                 return True
         return super().eventFilter(watched, event)
 

@@ -2,27 +2,41 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QEnterEvent
-from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, QRectF, Qt, Signal
+from PySide6.QtGui import QColor, QEnterEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QGridLayout, QLabel, QToolButton, QVBoxLayout, QWidget
 
 from desktop.forms.editors import Editor
+from desktop.forms.scrub_label import ScrubLabel
 
-LABEL_WIDTH = 104
-"""The width of the words at the left, in pixels."""
+LABEL_WIDTH, INDENT = 102, 8
+"""The width of the words at the left and the room before them, in pixels."""
+
+RESET_WIDTH = 16
+"""The width of the button that resets a row, in pixels."""
 
 
 class Row(QWidget):
-    """The words of a setting beside its editor."""
+    """The words of a setting beside its editor.
+
+    A row that ``departs`` from what is usual has a bar at its left and a button that resets it at its right.
+    """
 
     explained = Signal(str)
     """The hand is here; this is what helps."""
 
-    def __init__(self, label: str, editor: Editor, help: str = "") -> None:
+    reset_asked = Signal()
+    """The usual value is wanted again."""
+
+    settled = Signal()
+    """A number was let go."""
+
+    def __init__(self, label: str, editor: Editor, help: str = "", has_usual: bool = False) -> None:
         super().__init__()
         self.editor = editor
         self.help = help
-        words = quiet_label(label)
+        self.departs = False
+        words = self._words(label)
         words.setObjectName("rowLabel")
         if not editor.is_wide:
             words.setFixedWidth(LABEL_WIDTH)
@@ -37,9 +51,12 @@ class Row(QWidget):
         self._reason.setWordWrap(True)
         self._reason.hide()
         grid = QGridLayout(self)
-        grid.setContentsMargins(0, 0, 0, 0)
-        grid.setHorizontalSpacing(8)
+        grid.setContentsMargins(INDENT, 0, 0, 0)
+        grid.setHorizontalSpacing(4)
         grid.setVerticalSpacing(4)
+        self.reset = self._reset_button(label)
+        if has_usual:
+            grid.addWidget(self.reset, 1 if editor.is_wide else 0, 2, Qt.AlignmentFlag.AlignVCenter)
         if editor.is_wide:
             grid.addWidget(words, 0, 0, 1, 2)
             grid.addWidget(editor, 1, 0, 1, 2)
@@ -50,6 +67,37 @@ class Row(QWidget):
             grid.addWidget(self._reason, 1, 1)
         grid.setColumnStretch(1, 1)
         editor.refused.connect(self.show_reason)
+
+    def show_departure(self, departs: bool, back: str) -> None:
+        """Mark whether the value departs from the usual one; ``back`` says what resetting does."""
+        self.reset.setVisible(departs)
+        self.reset.setToolTip(back)
+        self.reset.setAccessibleDescription(back)
+        if departs != self.departs:
+            self.departs = departs
+            self.update()
+
+    def _words(self, label: str) -> QLabel:
+        if not self.editor.can_step:
+            return quiet_label(label)
+        words = ScrubLabel(label)
+        words.stepped.connect(self.editor.step)
+        words.settled.connect(self.settled)
+        return words
+
+    def _reset_button(self, label: str) -> QToolButton:
+        button = QToolButton(self)
+        button.setProperty("reset", True)
+        button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        button.setFixedSize(RESET_WIDTH, 22)
+        button.setAccessibleName(f"Reset {label.lower()}")
+        # Its room is kept, so that nothing moves when it comes.
+        policy = button.sizePolicy()
+        policy.setRetainSizeWhenHidden(True)
+        button.setSizePolicy(policy)
+        button.clicked.connect(self.reset_asked)
+        button.hide()
+        return button
 
     @property
     def reason(self) -> str:
@@ -62,6 +110,12 @@ class Row(QWidget):
         self._reason.setVisible(bool(reason))
 
     # Qt overrides
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        if self.departs:
+            painter = QPainter(self)
+            painter.fillRect(QRectF(0, 2, 2, self.height() - 4), QColor(self.palette().windowText().color()))
+            painter.end()
 
     def enterEvent(self, event: QEnterEvent) -> None:
         self.explained.emit(self.help)
@@ -83,6 +137,7 @@ class Group(QWidget):
         self._layout.setSpacing(8)
         words = quiet_label(caption)
         words.setObjectName("groupCaption")
+        words.setContentsMargins(INDENT, 0, 0, 0)
         self._layout.addWidget(words)
 
     def add(self, row: Row) -> None:

@@ -10,7 +10,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from desktop.forms.editors import Editor, SideBySideEditor, TextEditor, WholeEditor, YesNoEditor
-from desktop.forms.row import Group, Row, quiet_label
+from desktop.forms.row import INDENT, Group, Row, quiet_label
 from desktop.open_lesson import OpenLesson
 from lessonkit.drills.params import Whole
 from lessonkit.lesson import prose
@@ -71,6 +71,7 @@ class WordForm(QWidget):
         label = quiet_label(words)
         label.setObjectName("quiet")
         label.setWordWrap(True)
+        label.setContentsMargins(INDENT, 0, 0, 0)
         self.body.addWidget(label)
         self.body.addSpacing(8)
         return label
