@@ -23,12 +23,15 @@ from desktop.hands.hands_part import HandsPart
 from desktop.hands.judging import Judging
 from desktop.hands.margin_tags import MarginTags, PrintedDifficulty
 from desktop.hands.reach_outlines import ReachOutlines
+from desktop.keyboard.keyboard_part import KeyboardPart
+from desktop.keyboard.moment_marks import MomentMarks
 from desktop.memory import Memory, presets_file
 from desktop.message_bar import MessageBar
 from desktop.open_lesson import OpenLesson
 from desktop.preview.drawn_pages import DrawnPages
 from desktop.preview.pages_view import PagesView
 from desktop.selection import Selection
+from lessonkit.drawing.shapes import Box
 from lessonkit.lesson.lesson import Block, Heading, Note
 from lessonkit.pages.flow import worksheets
 
@@ -76,7 +79,9 @@ class Desk(QObject):
         self.fingering = Fingering(open_lesson, self.selection, self.view, self.messages.tell)
         self.tags = MarginTags(self.judging, lambda: open_lesson.lesson.house.shows_difficulty)
         self.outlines = ReachOutlines(self.judging)
-        for overlay in (self.outlines, PrintedDifficulty(self.judging), self.tags):
+        self.keyboard = KeyboardPart(open_lesson, self.selection)
+        self.moment_marks = MomentMarks(self.keyboard)
+        for overlay in (self.moment_marks, self.outlines, PrintedDifficulty(self.judging), self.tags):
             self.view.lay_over(overlay)
         self._goes_to_answers = self._is_filled = False
         self.drawn.finished.connect(self._go_to_answers)
@@ -84,6 +89,8 @@ class Desk(QObject):
         self.presets.changed.connect(self._fill_shelf)
         self.shelf.renamed.connect(self.presets.rename)
         self.shelf.deleted.connect(self.presets.delete)
+        self.keyboard.unfold(memory.shows_keyboard)
+        self.keyboard.stepped.connect(self._show_moment)
         self.shelf.setVisible(memory.shows_shelf)
         self.shelf.chosen.connect(self.insert)
         self.writing.form_asked.connect(self.panel.focus_form)
@@ -171,6 +178,25 @@ class Desk(QObject):
         self.shelf.setVisible(not self.shows_shelf)
         self._memory.shows_shelf = self.shows_shelf
 
+    @property
+    def shows_keyboard(self) -> bool:
+        """Whether the keyboard is unfolded."""
+        return not self.keyboard.isHidden()
+
+    def fold_keyboard(self) -> None:
+        """Fold the keyboard away, or unfold it."""
+        self.keyboard.unfold(not self.shows_keyboard)
+        self._memory.shows_keyboard = self.shows_keyboard
+
+    def _show_moment(self) -> None:
+        """Mark the notes of the moment and bring them into sight."""
+        self.moment_marks.is_stepping = self.keyboard.is_stepping
+        boxes = self.moment_marks.boxes(self.view.page_layout)
+        if boxes:
+            rect = boxes[0]
+            self.view.show_box(Box(rect.left(), rect.top() - 60, rect.right(), rect.bottom() + 60))
+        self.view.viewport().update()
+
     def find_on_shelf(self) -> None:
         """Go to the shelf's search, unfolding the shelf if need be."""
         if not self.shows_shelf:
@@ -233,6 +259,8 @@ class Desk(QObject):
         panes: list[QWidget] = [self.strip, self.view, self.panel]
         if self.shows_shelf:
             panes.insert(1, self.shelf)
+        if self.shows_keyboard:
+            panes.append(self.keyboard)
         focus = self.strip.window().focusWidget()
         inside = [place for place, pane in enumerate(panes) if focus is not None and _holds(pane, focus)]
         place = (inside[0] + by) % len(panes) if inside else 0
@@ -241,6 +269,7 @@ class Desk(QObject):
             self.shelf: self.shelf.focus_search,
             self.view: self.view.setFocus,
             self.panel: self.panel.focus_form,
+            self.keyboard: self.keyboard.keys.setFocus,
         }
         go[panes[place]]()
 

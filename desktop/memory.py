@@ -100,6 +100,15 @@ class Memory:
         self._settings.setValue("shelf", "shown" if is_shown else "folded")
 
     @property
+    def shows_keyboard(self) -> bool:
+        """Whether the keyboard is unfolded."""
+        return self._settings.value("keyboard", "shown") != "folded"
+
+    @shows_keyboard.setter
+    def shows_keyboard(self, is_shown: bool) -> None:
+        self._settings.setValue("keyboard", "shown" if is_shown else "folded")
+
+    @property
     def folds_hands(self) -> bool:
         """Whether the part about the hands is folded away."""
         return self._settings.value("hands", "folded") != "shown"

@@ -130,6 +130,7 @@ class Notebook(QObject):
         layout.setSpacing(0)
         layout.addWidget(desk.strip)
         layout.addLayout(across, 1)
+        layout.addWidget(desk.keyboard)
         return body
 
     def _refresh(self) -> None:

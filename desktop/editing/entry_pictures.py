@@ -17,7 +17,7 @@ from desktop.theme import tones_of
 from lessonkit.drawing.shapes import Drawing, Placed, paint
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.setting import Setting
-from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson, Note
+from lessonkit.lesson.lesson import Block, Lesson, Note, PageBreak, Space
 from lessonkit.pages.blocks import draw_block, look_of
 
 WIDTH, HEIGHT = 316, 62
@@ -91,7 +91,7 @@ def _shown(entry: Insertable) -> Block | None:
     block = entry.make()
     if isinstance(block, Note):
         return block if block.text else _SAMPLE
-    return block if isinstance(block, Drill | Heading) else None
+    return None if isinstance(block, Space | PageBreak) else block
 
 
 def _value(block: Block) -> object:
@@ -102,6 +102,8 @@ def _value(block: Block) -> object:
 def _music(block: Block, lesson: Lesson) -> Drawing:
     """The first system of a drill below its caption, or the first line of words."""
     parts = draw_block(block, lesson, look_of(lesson)).parts
+    if not parts:
+        return Drawing(0, 0, ())
     return next((part.drawing for part in parts if not part.keeps), parts[0].drawing)
 
 
