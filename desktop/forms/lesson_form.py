@@ -6,9 +6,10 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from desktop.forms.editors import ListEditor, SideBySideEditor, TextEditor, WholeEditor, YesNoEditor
+from desktop.forms.editors import ListEditor, SideBySideEditor, WholeEditor, YesNoEditor
 from desktop.forms.long_text import LongTextEditor
 from desktop.forms.row import Group
+from desktop.forms.text_editors import TextEditor
 from desktop.forms.word_forms import WordForm
 from desktop.forms.wording import capital
 from desktop.open_lesson import OpenLesson

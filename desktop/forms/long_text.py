@@ -7,7 +7,7 @@ from typing import Any
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QPlainTextEdit
 
-from desktop.forms.editors import Editor
+from desktop.forms.editor import Editor
 from lessonkit.drills.setting import Setting
 
 

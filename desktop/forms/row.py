@@ -6,7 +6,7 @@ from PySide6.QtCore import QEvent, QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QEnterEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QToolButton, QVBoxLayout, QWidget
 
-from desktop.forms.editors import Editor
+from desktop.forms.editor import Editor
 from desktop.forms.scrub_label import ScrubLabel
 
 LABEL_WIDTH, INDENT = 102, 8

@@ -9,8 +9,10 @@ from typing import Any
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
-from desktop.forms.editors import Editor, SideBySideEditor, TextEditor, WholeEditor, YesNoEditor
+from desktop.forms.editor import Editor
+from desktop.forms.editors import SideBySideEditor, WholeEditor, YesNoEditor
 from desktop.forms.row import INDENT, Group, Row, quiet_label
+from desktop.forms.text_editors import TextEditor
 from desktop.open_lesson import OpenLesson
 from lessonkit.drills.params import Whole
 from lessonkit.lesson import prose

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt
 
-from desktop.forms.editors import LinesEditor
+from desktop.forms.text_editors import LinesEditor
 from lessonkit.drills.chart import Chart
 from lessonkit.drills.family import family
 from lessonkit.drills.phrase import Phrase

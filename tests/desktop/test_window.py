@@ -298,7 +298,7 @@ def test_zooming_keeps_the_selected_block_in_sight(driver: Driver) -> None:
 def test_f6_goes_through_the_panes(driver: Driver) -> None:
     """Every part of the window can be reached without a mouse."""
     seen = []
-    for _ in range(4):
+    for _ in range(5):
         driver.press(Qt.Key.Key_F6)
         focus = driver.window.focusWidget()
         panes = [
@@ -306,9 +306,10 @@ def test_f6_goes_through_the_panes(driver: Driver) -> None:
             driver.notebook.desk.shelf,
             driver.notebook.desk.view,
             driver.notebook.desk.panel,
+            driver.notebook.desk.keyboard,
         ]
         seen += [place for place, pane in enumerate(panes) if pane is focus or pane.isAncestorOf(focus)]
-    assert sorted(seen) == [0, 1, 2, 3]
+    assert sorted(seen) == [0, 1, 2, 3, 4]
 
 
 def test_scrolling_and_repainting_use_what_is_painted(driver: Driver) -> None:
