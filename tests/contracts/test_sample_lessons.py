@@ -11,13 +11,18 @@ from lessonkit.drills.difficulty import difficulty
 from lessonkit.drills.exercise import Blank, Hand
 from lessonkit.drills.family import DrillFamily, family
 from lessonkit.drills.realise import realise
+from lessonkit.exchange.musicxml import Movement, to_musicxml
 from lessonkit.lesson import edits, prose
 from lessonkit.lesson.lesson import DifficultyMap, Drill, Heading, Lesson, Note, Space
 from lessonkit.lesson.problems import problems
+from lessonkit.pages.flow import pages_of
+from lessonkit.pictures.svg import svg_text
+from lessonkit.sound.listening import listening_files
 from lessonkit.storage.lesson_file import lesson_to_bytes, read_lesson
 from lessonkit.theory.key import MAJOR_KEYS, Key
 from lessonkit.theory.label_style import LabelStyle
 from lessonkit.theory.quality import Quality
+from tests.lessonkit.exchange.scores import faults
 
 SAMPLES = sorted((Path(__file__).resolve().parents[2] / "sample_lessons").glob("*.lesson"))
 FOUR_FAMILIES = {"broken-chords", "diatonic-ladder", "chord-jumps", "progression-through-keys"}
@@ -144,3 +149,23 @@ def test_inversions_of_sevenths_are_as_wide_as_the_samples_say(quality: str) -> 
     widths = [(tones[place - 1] + (12 if place else 0)) - tones[place] for place in range(4)]
     assert all(8 <= width <= 9 for width in widths[1:])
     assert widths[0] == (11 if quality == "maj7" else 10)
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_a_sample_is_heard_and_taken_elsewhere(path: Path) -> None:
+    """Every drill of it plays within its own length, and the whole is one valid score and a picture of each page."""
+    lesson = read_lesson(path)
+    families = [drill.family for drill in drills_of(lesson)]
+    files, left_out = listening_files(families, lesson.setting)
+    assert not left_out
+    assert len({file.name for file in files}) == len(files) >= len(families)
+    for file in files:
+        played = file.performance
+        assert played.notes
+        assert played.begins <= played.notes[0].start
+        assert all(note.start < note.end <= played.length + 0.1 for note in played.notes)
+    movements = [Movement(realise(family, lesson.setting), lesson.tempo, family.title) for family in families]
+    for shows_answers in (False, True):
+        assert not list(faults(to_musicxml(movements, lesson.title, lesson.author, shows_answers)))
+    for page in pages_of(lesson):
+        assert svg_text(page).endswith("</svg>\n")
