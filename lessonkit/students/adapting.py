@@ -14,7 +14,7 @@ from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.strain import Strain, strains
 from lessonkit.drills.tempo_ladder import is_dotted, nearest_mark
-from lessonkit.drills.within_reach import ROLLS, ReachWay, ways_within_reach
+from lessonkit.drills.within_reach import ReachWay, ways_within_reach
 from lessonkit.drills.worksheet import Worksheet
 from lessonkit.lesson import edits
 from lessonkit.lesson.aids.keyboard_picture import MOST_PICTURES, WIDEST, KeyboardPicture
@@ -240,10 +240,9 @@ def within(drill: DrillFamily, setting: Setting) -> tuple[DrillFamily, str]:
     """The drill brought within reach and what was done; the least change that is enough, rolling after all others."""
     done: list[str] = []
     for _ in range(MOST_WAYS):
-        ways = [way for way in ways_within_reach(drill, setting) if way is not None]
-        if not ways:
+        best = _best(ways_within_reach(drill, setting))
+        if best is None:
             break
-        best = _best(ways)
         done.append(best.what)
         drill = best.drill
         if not best.left:
@@ -251,11 +250,15 @@ def within(drill: DrillFamily, setting: Setting) -> tuple[DrillFamily, str]:
     return drill, ", ".join(done)
 
 
-def _best(ways: list[ReachWay]) -> ReachWay:
-    """The first way that is enough and rolls nothing, else rolling, else what leaves least."""
-    enough = [way for way in ways if not way.left]
-    voiced = [way for way in enough if way.setting != ROLLS]
-    return (voiced or enough or sorted(ways, key=lambda way: way.left))[0]
+def _best(ways: Iterator[ReachWay | None]) -> ReachWay | None:
+    """The first way that is enough, rolling being the last to be tried; else the one that leaves least."""
+    best: ReachWay | None = None
+    for way in ways:
+        if way is not None and not way.left:
+            return way
+        if way is not None and (best is None or way.left < best.left):
+            best = way
+    return best
 
 
 def _as_read(drill: Drill, exercise: Exercise, level: ReadingLevel, lesson: Lesson) -> tuple[str, Edit] | None:
@@ -299,14 +302,15 @@ def _pictures(drill: Drill, exercise: Exercise) -> Aid | None:
     shapes: dict[int, dict[int, Pitch]] = {}
     for event in exercise.of(hand):
         shapes.setdefault(event.group, {}).update({pitch.midi: pitch for pitch in event.pitches})
-    lines = dict.fromkeys(
-        " ".join(pitch.ascii for _, pitch in sorted(shape.items()))
-        for shape in shapes.values()
-        if len(shape) > 1 and max(shape) - min(shape) <= WIDEST
-    )
+    lines: dict[tuple[str, ...], str] = {}
+    for shape in shapes.values():
+        if len(shape) > 1 and max(shape) - min(shape) <= WIDEST:
+            pitches = [pitch for _, pitch in sorted(shape.items())]
+            # The same shape an octave higher has the same picture.
+            lines.setdefault(tuple(str(pitch.name) for pitch in pitches), " ".join(pitch.ascii for pitch in pitches))
     if not lines:
         return None
-    what = "\n".join(list(lines)[:MOST_PICTURES])
+    what = "\n".join(list(lines.values())[:MOST_PICTURES])
     return Aid(KeyboardPicture(what=what, hand=hand), f"keys-{drill.id}"[:40])
 
 

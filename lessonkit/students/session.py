@@ -67,7 +67,7 @@ class DueItem:
         wait = (self.standing.due - self.standing.last).days
         if self.is_floor:
             return f"not touched for {days} days; nothing that was begun rests longer than {FLOOR_DAYS}"
-        when = f"last tried {days} {'day' if days == 1 else 'days'} ago, box {self.standing.box} waits {wait}"
+        when = f"last tried {_days(days)} ago, box {self.standing.box} waits {_days(wait)}"
         return f"{when}: {self.ratio:.1f} × (0.5 + {self.weakness:.2f}) = {self.priority:.2f}"
 
 
@@ -174,6 +174,10 @@ def compose(
         BREAK_AFTER_SLOT if total > BREAK_AFTER_MINUTES and len(chosen) > BREAK_AFTER_SLOT else None,
         tuple(said),
     )
+
+
+def _days(count: int) -> str:
+    return f"{count} {'day' if count == 1 else 'days'}"
 
 
 def _first_floor_then_priority(one: DueItem) -> tuple[bool, float, str]:

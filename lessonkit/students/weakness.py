@@ -140,7 +140,7 @@ def chart(tries: Iterable[Attempt], day: date, hands: HandProfile | None = None)
     return Chart(
         _rows(known, day, lambda item: str(plain_key(item.key)), hands),
         _rows([one for one in known if one.item.quality], day, lambda item: quality_words(item.quality), hands),
-        _rows(known, day, lambda item: item.pattern, hands),
+        _rows(known, day, lambda item: shape_words(item.pattern), hands),
     )
 
 
@@ -159,6 +159,13 @@ def plain_key(key: Key) -> Key:
 def quality_words(quality: str) -> str:
     """A chord quality in words."""
     return Quality.named(quality).words
+
+
+def shape_words(pattern: str) -> str:
+    """The keys under the fingers in words: ``black white black white``; all of one colour is said once."""
+    if len(set(pattern)) == 1:
+        return "all black" if pattern[0] == "B" else "all white"
+    return " ".join({"B": "black", "W": "white"}[key] for key in pattern)
 
 
 @lru_cache(maxsize=4096)

@@ -16,11 +16,12 @@ from lessonkit.drills.families.left_hand_tenths import LeftHandTenths, Touch
 from lessonkit.drills.families.progression_through_keys import ProgressionThroughKeys
 from lessonkit.drills.family import DrillFamily, families
 from lessonkit.drills.key_deck import Order
+from lessonkit.drills.params import Choice
 from lessonkit.drills.reach_marks import reach_marks
 from lessonkit.drills.realise import realise
 from lessonkit.hands.profile import HandProfile
 from lessonkit.hands.reach import Ease, reach_of_chord
-from lessonkit.lesson.lesson import Drill, Heading, Lesson, Note, Paper
+from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson, Note, Paper
 from lessonkit.students.adapt import adapt, with_choice
 from lessonkit.students.adapted import Kind
 from lessonkit.students.item import Item
@@ -188,7 +189,29 @@ LESSONS = some.builds(
 )  # fmt: skip
 
 
-@settings(max_examples=100, deadline=None, suppress_health_check=list(HealthCheck))
+MAY_CHANGE = {
+    Kind.KEYS: {"key_order", "key_list", "order", "keys"},
+    Kind.TEMPO: {"ladder_steps", "ladder_start", "ladder_goal"},
+    Kind.READING: {"worksheet", "shows_chord_names", "shows_degrees", "fingers_shown"},
+}
+"""Which settings a change of a kind may touch; for reach these are inversion, fifth and the choices of how."""
+
+
+def assert_only_that_changed(before: Block, after: Block, kinds: set[Kind]) -> None:
+    """A reason for one thing is no reason for another."""
+    if not isinstance(before, Drill) or not isinstance(after, Drill):
+        return
+    old, new = before.family.settings(), after.family.settings()
+    changed = {name for name, value in new.items() if value != old[name]}
+    allowed = set().union(*(MAY_CHANGE.get(kind, set()) for kind in kinds))
+    if Kind.REACH in kinds:
+        declared = after.family.declared()
+        allowed |= {name for name, param in declared.items() if isinstance(param, Choice)} - {"hands", "key_order"}
+        allowed |= {"inversion", "has_fifth"}
+    assert changed <= allowed
+
+
+@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
 @given(LESSONS, STUDENTS)
 def test_any_lesson_for_any_student(one: Lesson, student: Student) -> None:
     """What has no change is untouched, twice is once, and the hand reaches everything."""
@@ -197,6 +220,9 @@ def test_any_lesson_for_any_student(one: Lesson, student: Student) -> None:
     for block in one.blocks:
         if block.id not in touched:
             assert found.lesson.block(block.id) is block
+        else:
+            kinds = {change.kind for change in found.changes if change.block_id == block.id and change.is_applied}
+            assert_only_that_changed(block, found.lesson.block(block.id), kinds)
     new = {block.id for block in found.lesson.blocks} - {block.id for block in one.blocks}
     assert all(name == "care" or name.split("-", 1)[1] in touched for name in new)
     again = adapt(found.lesson, student, DAY)

@@ -126,7 +126,7 @@ def test_the_priority_is_told_with_its_sum() -> None:
     now = standings(tries("0:3T"), Rhythm())
     due = due_items(now, {}, day(6))
     assert [one.priority for one in due] == [2.0]
-    assert due[0].why(day(6)) == "last tried 6 days ago, box 2 waits 3: 2.0 × (0.5 + 0.50) = 2.00"
+    assert due[0].why(day(6)) == "last tried 6 days ago, box 2 waits 3 days: 2.0 × (0.5 + 0.50) = 2.00"
 
 
 def test_what_was_typed_last_is_taken_back_by_one_step() -> None:
@@ -158,7 +158,7 @@ def test_a_chart_says_what_it_rests_on() -> None:
     weak, strong = found.keys
     assert (weak.label, weak.step, weak.rests_on) == ("E♭ major", Step.WEAK, "2 marks, the newest 2 days old")
     assert (strong.label, strong.marks) == ("C major", 1)
-    assert [row.label for row in found.shapes] == ["BWBW", "WWWW"]
+    assert [row.label for row in found.shapes] == ["black white black white", "all white"]
     assert found.qualities[0].label == "major seventh"
     assert step_of(0.29) is Step.SECURE
     assert step_of(0.5) is Step.SHAKY
