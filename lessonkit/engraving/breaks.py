@@ -6,13 +6,21 @@ sixteenths, three or four of eighths, four of chords on an ordinary line.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from dataclasses import dataclass, field
 from itertools import pairwise
 
 from lessonkit.engraving.score import Score
+from lessonkit.theory.pitch import Pitch
 
 FULLEST = 1.1
 """How much of a line's comfortable width its bars may ask for at most."""
+
+_DISPLACED = 0.9
+"""The room of a head at the other side of the stem."""
+
+_CLEF = 2.4
+"""The room of a changed clef."""
 
 WELL_FILLED = 0.92
 LEAST_FILLED = 0.38
@@ -34,10 +42,15 @@ class Lines:
     fillers: dict[int, int] = field(default_factory=dict)
 
 
-def lines_of(score: Score, width: float, rooms: tuple[float, ...]) -> Lines:
-    """Share the bars out over lines of a width in staff spaces; ``rooms`` is the width of each chord mark's label."""
+def lines_of(
+    score: Score, width: float, rooms: tuple[float, ...], room: float = 1.0, turns: frozenset[int] = frozenset()
+) -> Lines:
+    """Share the bars out over lines of a width in staff spaces; ``rooms`` is the width of each chord mark's label.
+
+    ``room`` is how much of their usual room the notes take, ``turns`` the bars at which a clef changes.
+    """
     bars = score.exercise.bars
-    loads = _loads(score, rooms)
+    loads = _loads(score, rooms, room, turns)
     forced = [0, *(number for number in range(1, len(bars)) if bars[number].starts_line), len(bars)]
     fresh = frozenset(number for number in forced[1:-1] if bars[number].key is not None)
     starts: list[int] = []
@@ -56,26 +69,31 @@ def _head(score: Score, number: int) -> float:
     return 4.8 + 1.05 * accidentals + meter + (1.8 if len(score.bars) == 2 else 0.0)
 
 
-def _loads(score: Score, rooms: tuple[float, ...]) -> list[float]:
+def _loads(score: Score, rooms: tuple[float, ...], room: float, turns: frozenset[int]) -> list[float]:
     """The comfortable width of each bar."""
     exercise, whole = score.exercise, score.clock.whole
     moments = [score.clock.ticks(mark.onset) for mark in exercise.chords]
     labels = [0.0] * len(score.starts)
-    for moment, room in zip(moments, rooms, strict=True):
-        for number, (start, length) in enumerate(zip(score.starts, score.lengths, strict=True)):
-            if start <= moment < start + length:
-                labels[number] += room
-                break
+    for moment, label in zip(moments, rooms, strict=True):
+        labels[bisect_right(score.starts, moment) - 1] += label
     comfort: dict[int, float] = {}
+    usual: dict[int, int] = {}
+    seen: dict[int, int] = {}
     loads = []
     for number, (start, length) in enumerate(zip(score.starts, score.lengths, strict=True)):
+        key = exercise.bars[number].key
+        if key is not None and not exercise.open_signature:
+            usual = {name.letter: name.alteration for name in key.signature_names}
+            seen = dict(usual)
         onsets: set[int] = set()
-        altered: set[int] = set()
+        altered: dict[int, float] = {}
         for written in score.bars.values():
             for piece in written[number].pieces:
                 onsets.add(piece.start)
-                if piece.event >= 0 and any(pitch.alteration for pitch in exercise.events[piece.event].pitches):
-                    altered.add(piece.start)
+                if piece.event >= 0 and not piece.part:
+                    width = _width_of_signs(exercise.events[piece.event].pitches, usual, seen)
+                    if width:
+                        altered[piece.start] = max(width, altered.get(piece.start, 0.0))
         if not onsets:
             onsets.add(start)
         ordered = [*sorted(onsets), start + length]
@@ -85,10 +103,28 @@ def _loads(score: Score, rooms: tuple[float, ...]) -> list[float]:
             if gap not in comfort:
                 comfort[gap] = 0.35 + 8.5 * (gap / whole) ** 0.6
             total += comfort[gap]
-        if exercise.open_signature:
-            total += 1.0 * len(altered)
+        total *= room
+        total += sum(altered.values())
+        if number in turns:
+            total += _CLEF
         loads.append(max(total, labels[number] + 1.0))
     return loads
+
+
+def _width_of_signs(pitches: tuple[Pitch, ...], usual: dict[int, int], seen: dict[int, int]) -> float:
+    """About how much room the accidentals and the displaced heads of a note or chord take."""
+    signs, is_close, before = 0, False, -9
+    for pitch in pitches:
+        letter, alteration = pitch.letter, pitch.alteration
+        was = usual.get(letter, 0)
+        if alteration != was or seen.get(letter, was) != alteration:
+            signs += 1
+            seen[letter] = alteration
+        step = pitch.staff_step
+        is_close = is_close or step - before == 1
+        before = step
+    # One sign before a note, or a slant of them before a chord.
+    return (0.7 + 0.4 * min(signs, 4) if signs else 0.0) + (_DISPLACED if is_close else 0.0)
 
 
 def _shared_out(loads: list[float], first: int, last: int, width: float) -> list[int]:

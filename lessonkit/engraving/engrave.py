@@ -16,14 +16,15 @@ from lessonkit.engraving.breaks import Lines, lines_of
 from lessonkit.engraving.chord_text import symbol_width
 from lessonkit.engraving.engraver import UNITS_IN_SPACE, UNITS_IN_STAFF, svg_of
 from lessonkit.engraving.fingers import fingers_to_print, pinned_places
-from lessonkit.engraving.furniture import DEGREE_SIZE, NAME_SIZE, RULE_WIDTH, Words
+from lessonkit.engraving.furniture import RULE_WIDTH, Words
 from lessonkit.engraving.ink import systems_of
 from lessonkit.engraving.look import Look
 from lessonkit.engraving.mei import Labels, end_of, mei_text
 from lessonkit.engraving.playing_marks import played_words
 from lessonkit.engraving.score import Score, written
 from lessonkit.engraving.shaping import drawing_of
-from lessonkit.engraving.staves import Stands, stands
+from lessonkit.engraving.sizes import sizes_of
+from lessonkit.engraving.staves import Stands, clef_changes, stands
 
 BRACE_ROOM = 320
 """The room left of a grand staff for its brace, in the engraver's units."""
@@ -102,7 +103,11 @@ def _prepared(exercise: Exercise, look: Look) -> tuple[Score, str, float, Words]
     width = look.width * UNITS_IN_STAFF / look.staff_points - (BRACE_ROOM if len(score.bars) == 2 else 0)
     moments = [score.clock.ticks(mark.onset) for mark in exercise.chords]
     rooms = _rooms(words, len(moments))
-    lines: Lines = lines_of(score, width / UNITS_IN_SPACE, tuple(room / UNITS_IN_SPACE for room in rooms))
+    _keep_room_for_labels(exercise, score, words, moments, rooms)
+    turns = frozenset(bar for hand in standing for bar in clef_changes(standing[hand]))
+    lines: Lines = lines_of(
+        score, width / UNITS_IN_SPACE, tuple(room / UNITS_IN_SPACE for room in rooms), words.sizes.room, turns
+    )
     if words.names and all(words.names.values()):
         for bar in sorted(lines.starts):
             if exercise.bars[bar].key is not None:
@@ -164,8 +169,28 @@ def _words(
     return Words(
         names, degrees, labels, fingers, pinned_places(exercise), octaves,
         {index: event.hand for index, event in enumerate(exercise.events) if event.pitches}, {},
+        sizes_of(look), _numbered(exercise, look),
         played_words(exercise, score, hidden),
     )  # fmt: skip
+
+
+def _numbered(exercise: Exercise, look: Look) -> frozenset[int]:
+    """The bars that bear their number where they begin a line; a label tells as well where a line begins."""
+    if exercise.meter is None or not look.numbers_bars:
+        return frozenset()
+    return frozenset(number for number, bar in enumerate(exercise.bars) if number and not bar.label)
+
+
+def _keep_room_for_labels(
+    exercise: Exercise, score: Score, words: Words, moments: list[int], rooms: list[float]
+) -> None:
+    """A label within a line needs its room as a chord name does."""
+    places = {moment: index for index, moment in reversed(list(enumerate(moments)))}
+    for number, text in words.labels.items():
+        index = places.get(score.starts[number], -1)
+        if number and index >= 0 and not exercise.bars[number].starts_line:
+            room = text_width(text, Face.STAFF_BOLD, words.sizes.label) + UNITS_IN_SPACE
+            rooms[index] = max(rooms[index], room)
 
 
 def _label(bar: Bar, is_asked: bool) -> str:
@@ -180,7 +205,7 @@ def _rooms(words: Words, count: int) -> list[float]:
     rooms = []
     for index in range(count):
         room = 0.0
-        for texts, size in ((words.names, NAME_SIZE), (words.degrees, DEGREE_SIZE)):
+        for texts, size in ((words.names, words.sizes.name), (words.degrees, words.sizes.degree)):
             if index in texts:
                 room = max(room, symbol_width(texts[index], size, Face.STAFF) if texts[index] else RULE_WIDTH)
         rooms.append(room + UNITS_IN_SPACE if room else 0.0)

@@ -22,6 +22,8 @@ _OPTIONS = {
     "pageMarginLeft": 0,
     "pageMarginRight": 0,
     "minLastJustification": 0.0,
+    # Narrow by nature: a line that is stretched keeps its signs apart, one that is pressed together does not.
+    "spacingLinear": 0.15,
     "mnumInterval": 0,
     "outputFormatRaw": True,
     "svgFormatRaw": True,

@@ -7,7 +7,6 @@ labels; each row keeps one base line through a system.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from functools import lru_cache
 from typing import NamedTuple
 
 from lessonkit.drawing.fonts import runs
@@ -17,24 +16,11 @@ from lessonkit.drawing.text_width import text_width
 from lessonkit.drills.exercise import Hand
 from lessonkit.engraving.chord_text import height_above, symbol_at_origin, symbol_width
 from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
-from lessonkit.engraving.ink import Ink, Sign, new
+from lessonkit.engraving.ink import Ink, Sign
 from lessonkit.engraving.playing_marks import PlayedWords
+from lessonkit.engraving.sizes import Sizes
 from lessonkit.engraving.skyline import Skyline
 
-FINGER_SIZE = 1.5 * SPACE
-"""Digits are about one space high."""
-
-NAME_SIZE = 2.4 * SPACE
-DEGREE_SIZE = 2.0 * SPACE
-LABEL_SIZE = 2.2 * SPACE
-_DIGIT_HEIGHT = 0.676
-_BESIDE_STEM = 0.25 * SPACE
-"""How far beside a digit ink counts as being under it: a digit goes beyond a stem, never next to it."""
-
-_MOST_LEAP = 1.25 * SPACE
-"""How far the row of digits may step from one note to the next; a row that leaps is hard to follow."""
-
-_NEIGHBOURS = 7 * SPACE
 RULE_WIDTH = 7 * SPACE
 """The width of a line to write a chord name on, where there is room."""
 
@@ -44,6 +30,7 @@ WRITING_HEIGHT = 3.4 * SPACE
 _DESCENT = 0.14
 """How far a label reaches below its base line, in sizes."""
 
+_DIGIT_HEIGHT = 0.676
 GLYPH_SCALE = 0.72
 _OTTAVA = {1: 0xE511, 2: 0xE515, -1: 0xE51C, -2: 0xE51D}
 _OTTAVA_NAMES = {1: "8va", 2: "15ma", -1: "8vb", -2: "15mb"}
@@ -103,6 +90,9 @@ class Words(NamedTuple):
     """The hand of each event."""
     repeats: dict[int, int]
     """Labels said again where a line begins within a harmony: which chord mark each of them repeats."""
+    sizes: Sizes = Sizes()
+    numbers: frozenset[int] = frozenset()
+    """The bars that bear their number where they begin a line."""
     played: PlayedWords | None = None
     """Pedal lines and words at repeats, which come last."""
 
@@ -129,96 +119,15 @@ class Head(NamedTuple):
     staff: int
 
 
-def furnish(ink: Ink, heads: list[Head], words: Words, sky: Skyline, staves: tuple[Hand, ...]) -> Furniture:
-    """Place everything around one system; the skyline grows with it."""
-    furniture = Furniture()
-    _place_fingers(furniture, heads, words, sky)
+def furnish(
+    furniture: Furniture, ink: Ink, heads: list[Head], words: Words, sky: Skyline, staves: tuple[Hand, ...]
+) -> None:
+    """Place all but the fingers, which are nearest to the notes, around one system; the skyline grows with it."""
     _place_octave_lines(furniture, ink, heads, words, sky, staves)
-    floor = _place_row(furniture, ink, words, words.degrees, DEGREE_SIZE, "degree", sky, None)
-    upper = _place_row(furniture, ink, words, words.names, NAME_SIZE, "chord name", sky, floor)
-    _place_labels(furniture, ink, words.labels, sky, upper)
-    return furniture
-
-
-def _place_fingers(furniture: Furniture, heads: list[Head], words: Words, sky: Skyline) -> None:
-    columns: dict[int, list[Head]] = {}
-    for head in heads:
-        if not head.is_continued and head.event in words.fingers:
-            columns.setdefault(head.event, []).append(head)
-    height, gap, half = _DIGIT_HEIGHT * FINGER_SIZE, 0.28 * SPACE, FINGER_SIZE / 4 + _BESIDE_STEM
-    highest, lowest = sky.top_line - 0.55 * SPACE, sky.bottom_line + 0.55 * SPACE
-    stacks: dict[Hand, list[_Stack]] = {Hand.RIGHT: [], Hand.LEFT: []}
-    for event, column in columns.items():
-        hand = words.hands[event]
-        if len(column) == 1:
-            center = column[0].x + column[0].width / 2
-        else:
-            # In a chord with a second the heads lie on both sides of the stem; the digits keep to the column of most.
-            center = sorted(head.x + head.width / 2 for head in column)[(len(column) - 1) // 2]
-            column.sort(key=_by_pitch, reverse=hand is Hand.LEFT)
-        if hand is Hand.RIGHT:
-            y = min(sky.top(center - half, center + half) - 0.45 * SPACE, highest)
-        else:
-            y = max(sky.bottom(center - half, center + half) + 0.45 * SPACE, lowest)
-        stacks[hand].append(new(_Stack, (event, center, y, column)))
-    for hand, row in stacks.items():
-        is_right = hand is Hand.RIGHT
-        heights = _calm([stack.center for stack in row], [stack.y for stack in row], -1 if is_right else 1)
-        for stack, edge in zip(row, heights, strict=True):
-            y = edge if is_right else edge + height
-            _set_fingers(furniture, stack, y, -(height + gap) if is_right else height + gap, words, sky)
-
-
-class _Stack(NamedTuple):
-    """The heads of one event, and where its first digit is to stand."""
-
-    event: int
-    center: float
-    y: float
-    heads: list[Head]
-
-
-def _calm(centers: list[float], heights: list[float], outwards: int) -> list[float]:
-    """Heights of neighbouring digits brought near to one another: those close to the staff are moved outwards."""
-    if len(heights) < 2:
-        return heights
-    order = range(1, len(heights))
-    for places in (order, reversed(order)):
-        for at in places:
-            one, other = (at - 1, at) if places is order else (at, at - 1)
-            if abs(centers[at] - centers[at - 1]) < _NEIGHBOURS:
-                least = heights[one] - outwards * _MOST_LEAP
-                heights[other] = (max if outwards > 0 else min)(heights[other], least)
-    return heights
-
-
-def _set_fingers(furniture: Furniture, stack: _Stack, y: float, step: float, words: Words, sky: Skyline) -> None:
-    event, center = stack.event, stack.center
-    fingers, pinned = words.fingers[event], words.pinned.get(event, frozenset())
-    height = _DIGIT_HEIGHT * FINGER_SIZE
-    for head in stack.heads:
-        finger = fingers[head.pitch]
-        if finger is None:
-            continue
-        digit, width = _digit(finger)
-        left = center - width / 2
-        is_pinned = head.pitch in pinned
-        face, detail = (Face.STAFF_BOLD, f"{digit} pinned") if is_pinned else (Face.STAFF, digit)
-        furniture.letters.append(new(Letters, (left, y, digit, face, FINGER_SIZE)))
-        place = ("finger", f"{event}.{head.pitch}", left, y - height, left + width, y, detail)
-        furniture.places.append(new(Place, place))
-        sky.add(left, left + width, y - height, y)
-        y += step
-
-
-def _by_pitch(head: Head) -> int:
-    return head.pitch
-
-
-@lru_cache(maxsize=16)
-def _digit(finger: int) -> tuple[str, float]:
-    """A finger's figure and how wide it is."""
-    return str(finger), text_width(str(finger), Face.STAFF, FINGER_SIZE)
+    floor = _place_row(furniture, ink, words, words.degrees, words.sizes.degree, "degree", sky, None)
+    upper = _place_row(furniture, ink, words, words.names, words.sizes.name, "chord name", sky, floor)
+    _place_number(furniture, ink, words, sky)
+    _place_labels(furniture, ink, words, sky, upper)
 
 
 def _place_octave_lines(
@@ -238,10 +147,9 @@ def _place_octave_lines(
                 text_right += 2 * opening
             # Over a single chord, too, a short line with its hook says where it ends, as far as the next note allows.
             right = max(right, text_right + _SHORTEST_OCTAVE_LINE)
-            following = min(
-                (head.x for head in heads if head.staff == staff and head.x > last.x + SPACE), default=right
-            )
-            right = min(right, max(following - 0.6 * SPACE, last.x + last.width))
+            ahead = [head.x for head in heads if head.staff == staff and head.x > last.x + SPACE]
+            if ahead:
+                right = min(right, max(min(ahead) - 0.6 * SPACE, last.x + last.width))
             has_line = right > text_right + 0.7 * SPACE
             height = -box.top * GLYPH_SCALE
             is_outside = staff == 0 if is_above else staff == len(staves) - 1
@@ -343,22 +251,35 @@ def _place_row(
     return upper
 
 
-def _place_labels(furniture: Furniture, ink: Ink, labels: dict[int, str], sky: Skyline, upper: float | None) -> None:
+def _place_number(furniture: Furniture, ink: Ink, words: Words, sky: Skyline) -> None:
+    """Set the number of the first bar above the beginning of the line."""
+    if not ink.bars or ink.bars[0][0] not in words.numbers:
+        return
+    text, size, left = str(ink.bars[0][0] + 1), words.sizes.number, float(ink.staves[0][0])
+    right = left + text_width(text, Face.STAFF_ITALIC, size)
+    base = min(sky.top(left, right) - 0.4 * SPACE, sky.top_line - 0.8 * SPACE)
+    top = base - _DIGIT_HEIGHT * size
+    furniture.letters.append(Letters(left, base, text, Face.STAFF_ITALIC, size))
+    furniture.places.append(Place("text", "bar number", left, top, right, base, text))
+    sky.add(left, right, top, base)
+
+
+def _place_labels(furniture: Furniture, ink: Ink, words: Words, sky: Skyline, upper: float | None) -> None:
     """Set the names of what begins here (a key) in bold above the rows, the first at the line's very start."""
-    start = ink.staves[0][0]
+    start, labels, size = ink.staves[0][0], words.labels, words.sizes.label
     here = [(left if at else start, labels[bar]) for at, (bar, left) in enumerate(ink.bars) if labels.get(bar)]
-    descent = 0.22 * LABEL_SIZE
+    descent = 0.22 * size
     base = sky.top_line - 1.3 * SPACE - descent
     if upper is not None:
         base = min(base, upper - 0.1 * SPACE - descent)
-    spans = [(left, left + text_width(text, Face.STAFF_BOLD, LABEL_SIZE), text) for left, text in here]
+    spans = [(left, left + text_width(text, Face.STAFF_BOLD, size), text) for left, text in here]
     # All of a line stand at one height.
     base = min([base, *(sky.top(left, right) - 0.6 * SPACE - descent for left, right, _ in spans)])
     for left, right, text in spans:
         x = float(left)
         for piece, face in runs(text, Face.STAFF_BOLD):
-            furniture.letters.append(Letters(x, base, piece, face, LABEL_SIZE))
-            x += text_width(piece, face, LABEL_SIZE)
-        top = base - 0.7 * LABEL_SIZE
+            furniture.letters.append(Letters(x, base, piece, face, size))
+            x += text_width(piece, face, size)
+        top = base - 0.7 * size
         furniture.places.append(Place("text", text, left, top, right, base + descent, text))
         sky.add(left, right, top, base)

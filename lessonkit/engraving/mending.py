@@ -11,13 +11,20 @@ import re
 from lessonkit.drawing.glyphs import glyph_box
 from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
 from lessonkit.engraving.ink import Ink, Sign
+from lessonkit.engraving.sizes import Sizes
 
 _GAP = SPACE // 5
 _NUMBER = re.compile(r"-?\d+")
 
 
-def mend(ink: Ink) -> None:
+def mend(ink: Ink, sizes: Sizes) -> None:
     """Move what stands too near; most drills have nothing of the kind and cost nothing."""
+    if sizes.dot != 1:
+        ink.dots = [(x, y, round(radius * sizes.dot)) for x, y, radius in ink.dots]
+    if sizes.loudness != 1:
+        ink.signs = [
+            _grown(sign, sizes.loudness, len(ink.staves) > 1) if sign.kind == "dynam" else sign for sign in ink.signs
+        ]
     if any(kind == "slur" for _, _, kind in ink.curves):
         accidentals = [_box(sign) for sign in ink.signs if sign.kind == "accid"]
         ink.curves = [
@@ -28,6 +35,13 @@ def mend(ink: Ink) -> None:
             _lift_flag(ink, place, sign)
     if any(stroke.kind == "hairpin" for stroke in ink.strokes):
         _begin_swells_at_notes(ink)
+
+
+def _grown(sign: Sign, factor: float, is_between: bool) -> Sign:
+    """A letter of loudness grown to the left, where no swell begins; below a staff it grows down, between two both."""
+    box, more = glyph_box(sign.code), sign.scale * (factor - 1)
+    fixed = (box.top + box.bottom) / 2 if is_between else box.top
+    return sign._replace(x=round(sign.x - box.right * more), y=round(sign.y - fixed * more), scale=sign.scale * factor)
 
 
 def _box(sign: Sign) -> tuple[float, float, float, float]:

@@ -9,6 +9,7 @@ from lessonkit.drawing.glyphs import glyph_box, outline
 from lessonkit.drawing.shapes import INK, Box, Command, Drawing, Glyph, Line, Mark, Path, Shape, Text
 from lessonkit.drills.exercise import Hand
 from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
+from lessonkit.engraving.finger_rows import place_fingers
 from lessonkit.engraving.furniture import Furniture, Head, Words, furnish
 from lessonkit.engraving.ink import Ink, Sign, new
 from lessonkit.engraving.mending import mend
@@ -16,6 +17,9 @@ from lessonkit.engraving.pedal_lines import place_playing_words
 from lessonkit.engraving.skyline import Skyline
 
 _PADDING = 0.5 * SPACE
+STAFF_LINE = 15
+"""A twelfth of a space: 0.15 mm at an ordinary staff. Conventions give 0.08 to 0.13 of a space."""
+
 _KINDS = {
     "notehead": "note", "rest": "rest", "mRest": "rest", "accid": "accidental", "clef": "clef", "keyAccid": "signature",
     "dynam": "text", "meterSig": "text", "tupletNum": "text",
@@ -30,10 +34,12 @@ def drawing_of(
     full_width: float,
 ) -> Drawing:  # fmt: skip
     """One system as a Drawing ``full_width`` points wide; ``scale`` is points a unit, ``left`` the brace's room."""
-    mend(ink)
+    mend(ink, words.sizes)
     heads, names = _heads(ink.signs)
     sky = Skyline(ink, width)
-    furniture = furnish(ink, heads, words, sky, staves)
+    furniture = Furniture()
+    place_fingers(furniture, heads, words, sky)
+    furnish(furniture, ink, heads, words, sky, staves)
     if words.played is not None:
         place_playing_words(furniture, ink, heads, words.played, sky)
     top = min(sky.highest, *(place.top for place in furniture.places), sky.top_line) - _PADDING
@@ -41,9 +47,9 @@ def drawing_of(
     dy = -top
     shapes: list[Shape] = []
     marks: list[Mark] = []
-    _strokes(shapes, marks, ink, ends, scale, left, dy)
+    _strokes(shapes, marks, ink, ends, scale, left, dy, words.sizes.weight)
     _signs(shapes, marks, ink, names, scale, left, dy)
-    _furniture(shapes, marks, furniture, scale, left, dy)
+    _furniture(shapes, marks, furniture, scale, left, dy, words.sizes.weight)
     return Drawing(full_width, (bottom - top) * scale, tuple(shapes), tuple(marks))
 
 
@@ -67,12 +73,14 @@ def _heads(signs: list[Sign]) -> tuple[list[Head], dict[str, str]]:
 
 
 def _strokes(
-    shapes: list[Shape], marks: list[Mark], ink: Ink, ends: dict[str, str], scale: float, left: int, dy: float
-) -> None:
+    shapes: list[Shape], marks: list[Mark], ink: Ink, ends: dict[str, str], scale: float, left: int, dy: float,
+    weight: float,
+) -> None:  # fmt: skip
+    thick = scale * weight
     for number, (x1, x2, heights) in enumerate(ink.staves, 1):
         start, end = (x1 + left) * scale, (x2 + left) * scale
         for y in heights:
-            shapes.append(Line(start, (y + dy) * scale, end, (y + dy) * scale, 13 * scale))
+            shapes.append(Line(start, (y + dy) * scale, end, (y + dy) * scale, STAFF_LINE * thick))
         box = Box(start, (heights[0] + dy) * scale, end, (heights[-1] + dy) * scale)
         marks.append(Mark("staff", str(number), box, str(number)))
     # Stems and ledger lines of one width are one path: a painter is done with it in one call.
@@ -87,7 +95,7 @@ def _strokes(
         steps.append(("M", ((x1 + left) * scale, (y1 + dy) * scale)))
         steps.append(("L", ((x2 + left) * scale, (y2 + dy) * scale)))
     for width, steps in strokes_by_width.items():
-        shapes.append(Path(tuple(steps), None, width * scale))
+        shapes.append(Path(tuple(steps), None, width * thick))
     for name, strokes in ink.bar_lines:
         spans: dict[int, list[int]] = {}
         for stroke in strokes:
@@ -95,14 +103,14 @@ def _strokes(
             span[0], span[1] = min(span[0], stroke.y1, stroke.y2), max(span[1], stroke.y1, stroke.y2)
         for x, (y1, y2, stroke_width) in spans.items():
             at = (x + left) * scale
-            shapes.append(Line(at, (y1 + dy) * scale, at, (y2 + dy) * scale, stroke_width * scale))
+            shapes.append(Line(at, (y1 + dy) * scale, at, (y2 + dy) * scale, stroke_width * thick))
         if spans:
             low, high = min(item[0] for item in spans.values()), max(item[1] for item in spans.values())
             start, end = (min(spans) + left - 15) * scale, (max(spans) + left + 15) * scale
             box = Box(start, (low + dy) * scale, end, (high + dy) * scale)
             marks.append(Mark("bar line", name, box, ends.get(name, "single")))
     for text, stroke_width, _ in ink.curves:
-        shapes.append(Path(_moved(_curve(text), scale, left, dy), stroke=stroke_width * scale))
+        shapes.append(Path(_moved(_curve(text), scale, left, dy), stroke=stroke_width * thick))
     for points, _ in ink.polygons:
         corners: list[Command] = [
             ("L" if at else "M", ((points[at] + left) * scale, (points[at + 1] + dy) * scale))
@@ -147,14 +155,14 @@ def _signs(
 
 
 def _furniture(
-    shapes: list[Shape], marks: list[Mark], furniture: Furniture, scale: float, left: int, dy: float
+    shapes: list[Shape], marks: list[Mark], furniture: Furniture, scale: float, left: int, dy: float, weight: float
 ) -> None:
     add_shape = shapes.append
     for sign in furniture.signs:
         add_shape(Glyph(sign.code, (sign.x + left) * scale, (sign.y + dy) * scale, 1000 * sign.scale * scale))
     for x1, y1, x2, y2, width, parts in furniture.rules:
         start, end, top, bottom = (x1 + left) * scale, (x2 + left) * scale, (y1 + dy) * scale, (y2 + dy) * scale
-        shapes.append(Line(start, top, end, bottom, width * scale, dash=tuple(part * scale for part in parts)))
+        shapes.append(Line(start, top, end, bottom, width * scale * weight, dash=tuple(part * scale for part in parts)))
     for x, y, text, face, size in furniture.letters:
         add_shape(new(Text, ((x + left) * scale, (y + dy) * scale, text, face, size * scale, INK)))
     for kind, name, x1, y1, x2, y2, detail in furniture.places:

@@ -81,6 +81,18 @@ def stands(score: Score, hand: Hand) -> Stands:
     return tuple(result)
 
 
+def clef_changes(rows: Stands) -> list[int]:
+    """The bars in which, or before which, a clef changes."""
+    found = []
+    before = ""
+    for number, row in enumerate(rows):
+        for stand in row:
+            if before and stand.clef != before:
+                found.append(number)
+            before = stand.clef
+    return found
+
+
 def _units(score: Score, bars: tuple[WrittenBar, ...]) -> Iterator[_Unit]:
     events = score.exercise.events
     for number, bar in enumerate(bars):

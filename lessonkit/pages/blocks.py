@@ -68,7 +68,7 @@ def look_of(lesson: Lesson, shows_answers: bool = False) -> PageLook:
     usual, close = (POSTER, CLOSE_POSTER) if is_large else (NORMAL, CLOSE)
     letters = close if lesson.house.is_close else usual
     staff = min(lesson.house.staff_height * usual.scale, LARGEST_STAFF / 10)
-    return PageLook(width, staff, lesson.house.label_style, shows_answers, letters)
+    return PageLook(width, staff, lesson.house.label_style, shows_answers, letters=letters)
 
 
 def draw_block(block: Block, lesson: Lesson, look: PageLook) -> BlockDrawing:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import pytest
 
-from lessonkit.drawing.shapes import Drawing, Face, Glyph, Mark, Text
+from lessonkit.drawing.shapes import Drawing, Face, Glyph, Line, Mark, Path, Text
 from lessonkit.drills.exercise import (
     Bar,
     BarEnd,
@@ -376,3 +376,45 @@ def test_sizes_that_cannot_be_drawn_are_refused(width: float, height: float) -> 
     """A staff must be readable and a line must hold a bar."""
     with pytest.raises(ValueError, match="staff of"):
         Look(width, height)
+
+
+def test_an_octave_line_over_one_chord_has_its_hook() -> None:
+    """The figure alone does not say where it ends."""
+    high = drill(["C4 E4", "G6+C7+E7"])
+    events = (*high.events[:2], replace(high.events[2], length=Fraction(3, 4)))
+    (drawing,) = engrave(replace(high, events=events), LOOK)
+    (line,) = marks((drawing,), "octave line")
+    dashes = [shape for shape in drawing.shapes if isinstance(shape, Line) and shape.dash]
+    hooks = [
+        shape for shape in drawing.shapes
+        if isinstance(shape, Line) and shape.x1 == shape.x2 == pytest.approx(line.box.right, abs=0.1)
+    ]  # fmt: skip
+    assert len(dashes) == len(hooks) == 1
+
+
+def test_labels_of_one_line_stand_at_one_height() -> None:
+    """Names that climb like stairs look like an accident."""
+    bars = progression().bars
+    labelled = tuple(replace(bar, label=f"Shape {number}") for number, bar in enumerate(bars))
+    for drawing in engrave(progression(bars=labelled), LOOK):
+        heights = {round(mark.box.bottom, 3) for mark in marks((drawing,), "text") if mark.detail.startswith("Shape")}
+        assert len(heights) == 1
+
+
+def test_the_row_of_fingers_is_calm() -> None:
+    """It follows the line without leaping from every low note to every high one."""
+    (drawing,) = engrave(drill(["C5 A5 C5 A5", "C5 A5 C5 A5"]), LOOK)
+    tops = [mark.box.top for mark in marks((drawing,), "finger")]
+    (staff,) = marks((drawing,), "staff")
+    space = (staff.box.bottom - staff.box.top) / 4
+    assert max(abs(one - other) for one, other in pairwise(tops)) <= 1.3 * space
+
+
+def test_a_digit_never_stands_beside_a_stem() -> None:
+    """It is read as part of the note; beyond the stem it is free."""
+    exercise = drill(["C4+E4+G4+B4"])
+    (drawing,) = engrave(replace(exercise, events=(replace(exercise.events[0], length=Fraction(1, 2)),)), LOOK)
+    stem = min(
+        y for shape in drawing.shapes if isinstance(shape, Path) and shape.fill is None for _, (_, y) in shape.commands
+    )
+    assert all(mark.box.bottom <= stem for mark in marks((drawing,), "finger"))

@@ -1,0 +1,108 @@
+"""The rows of finger numbers: above the right hand, below the left, beyond all ink and calm enough to be followed."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import NamedTuple
+
+from lessonkit.drawing.shapes import Face
+from lessonkit.drawing.text_width import text_width
+from lessonkit.drills.exercise import Hand
+from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
+from lessonkit.engraving.furniture import Furniture, Head, Letters, Place, Words
+from lessonkit.engraving.ink import new
+from lessonkit.engraving.skyline import Skyline
+
+_DIGIT_HEIGHT = 0.676
+_BESIDE_STEM = 0.25 * SPACE
+"""How far beside a digit ink counts as being under it: a digit goes beyond a stem, never next to it."""
+
+_MOST_LEAP = 1.25 * SPACE
+"""How far the row of digits may step from one note to the next; a row that leaps is hard to follow."""
+
+_NEIGHBOURS = 7 * SPACE
+
+
+def place_fingers(furniture: Furniture, heads: list[Head], words: Words, sky: Skyline) -> None:
+    """Place the fingers of one system; the skyline grows with them."""
+    columns: dict[int, list[Head]] = {}
+    for head in heads:
+        if not head.is_continued and head.event in words.fingers:
+            columns.setdefault(head.event, []).append(head)
+    size = words.sizes.finger
+    height, gap, half = _DIGIT_HEIGHT * size, 0.28 * SPACE, size / 4 + _BESIDE_STEM
+    highest, lowest = sky.top_line - 0.55 * SPACE, sky.bottom_line + 0.55 * SPACE
+    stacks: dict[Hand, list[_Stack]] = {Hand.RIGHT: [], Hand.LEFT: []}
+    for event, column in columns.items():
+        hand = words.hands[event]
+        if len(column) == 1:
+            center = column[0].x + column[0].width / 2
+        else:
+            # In a chord with a second the heads lie on both sides of the stem; the digits keep to the column of most.
+            center = sorted(head.x + head.width / 2 for head in column)[(len(column) - 1) // 2]
+            column.sort(key=_by_pitch, reverse=hand is Hand.LEFT)
+        if hand is Hand.RIGHT:
+            y = min(sky.top(center - half, center + half) - 0.45 * SPACE, highest)
+        else:
+            y = max(sky.bottom(center - half, center + half) + 0.45 * SPACE, lowest)
+        stacks[hand].append(new(_Stack, (event, center, y, column)))
+    for hand, row in stacks.items():
+        is_right = hand is Hand.RIGHT
+        heights = _calm([stack.center for stack in row], [stack.y for stack in row], -1 if is_right else 1)
+        for stack, edge in zip(row, heights, strict=True):
+            y = edge if is_right else edge + height
+            _set_fingers(furniture, stack, y, -(height + gap) if is_right else height + gap, words, sky)
+
+
+class _Stack(NamedTuple):
+    """The heads of one event, and where its first digit is to stand."""
+
+    event: int
+    center: float
+    y: float
+    heads: list[Head]
+
+
+def _calm(centers: list[float], heights: list[float], outwards: int) -> list[float]:
+    """Heights of neighbouring digits brought near to one another: those close to the staff are moved outwards."""
+    if len(heights) < 2:
+        return heights
+    order = range(1, len(heights))
+    for places in (order, reversed(order)):
+        for at in places:
+            one, other = (at - 1, at) if places is order else (at, at - 1)
+            if abs(centers[at] - centers[at - 1]) < _NEIGHBOURS:
+                least = heights[one] - outwards * _MOST_LEAP
+                heights[other] = (max if outwards > 0 else min)(heights[other], least)
+    return heights
+
+
+def _set_fingers(furniture: Furniture, stack: _Stack, y: float, step: float, words: Words, sky: Skyline) -> None:
+    """Set the digits of one stack from ``y`` outwards."""
+    event, center = stack.event, stack.center
+    fingers, pinned = words.fingers[event], words.pinned.get(event, frozenset())
+    size = words.sizes.finger
+    height = _DIGIT_HEIGHT * size
+    for head in stack.heads:
+        finger = fingers[head.pitch]
+        if finger is None:
+            continue
+        digit, width = _digit(finger, size)
+        left = center - width / 2
+        is_pinned = head.pitch in pinned
+        face, detail = (Face.STAFF_BOLD, f"{digit} pinned") if is_pinned else (Face.STAFF, digit)
+        furniture.letters.append(new(Letters, (left, y, digit, face, size)))
+        place = ("finger", f"{event}.{head.pitch}", left, y - height, left + width, y, detail)
+        furniture.places.append(new(Place, place))
+        sky.add(left, left + width, y - height, y)
+        y += step
+
+
+def _by_pitch(head: Head) -> int:
+    return head.pitch
+
+
+@lru_cache(maxsize=64)
+def _digit(finger: int, size: float) -> tuple[str, float]:
+    """A finger's figure and how wide it is."""
+    return str(finger), text_width(str(finger), Face.STAFF, size)
