@@ -259,4 +259,5 @@ class DrawnPages(QObject):
 def _empty(height: float, drawn: _Drawn | None) -> BlockDrawing:
     """Room for a block, with the space above it and the heading's bond that its own drawing has."""
     first = drawn.drawing.parts[0] if drawn is not None and drawn.drawing.parts else Part(Drawing(0, 0, ()), 22.5)
-    return BlockDrawing((Part(Drawing(TEXT_WIDTH, height, ()), first.above, first.keeps),))
+    room = Drawing(first.drawing.width or TEXT_WIDTH, height, ())
+    return BlockDrawing((Part(room, first.above, first.keeps),), x=drawn.drawing.x if drawn is not None else 0.0)

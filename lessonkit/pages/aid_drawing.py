@@ -38,12 +38,6 @@ from lessonkit.pages.style import SOFT, TextStyle
 from lessonkit.pages.table_drawing import draw_table
 from lessonkit.pages.text_flow import line_of, shortened
 
-SIDE = 82.0
-"""The column of headings at the left, in points."""
-
-NARROWEST = 420.0
-"""The narrowest text, in usual letters, beside which headings have a column of their own."""
-
 WRITING_LINE = 7.5 * MILLIMETRE
 """From one line to write on to the next."""
 
@@ -98,16 +92,17 @@ def _put_heading(sketch: Sketch, shows: PageAid, is_half: bool) -> float:
     sketch.rule(0, sketch.width, 0.25)
     sketch.y = letters.grid / 2
     spans = sketch.spans(heading)
-    if is_half or sketch.look.width < NARROWEST * sketch.scale:
+    side = sketch.look.side
+    if is_half or not side:
         for line in sketch.set(spans, letters.aid_heading, sketch.width):
             sketch.line(line, letters.aid_heading, 0, sketch.y)
             sketch.y += letters.aid_heading.leading
         return sketch.y
     y = sketch.y
-    for line in sketch.set(spans, letters.aid_heading, SIDE * sketch.scale - 8):
+    for line in sketch.set(spans, letters.aid_heading, side - 8):
         sketch.line(line, letters.aid_heading, 0, y)
         y += letters.aid_heading.leading
-    sketch.left = SIDE * sketch.scale
+    sketch.left = side
     return y
 
 

@@ -38,6 +38,7 @@ from lessonkit.lesson.lesson import (
 from lessonkit.lesson.page_aid import PageAid, Scene
 from lessonkit.lesson.prose import Words
 from lessonkit.lesson.scene import scene_of
+from lessonkit.lesson.told_names import with_names
 from lessonkit.pages.aid_drawing import aid_drawing
 from lessonkit.pages.framed import framed
 from lessonkit.pages.ladder_drawing import ladder_drawing
@@ -194,7 +195,7 @@ def _caption_parts(family: DrillFamily, exercise: Exercise, setting: Setting, lo
     band = difficulty(family, setting).band.value if setting.shows_difficulty else ""
     badge = badge_of(band, look.width, look.letters.caption) if band else None
     room = badge.marks[-1].box.left - 2 * look.letters.grid if badge else look.width
-    yield from _with_badge(set_lines(spans, look.letters.caption, room, setting.label_style), badge, look)
+    yield from _with_badge(set_lines(with_names(spans), look.letters.caption, room, setting.label_style), badge, look)
 
 
 def _with_badge(lines: Sequence[SetLine], badge: Drawing | None, look: PageLook) -> Iterator[Part]:
@@ -210,7 +211,8 @@ def _told_parts(sentences: Sequence[str], style: TextStyle, labels: LabelStyle, 
     """Sentences below a drill, in italics and kept with it."""
     above = SPACE_BELOW_CAPTION * look.letters.scale
     for sentence in filter(None, sentences):
-        for place, line in enumerate(set_lines((Words(sentence, italic=True),), style, look.prose_width, labels)):
+        spans = with_names((Words(sentence, italic=True),))
+        for place, line in enumerate(set_lines(spans, style, look.prose_width, labels)):
             yield Part(line.drawing(style, look.width), 0.0 if place else above, True)
 
 

@@ -116,6 +116,9 @@ class _Item:
     keeps: bool
     is_half: bool = False
     """Whether it takes half the width, below or beside its neighbours that do."""
+    x: float = 0.0
+    is_side: bool = False
+    """Whether what follows begins at its height, beside it."""
 
 
 def _stream(lesson: Lesson, drawn: Draw, look: PageLook) -> Iterator[_Item | None]:
@@ -150,6 +153,10 @@ def _items(blocks: Iterable[tuple[Block, BlockDrawing]]) -> Iterator[_Item | Non
         if drawing.is_foot:
             continue
         # The first two of a row of halves stand side by side on one page; the others find their place below these.
+        if drawing.side is not None and following is not None and isinstance(following[0], Note) and following[1].x:
+            side = drawing.side
+            yield _Item(side, block.id, 0, side.above, True, is_side=True)
+            continue
         begins_row = drawing.is_half and not was_half and following is not None and following[1].is_half
         was_half = drawing.is_half
         # A line or two that say what to do with a drill stay with it.
@@ -163,7 +170,8 @@ def _items(blocks: Iterable[tuple[Block, BlockDrawing]]) -> Iterator[_Item | Non
         for place, part in enumerate(drawing.parts):
             holds = leads_on or begins_row or (is_short_drill and place < last)
             above = min(part.above, SPACE_UNDER_HEADING) if is_below_heading and place == 0 else part.above
-            yield _Item(part, block.id, place, above, (part.keeps and not drawing.is_half) or holds, was_half)
+            keeps = (part.keeps and not drawing.is_half) or holds
+            yield _Item(part, block.id, place, above, keeps, was_half, drawing.x)
             is_below_heading = part.level > 0
 
 
@@ -195,6 +203,10 @@ class _Layout:
     outlines: list[list[OutlineEntry]] = field(default_factory=lambda: [[]])
     y: float = 0.0
     columns: Columns = field(default_factory=Columns)
+    side_end: float = 0.0
+    """Where the last heading beside a note ends."""
+    is_beside: bool = False
+    """Whether what comes next begins beside such a heading."""
     is_asked_to_break: bool = False
 
     @property
@@ -253,7 +265,7 @@ class _Layout:
                 self._put_half(item)
                 continue
             self.columns = Columns()
-            above = self._above(item) if self.pages[-1] else 0.0
+            above = self._above(item) if self.pages[-1] and not self.is_beside else 0.0
             if self.pages[-1] and self.y + above + item.part.drawing.height > self.room + 0.01:
                 self._new_page()
                 above = 0.0
@@ -264,19 +276,28 @@ class _Layout:
 
     def _height(self, cluster: list[_Item]) -> float:
         """The height below what stands already; snapping to the grid adds up to a step at each space."""
-        y, columns = self.y, self.columns
+        y, columns, is_beside = self.y, self.columns, self.is_beside
         for item in cluster:
             if item.is_half:
                 columns = columns.begun(y + self._above(item, y)).with_one(item.above, item.part.drawing.height)
                 y = max(y, columns.end)
                 continue
             columns = Columns()
-            y += self._above(item, y) + item.part.drawing.height
+            y += 0.0 if is_beside else self._above(item, y)
+            is_beside = item.is_side
+            y += 0.0 if item.is_side else item.part.drawing.height
         return y - self.y - 0.01
 
     def _above(self, item: _Item, y: float | None = None) -> float:
-        """The space above a part, stretched so that a block begins on the grid."""
+        """The space above a part; what takes the whole width begins below a heading at the side."""
         y = self.y if y is None else y
+        if not item.x:
+            y_end = max(y, self.side_end)
+            return self._snapped(item, y_end) + y_end - y
+        return self._snapped(item, y)
+
+    def _snapped(self, item: _Item, y: float) -> float:
+        """The space that a part wants above it, stretched so that a block begins on the grid."""
         grid = self.look.letters.grid
         if item.above < grid:
             return item.above
@@ -285,11 +306,15 @@ class _Layout:
     def _put(self, item: _Item, above: float) -> None:
         self.y += above
         y = self.top + self.y
-        placed = Placed(item.part.drawing, self.sheet.left, y)
+        placed = Placed(item.part.drawing, self.sheet.left + item.x, y)
         self.pages[-1].append(PlacedBlock(placed, item.block_id, item.place))
         if item.part.outline:
             self.outlines[-1].append(OutlineEntry(item.part.outline, item.part.level, y))
-        self.y += item.part.drawing.height
+        self.is_beside = item.is_side
+        if item.is_side:
+            self.side_end = self.y + item.part.drawing.height
+        else:
+            self.y += item.part.drawing.height
 
     def _put_half(self, item: _Item) -> None:
         """Put a part of half the width into the column that ends higher; the left one where both end alike."""
@@ -307,8 +332,9 @@ class _Layout:
     def _new_page(self) -> None:
         self.pages.append([])
         self.outlines.append([])
-        self.y = 0.0
+        self.y = self.side_end = 0.0
         self.columns = Columns()
+        self.is_beside = False
 
 
 def _finished(lesson: Lesson, layout: _Layout, look: PageLook) -> tuple[Page, ...]:

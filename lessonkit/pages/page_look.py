@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.engraving.look import Look
-from lessonkit.pages.style import GUTTER, NORMAL, Letters
+from lessonkit.pages.style import GUTTER, NARROWEST, NORMAL, SIDE, Letters
 
 
 class Reading(Enum):
@@ -28,7 +28,13 @@ class PageLook(Look):
     @property
     def prose_width(self) -> float:
         """The longest line of prose."""
-        return min(self.width, self.letters.longest_line)
+        return min(self.width - self.side, self.letters.longest_line)
+
+    @property
+    def side(self) -> float:
+        """The column of headings at the left; none on small papers and in large print."""
+        scale = self.letters.scale if self.letters.scale > 1 else 1.0
+        return SIDE * scale if self.width >= NARROWEST * scale else 0.0
 
     @property
     def half_width(self) -> float:

@@ -27,10 +27,13 @@ class BlockDrawing:
     """A block as parts from top to bottom; ``is_break`` asks for a new page instead.
 
     ``is_half`` is set for one part of half the width, which may stand beside the next block's; ``is_foot`` for what is
-    kept at the foot of the page.
+    kept at the foot of the page. ``x`` is how far from the left of the text the parts stand; ``side`` is another form
+    of a heading, for the column beside the note that follows it.
     """
 
     parts: tuple[Part, ...] = ()
     is_break: bool = False
     is_half: bool = False
     is_foot: bool = False
+    x: float = 0.0
+    side: Part | None = None

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
 
-from lessonkit.drawing.shapes import Drawing, Line, Text
+from lessonkit.drawing.shapes import Drawing, Line, Mark, Text
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
 from lessonkit.lesson.prose import Paragraph, ParagraphKind, Span, Words
@@ -16,6 +16,7 @@ from lessonkit.pages.style import (
     FAINT,
     INDENT,
     SPACE_ABOVE_HEADING,
+    SPACE_ABOVE_SIDE_HEADING,
     SPACE_BELOW_HEADING,
     SPACE_BETWEEN_BLOCKS,
     SPACE_BETWEEN_ITEMS,
@@ -43,7 +44,31 @@ def paragraph_parts(
 def heading_drawing(text: str, level: int, setting: Setting, look: PageLook) -> BlockDrawing:
     """A heading, whose lines keep with what follows."""
     spans = prose.read_line(text, setting)
-    return BlockDrawing(_heading_parts(spans, level, SPACE_ABOVE_HEADING[min(level, 3)], setting.label_style, look))
+    parts = _heading_parts(spans, level, SPACE_ABOVE_HEADING[min(level, 3)], setting.label_style, look)
+    return BlockDrawing(parts, side=_side_heading(spans, setting.label_style, look) if level == SMALL_HEADING else None)
+
+
+SMALL_HEADING = 2
+"""The level of headings that stand beside the note that they head."""
+
+MOST_SIDE_LINES = 4
+
+
+def _side_heading(spans: tuple[Span, ...], labels: LabelStyle, look: PageLook) -> Part | None:
+    """A heading for the column at the left, as one part; None where there is no room for it."""
+    style = look.letters.side_heading
+    lines = set_lines(spans, style, look.side - 10 * look.letters.scale, labels) if look.side else ()
+    if not 0 < len(lines) <= MOST_SIDE_LINES:
+        return None
+    shapes: list[Text] = []
+    marks: list[Mark] = []
+    for place, line in enumerate(lines):
+        drawn, down = line.drawing(style, look.side), place * style.leading
+        shapes += [shape._replace(y=shape.y + down) for shape in drawn.shapes if isinstance(shape, Text)]
+        marks += [mark._replace(box=mark.box.moved(0, down)) for mark in drawn.marks]
+    words = prose.plain_line(spans, labels).strip()
+    drawing = Drawing(look.side, len(lines) * style.leading, tuple(shapes), tuple(marks), words)
+    return Part(drawing, SPACE_ABOVE_SIDE_HEADING * look.letters.scale, True, words, SMALL_HEADING)
 
 
 def _heading_parts(
@@ -61,12 +86,15 @@ def _heading_parts(
 @lru_cache(maxsize=2048)
 def note_drawing(text: str, setting: Setting, look: PageLook) -> BlockDrawing:
     """A note as lines of prose."""
-    parts = paragraph_parts(prose.read(text, setting), look.letters.body, look.prose_width, setting.label_style, look)
+    width = look.prose_width
+    # Lines are as wide as the column of prose, which stands at the right of the column of headings.
+    column = replace(look, width=width)
+    parts = paragraph_parts(prose.read(text, setting), look.letters.body, width, setting.label_style, column)
     if not parts:
         # An empty note keeps a line, so that there is something to select and write into.
-        parts = (Part(Drawing(look.width, look.letters.body.leading, (), spoken="empty note")),)
+        parts = (Part(Drawing(width, look.letters.body.leading, (), spoken="empty note")),)
     above = max(parts[0].above, SPACE_BETWEEN_BLOCKS * look.letters.scale)
-    return BlockDrawing((replace(parts[0], above=above), *parts[1:]))
+    return BlockDrawing((replace(parts[0], above=above), *parts[1:]), x=look.side)
 
 
 FOR_TEACHER = "For the teacher"
@@ -77,10 +105,10 @@ FOR_TEACHER = "For the teacher"
 def for_teacher(drawing: BlockDrawing, look: PageLook) -> BlockDrawing:
     """A note with a line down its left side and a word that says for whom it is."""
     style = look.letters.aid_heading
-    label = line_of(FOR_TEACHER, style).drawing(style, look.width)
+    label = line_of(FOR_TEACHER, style).drawing(style, drawing.parts[0].drawing.width)
     first, *others = drawing.parts
     parts = [Part(label, first.above, keeps=True), replace(first, above=0.0), *others]
-    return BlockDrawing(tuple(_with_bar(part, place > 0, look) for place, part in enumerate(parts)))
+    return replace(drawing, parts=tuple(_with_bar(part, place > 0, look) for place, part in enumerate(parts)))
 
 
 def _with_bar(part: Part, is_inside: bool, look: PageLook) -> Part:

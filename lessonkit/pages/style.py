@@ -10,10 +10,18 @@ GRID = 7.5
 """Half a line of text, in points; every block begins on it."""
 
 PROSE_WIDTH = 396.0
-"""The longest line of prose, about 75 letters: a line as wide as the music would be tiring to read."""
+"""The longest line of prose, about 75 letters: a line as wide as the music would be tiring to read.
+
+Prose ends where music ends; what is left at its left side belongs to headings."""
 
 INDENT = 16.0
 """How far a list item hangs in, for each depth of the list."""
+
+SIDE = 97.0
+"""The column at the left in which headings stand beside what they head, in points; music takes the whole width."""
+
+NARROWEST = 420.0
+"""The narrowest text, in usual letters, that has such a column."""
 
 GUTTER = 21.0
 """Between two things that stand side by side."""
@@ -59,12 +67,14 @@ HEADING_3 = TextStyle(11, 15, Face.SERIF_BOLD_ITALIC, Face.SERIF_BOLD_ITALIC, Fa
 
 AID = TextStyle(10, 13)
 AID_LARGE = TextStyle(11.5, 15, Face.SERIF_ITALIC, Face.SERIF_BOLD_ITALIC, Face.SERIF, Face.SERIF_BOLD)
+SIDE_HEADING = TextStyle(11, 15, Face.SERIF_BOLD, Face.SERIF_BOLD, Face.SERIF_BOLD_ITALIC)
 AID_HEADING = TextStyle(10, 13, Face.SERIF_BOLD, Face.SERIF_BOLD, Face.SERIF_BOLD_ITALIC)
 
 HEADINGS: dict[int, TextStyle] = {1: HEADING_1, 2: HEADING_2, 3: HEADING_3}
 """The styles of headings by level; deeper ones look like the third."""
 
 SPACE_ABOVE_HEADING: dict[int, float] = {1: 4 * GRID, 2: 3 * GRID, 3: 2 * GRID}
+SPACE_ABOVE_SIDE_HEADING = 2 * GRID
 SPACE_BELOW_HEADING = 0.5 * GRID
 """Below a heading inside a note."""
 SPACE_UNDER_HEADING = GRID
@@ -98,6 +108,7 @@ class Letters:
     aid: TextStyle
     aid_large: TextStyle
     aid_heading: TextStyle
+    side_heading: TextStyle
 
     @property
     def grid(self) -> float:
@@ -120,7 +131,7 @@ def scaled(letters: Letters, name: str, factor: float) -> Letters:
         name, letters.scale * factor, letters.longest_line * factor, sized(letters.body), sized(letters.aims),
         sized(letters.caption), sized(letters.facts), sized(letters.small), sized(letters.running),
         sized(letters.title), (first, second, third), sized(letters.aid), sized(letters.aid_large),
-        sized(letters.aid_heading),
+        sized(letters.aid_heading), sized(letters.side_heading),
     )  # fmt: skip
 
 
@@ -130,7 +141,7 @@ def _bold_sans(size: float, leading: float) -> TextStyle:
 
 NORMAL = Letters(
     "normal", 1.0, PROSE_WIDTH, BODY, AIMS, CAPTION, FACTS, SMALL, RUNNING, TITLE, (HEADING_1, HEADING_2, HEADING_3),
-    AID, AID_LARGE, AID_HEADING,
+    AID, AID_LARGE, AID_HEADING, SIDE_HEADING,
 )  # fmt: skip
 """The letters of ordinary handouts."""
 
@@ -141,7 +152,7 @@ LARGE = Letters(
     "large", 1.5, 10_000.0, _bold_sans(17, 24), _bold_sans(18, 26), _bold_sans(16, 22.5), _bold_sans(16, 22.5),
     _bold_sans(16, 21), _bold_sans(16, 21), _bold_sans(26, 34),
     (_bold_sans(22, 30), _bold_sans(19, 26), _bold_sans(17, 24)), _bold_sans(17, 23), _bold_sans(18, 25),
-    _bold_sans(18, 25),
+    _bold_sans(18, 25), _bold_sans(17, 24),
 )  # fmt: skip
 """Bold letters without serifs, all of them black, for readers with low vision."""
 
@@ -157,7 +168,7 @@ def closer(letters: Letters, name: str) -> Letters:
         name, letters.scale * 0.9, letters.longest_line, closed(letters.body), closed(letters.aims),
         closed(letters.caption), closed(letters.facts), closed(letters.small), closed(letters.running),
         closed(letters.title), (first, second, third), closed(letters.aid), closed(letters.aid_large),
-        closed(letters.aid_heading),
+        closed(letters.aid_heading), closed(letters.side_heading),
     )  # fmt: skip
 
 
