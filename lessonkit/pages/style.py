@@ -41,6 +41,8 @@ class TextStyle:
     italic: Face = Face.SERIF_ITALIC
     bold_italic: Face = Face.SERIF_BOLD_ITALIC
     tone: float = 0.0
+    hyphenates: bool = False
+    """Whether a word may be parted where a line would be left short; headings and captions never are."""
 
     def face(self, is_bold: bool, is_italic: bool) -> Face:
         """The face of an emphasis."""
@@ -54,7 +56,7 @@ class TextStyle:
         return self.leading / 2 + 0.24 * self.size
 
 
-BODY = TextStyle(11, 15)
+BODY = TextStyle(11, 15, hyphenates=True)
 AIMS = TextStyle(12, 18, Face.SERIF_ITALIC, Face.SERIF_BOLD_ITALIC, Face.SERIF, Face.SERIF_BOLD)
 CAPTION = TextStyle(9.5, 15, tone=SOFT)
 FACTS = TextStyle(10, 15, tone=SOFT)
@@ -65,7 +67,7 @@ HEADING_1 = TextStyle(16, 22.5, Face.SERIF_BOLD, Face.SERIF_BOLD, Face.SERIF_BOL
 HEADING_2 = TextStyle(12.5, 15, Face.SERIF_BOLD, Face.SERIF_BOLD, Face.SERIF_BOLD_ITALIC)
 HEADING_3 = TextStyle(11, 15, Face.SERIF_BOLD_ITALIC, Face.SERIF_BOLD_ITALIC, Face.SERIF_BOLD)
 
-AID = TextStyle(10, 13)
+AID = TextStyle(10, 13, hyphenates=True)
 AID_LARGE = TextStyle(11.5, 15, Face.SERIF_ITALIC, Face.SERIF_BOLD_ITALIC, Face.SERIF, Face.SERIF_BOLD)
 SIDE_HEADING = TextStyle(11, 15, Face.SERIF_BOLD, Face.SERIF_BOLD, Face.SERIF_BOLD_ITALIC)
 AID_HEADING = TextStyle(10, 13, Face.SERIF_BOLD, Face.SERIF_BOLD, Face.SERIF_BOLD_ITALIC)
@@ -148,8 +150,9 @@ NORMAL = Letters(
 LARGE_LEAST = 16.0
 """No letter of large print is smaller, in points (common practice)."""
 
+_LARGE_BODY = replace(_bold_sans(17, 24), hyphenates=True)
 LARGE = Letters(
-    "large", 1.5, 10_000.0, _bold_sans(17, 24), _bold_sans(18, 26), _bold_sans(16, 22.5), _bold_sans(16, 22.5),
+    "large", 1.5, 10_000.0, _LARGE_BODY, _bold_sans(18, 26), _bold_sans(16, 22.5), _bold_sans(16, 22.5),
     _bold_sans(16, 21), _bold_sans(16, 21), _bold_sans(26, 34),
     (_bold_sans(22, 30), _bold_sans(19, 26), _bold_sans(17, 24)), _bold_sans(17, 23), _bold_sans(18, 25),
     _bold_sans(18, 25), _bold_sans(17, 24),

@@ -11,12 +11,16 @@ from lessonkit.drawing.shapes import Box, Drawing, Mark, Shape, Text
 from lessonkit.drawing.text_width import text_shapes, text_width
 from lessonkit.engraving.chord_text import set_symbol
 from lessonkit.lesson.prose import ChordName, DegreeName, Span, Words
+from lessonkit.pages.hyphens import parts_of
 from lessonkit.pages.style import TextStyle
 from lessonkit.theory.label_style import LabelStyle
 
 _CONTROLS = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b\u2028\u2029\ufeff]")
 _TOKENS = re.compile(r"\n|[ \t]+|[^ \t\n]+")
 _BREAK_CHANCES = re.compile(r"(?<=[^\W\d_]-)(?=[^\W\d_])|(?<=—)(?=\w)")
+
+LEAST_FULL = 0.85
+"""A line of prose that would be less full than this takes the beginning of the next word, if that can be parted."""
 
 SHORT_LINE = 0.16
 """A last line shorter than this part of the width looks like a slip: no more than a word."""
@@ -46,7 +50,8 @@ def set_lines(spans: Sequence[Span], style: TextStyle, width: float, labels: Lab
     """Break spans into lines no wider than ``width`` points; no spans make one empty line.
 
     Lines break at spaces, after a hyphen inside a word and after a long dash; a word wider than the line breaks
-    wherever it must. Where a last line would hold no more than a word, the lines above it give some away.
+    wherever it must. Prose that would leave a wide gap at its right edge is hyphenated. Where a last line would hold
+    no more than a word, the lines above it give some away.
     """
     units = tuple(_units(spans, style, labels))
     lines = _broken(units, style, width)
@@ -77,6 +82,11 @@ def _broken(units: Sequence[_Unit], style: TextStyle, width: float) -> tuple[Set
             continue
         gap = sum(piece.width for piece in space)
         if line and used + gap + unit.width > width:
+            if style.hyphenates and used < LEAST_FULL * width and unit.width <= width:
+                head, tail = _parted(unit, style, width - used - gap)
+                if head is not None:
+                    line += [*space, head]
+                    unit = _together([tail])
             lines.append(_finished(line, style))
             line, space, used, gap = [], [], 0.0, 0.0
         if unit.width > width:
@@ -172,6 +182,19 @@ def _symbol_piece(span: ChordName | DegreeName, style: TextStyle, labels: LabelS
     symbol = span.chord.symbol(labels) if isinstance(span, ChordName) else span.degree.text(labels)
     shapes, width = set_symbol(symbol, 0, 0, style.size, style.face(span.bold, span.italic), style.tone)
     return _Piece(shapes, width, symbol, None)
+
+
+def _parted(unit: _Unit, style: TextStyle, room: float) -> tuple[_Piece | None, _Piece]:
+    """A word in two, the first part with its hyphen as long as fits; none where it cannot be parted so."""
+    (piece, *others) = unit.pieces
+    words = piece.words
+    if others or words is None or words.problem:
+        return None, piece
+    for place in reversed(parts_of(words.text)):
+        head = _words_piece(words.text[:place] + "-", style, words.bold, words.italic, "")
+        if head.width <= room:
+            return head, _words_piece(words.text[place:], style, words.bold, words.italic, "")
+    return None, piece
 
 
 def _torn(unit: _Unit, style: TextStyle, width: float) -> list[list[_Piece]]:

@@ -80,6 +80,7 @@ def test_the_engine_knows_no_window() -> None:
         ("msgspec", {"storage"}),
         ("music21", {"theory", "exchange"}),
         ("markdown_it", {"lesson"}),
+        ("pyphen", {"pages"}),
         ("mido", {"sound"}),
         ("midirenderer", {"sound"}),
         ("soundfile", {"sound"}),
