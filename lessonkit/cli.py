@@ -66,6 +66,9 @@ def _parser() -> argparse.ArgumentParser:
     )
     printing.add_argument("--staff", type=float, metavar="MM", help="the height of the staff, 6 to 16 mm")
     printing.add_argument(
+        "--talking", action="store_true", help="write a text beside the handout that tells each drill note by note"
+    )
+    printing.add_argument(
         "--impose", choices=["single", "two-up", "booklet"], default="single", help="pages side by side on sheets"
     )
     printing.add_argument("--answers", action="store_true", help="add the answers of the worksheets on their own pages")
@@ -151,6 +154,7 @@ def _print(given: Arguments) -> int:
     from lessonkit.pages.editions import Edition, edition_pages
     from lessonkit.pages.flow import pages_of
     from lessonkit.pages.page_look import Reading
+    from lessonkit.pages.talking import talking_score
     from lessonkit.storage.safe_write import safe_write
     from lessonkit.theory.key import Key
 
@@ -192,6 +196,8 @@ def _print(given: Arguments) -> int:
                 else:
                     pages = edition_pages(lesson, edition, reading)
                 safe_write(target, pdf_bytes(pages, lesson.title, lesson.author, imposition=imposition))
+                if given.talking:
+                    safe_write(target.with_suffix(".txt"), talking_score(lesson).encode("utf-8"))
             except OSError as error:
                 raise UnreadableLesson(f"{target} cannot be written: {error.strerror}") from None
         except UnreadableLesson as error:
@@ -200,6 +206,8 @@ def _print(given: Arguments) -> int:
             failed += 1
         else:
             print(target)
+            if given.talking:
+                print(target.with_suffix(".txt"))
     if for_students:
         failed += cli_students.print_for_students(given, for_students)
     return 1 if failed else 0

@@ -41,6 +41,15 @@ class PagePainter:
         self._fill = self._stroke = self._width = -1.0
         self._used = {}
 
+    def begin_content(self, tag: str, number: int | None) -> None:
+        """What is painted until ``end_content`` is one piece of content; without a number it is an artifact."""
+        what = f"/{tag} BMC" if number is None else f"/{tag} <</MCID {number}>> BDC"
+        self._operators.append(what)
+
+    def end_content(self) -> None:
+        """The piece of content ends."""
+        self._operators.append("EMC")
+
     def end(self) -> None:
         """Hand the page's operators to the canvas."""
         self._hand_over()

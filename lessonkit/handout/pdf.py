@@ -20,6 +20,7 @@ from lessonkit.drawing.shapes import Face, paint
 from lessonkit.drawing.uncollected import uncollected
 from lessonkit.handout.imposition import Imposition, Laid, Sheet, imposed
 from lessonkit.handout.paint import PagePainter
+from lessonkit.handout.tags import ARTIFACT, Structure, tagged
 from lessonkit.handout.unicode_map import unicode_map
 from lessonkit.pages.page import Page
 
@@ -60,16 +61,22 @@ def write_pdf(
     canvas.setCreator("lessonkit")
     canvas.setViewerPreference("DisplayDocTitle", "true")
     painter = PagePainter(canvas, _font)
+    structure = Structure()
     depth = -1
     for sheet in sheets:
         canvas.setPageSize((sheet.width, sheet.height))
+        structure.begin_sheet()
         for laid in sheet.pages:
             painter.begin(sheet.height, laid.x, laid.y, laid.scale)
-            for part in laid.page.parts:
-                paint(part.placed, painter)
+            for one in tagged(laid.page):
+                if one.part.placed.drawing.shapes:
+                    painter.begin_content(one.tag, None if one.tag == ARTIFACT else structure.add(one))
+                    paint(one.part.placed, painter)
+                    painter.end_content()
             painter.end()
             depth = _add_outline(canvas, laid, sheet, depth)
         canvas.showPage()
+    structure.write(canvas._doc)
     canvas.save()
 
 

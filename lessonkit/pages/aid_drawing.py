@@ -97,11 +97,13 @@ def _put_heading(sketch: Sketch, shows: PageAid, is_half: bool) -> float:
         for line in sketch.set(spans, letters.aid_heading, sketch.width):
             sketch.line(line, letters.aid_heading, 0, sketch.y)
             sketch.y += letters.aid_heading.leading
+        sketch.join_words(0)
         return sketch.y
     y = sketch.y
     for line in sketch.set(spans, letters.aid_heading, side - 8):
         sketch.line(line, letters.aid_heading, 0, y)
         y += letters.aid_heading.leading
+    sketch.join_words(0)
     sketch.left = side
     return y
 
@@ -157,9 +159,11 @@ def _text(shown: Text, sketch: Sketch) -> None:
     for paragraph in prose.read(shown.text, sketch.setting):
         sketch.y += 0 if is_first else style.leading / 4
         indent = 10 * sketch.scale * paragraph.level if paragraph.kind is not ParagraphKind.HEADING else 0
+        said = len(sketch.words)
         for line in sketch.set(with_names(paragraph.spans), style, sketch.room - indent):
             sketch.line(line, style, sketch.left + indent, sketch.y)
             sketch.y += style.leading
+        sketch.join_words(said)
         is_first = False
 
 
@@ -177,7 +181,7 @@ def _steps(shown: Steps, sketch: Sketch) -> None:
         column, row = divmod(place, rows)
         if row == 0:
             sketch.y = top
-        x = sketch.left + column * (half + gap)
+        x, said = sketch.left + column * (half + gap), len(sketch.words)
         if shown.has_boxes:
             sketch.box(x, sketch.y + style.base_line, 0.78 * style.size, SOFT)
         else:
@@ -185,6 +189,7 @@ def _steps(shown: Steps, sketch: Sketch) -> None:
         for line in sketch.set(one, style, (half if columns > 1 else sketch.room) - hang):
             sketch.line(line, style, x + hang, sketch.y)
             sketch.y += style.leading
+        sketch.join_words(said)
         sketch.y += 1.5 * sketch.scale
         lowest = max(lowest, sketch.y)
     sketch.y = lowest

@@ -71,6 +71,7 @@ def draw_strip(shown: Strip, sketch: Sketch) -> None:
         style = replace(name_style, tone=tone, regular=name_style.bold if cell.is_filled else name_style.regular)
         drop = (high - style.leading) / 2
         sketch.text(cell.name, style, left + width / 2, sketch.y + drop, align=0.5)
+        sketch.words[-1] += " (today)" if cell.is_filled else ""
         sketch.mark("key cell", cell.name, Box(left + 1, sketch.y, left + width - 1, sketch.y + high),
                     "today" if cell.is_filled else "")  # fmt: skip
         for row, said in enumerate(cell.below):

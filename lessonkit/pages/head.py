@@ -98,7 +98,7 @@ def _strips(parts: Sequence[PlacedBlock]) -> list[Box]:
 def _page_number(box: Box, look: PageLook, number: int, count: int) -> PlacedBlock:
     """The number at the right end of a header strip."""
     words = _line(f"Page {number} of {count}", look.letters.small, look.width)
-    return PlacedBlock(Placed(words, box.right - words.width, box.top))
+    return PlacedBlock(Placed(words, box.right - words.width, box.top), is_around=True)
 
 
 @lru_cache(maxsize=512)
@@ -108,4 +108,4 @@ def _line(text: str, style: TextStyle, width: float) -> Drawing:
 
 
 def _on_base_line(drawing: Drawing, style: TextStyle, x: float, base_line: float) -> PlacedBlock:
-    return PlacedBlock(Placed(drawing, x, base_line - style.base_line))
+    return PlacedBlock(Placed(drawing, x, base_line - style.base_line), is_around=True)

@@ -65,6 +65,7 @@ def _x_of(midi: int, low: int) -> float:
 def _put(picture: Keyboard, sketch: Sketch, x: float, y: float, low: int, high: int, unit: float) -> None:
     """One picture whose left upper corner, fingers included, is at (x, y)."""
     held = {key.pitch.midi: key for key in picture.pressed}
+    said = len(sketch.words)
     letters = sketch.look.letters
     finger_style = replace(letters.small, tone=0.0, size=min(letters.small.size, 11 * unit))
     top = y + letters.aid.leading
@@ -86,6 +87,9 @@ def _put(picture: Keyboard, sketch: Sketch, x: float, y: float, low: int, high: 
                             align=0.5)  # fmt: skip
             if picture.shows_letters:
                 _letter(str(key.pitch.name), sketch, middle, top + height - 3.5 * unit, width - 1.0, unit)
+    # It is told from the lowest key up, not in the order of drawing.
+    told = (f"{key.pitch}{f' with {key.finger}' if key.finger else ''}" for key in picture.pressed)
+    sketch.words[said:] = [f"held are {', '.join(told)}"]
 
 
 def _letter(name: str, sketch: Sketch, middle: float, base: float, width: float, unit: float) -> None:

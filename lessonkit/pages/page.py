@@ -24,6 +24,8 @@ class PlacedBlock:
     placed: Placed
     block_id: str = ""
     part: int = 0
+    is_around: bool = False
+    """Whether it is a running head or a page number, which stands around the text and is not read with it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -60,6 +60,10 @@ class Sketch:
         line = line_of(words, style)
         return self.line(line, style, x - align * line.width, y)
 
+    def join_words(self, first: int) -> None:
+        """Words put since then were one sentence over several lines; they are told as one."""
+        self.words[first:] = [" ".join(self.words[first:])] if len(self.words) > first else []
+
     def rule(self, x1: float, x2: float, y: float, width: float = 0.5, tone: float = FAINT) -> None:
         """A level line."""
         self.shapes.append(Line(x1, y, x2, y, width, tone))
