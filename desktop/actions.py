@@ -93,6 +93,7 @@ MENUS: tuple[tuple[str, tuple[Row | Filled | None, ...]], ...] = (
             _has_selection),
         Row("paste", "&Paste", lambda desk: desk.commands.paste, Keys.Paste),
         Row("duplicate", "&Duplicate", lambda desk: desk.commands.duplicate, "Ctrl+D", _has_selection),
+        Row("page_around", "Make a &handout page of it", lambda desk: desk.commands.page_around, "", _has_drill),
         Row("delete", "De&lete", lambda desk: desk.commands.delete, Keys.Delete, _has_selection),
         Row("select_all", "Select &all", lambda desk: desk.commands.select_all, Keys.SelectAll),
         None,

@@ -16,7 +16,8 @@ from lessonkit.lesson.edits import (
     replace_block,
     shift_blocks,
 )
-from lessonkit.lesson.lesson import Block, DifficultyMap, Drill
+from lessonkit.lesson.handout_page import page_around
+from lessonkit.lesson.lesson import Aid, Block, DifficultyMap, Drill
 from lessonkit.storage.strict import LessonFileError
 
 
@@ -67,6 +68,14 @@ class Commands:
             lesson = duplicate_blocks(self._open_lesson.lesson, self._selection.ids)
             self._open_lesson.edit(f"Duplicate {_what(blocks)}", lesson)
             self._selection.select(*(block.id for block in lesson.blocks[at : at + len(blocks)]))
+
+    def page_around(self) -> None:
+        """Put the selected drill on a handout page with its aids; each of them can be changed or taken out."""
+        drill = self._selection.only
+        if isinstance(drill, Drill):
+            lesson = page_around(self._open_lesson.lesson, drill.id)
+            self._open_lesson.edit(f"Handout page around {name_of(drill)}", lesson)
+            self._selection.select(drill.id)
 
     def delete(self) -> None:
         """Take the selected blocks out and select what comes after them."""
@@ -134,6 +143,8 @@ def _usual(block: Block) -> Block:
     """The block with the usual settings; a block that declares none is as it is."""
     if isinstance(block, Drill):
         return Drill(type(block.family)(), block.id)
+    if isinstance(block, Aid):
+        return Aid(type(block.shows)(), block.id)
     return DifficultyMap(id=block.id) if isinstance(block, DifficultyMap) else block
 
 

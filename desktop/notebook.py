@@ -22,7 +22,7 @@ from lessonkit.lesson.lesson import Lesson
 _BLOCK_ACTIONS = ("move_up", "move_down", "duplicate", "delete", "reset")
 _MENU_ACTIONS = (
     "write", "fingers", "put_in", "cut", "copy", "copy_picture", "paste",
-    "duplicate", "delete", "move_up", "move_down", "keep_preset",
+    "duplicate", "page_around", "delete", "move_up", "move_down", "keep_preset",
 )  # fmt: skip
 
 

@@ -163,6 +163,8 @@ def _print(given: Arguments) -> int:
     except ValueError as error:
         raise WrongUse(f"--key: {error}") from None
     edition, reading, imposition = Edition(given.edition), Reading(given.reading), Imposition(given.impose)
+    if given.student and (edition, reading, imposition) != (Edition.STUDENT, Reading.STAFF, Imposition.SINGLE):
+        raise WrongUse("--student prints each student's own handout; leave --edition, --reading and --impose out")
     kind = "".join(f"-{name}" for name in (given.edition, given.reading, given.impose) if name not in _USUAL)
     targets = [(path, (given.out or path.parent) / f"{path.stem}{kind}.pdf") for path in given.lessons]
     for number, (path, target) in enumerate(targets):

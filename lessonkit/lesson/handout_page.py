@@ -37,7 +37,7 @@ def page_around(lesson: Lesson, block_id: str) -> Lesson:
         leading.append(TempoLadder())
     following: list[PageAid] = [
         PracticeSteps(), Checklist(stands=Stands.HALF), PracticeLog(stands=Stands.HALF),
-        NowUseIt(stands=Stands.HALF), Reflection(stands=Stands.HALF),
+        NowUseIt(stands=Stands.HALF), Reflection(stands=Stands.HALF, line_count=1),
     ]  # fmt: skip
     if not any(isinstance(block, Aid) and isinstance(block.shows, Footer) for block in lesson.blocks):
         following.append(Footer())

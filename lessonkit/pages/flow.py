@@ -23,7 +23,7 @@ from lessonkit.pages.page import OutlineEntry, Page, PlacedBlock
 from lessonkit.pages.page_look import PageLook
 from lessonkit.pages.paper import SHEETS, Sheet
 from lessonkit.pages.parts import BlockDrawing, Part
-from lessonkit.pages.style import GUTTER, SPACE_UNDER_HEADING
+from lessonkit.pages.style import GUTTER, SPACE_BELOW_LEADING_AID, SPACE_UNDER_HEADING
 
 Draw = Callable[[Block], BlockDrawing]
 
@@ -143,7 +143,7 @@ def _answer_stream(
 
 
 def _items(blocks: Iterable[tuple[Block, BlockDrawing]]) -> Iterator[_Item | None]:
-    is_below_heading = was_half = False
+    is_below_heading = was_half = is_lead = False
     pairs: Iterable[tuple[Block, BlockDrawing] | None] = chain(blocks, (None,))
     for one, following in pairwise(pairs):
         assert one is not None
@@ -164,10 +164,13 @@ def _items(blocks: Iterable[tuple[Block, BlockDrawing]]) -> Iterator[_Item | Non
         leads_on = is_short_note and following is not None and isinstance(following[0], Drill | UnknownDrill)
         if isinstance(block, Aid) and block.shows.leads and following is not None:
             leads_on = isinstance(following[0], Drill)
+        follows_lead, is_lead = is_lead, isinstance(block, Aid) and block.shows.leads
         loose = sum(not part.keeps for part in drawing.parts)
         is_short_drill = isinstance(block, Drill) and loose <= SHORT_DRILL
         last = len(drawing.parts) - 1
         for place, part in enumerate(drawing.parts):
+            if place == 0 and follows_lead and isinstance(block, Drill):
+                part = replace(part, above=min(part.above, SPACE_BELOW_LEADING_AID))
             holds = leads_on or begins_row or (is_short_drill and place < last)
             above = min(part.above, SPACE_UNDER_HEADING) if is_below_heading and place == 0 else part.above
             keeps = (part.keeps and not drawing.is_half) or holds

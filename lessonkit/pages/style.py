@@ -86,6 +86,8 @@ SPACE_BETWEEN_PARAGRAPHS = GRID
 SPACE_BETWEEN_ITEMS = 0.4 * GRID
 SPACE_BETWEEN_SYSTEMS = 1.5 * GRID
 SPACE_ABOVE_DRILL = 3 * GRID
+SPACE_BELOW_LEADING_AID = 1.5 * GRID
+"""The most space between a drill and the aid that leads to it."""
 SPACE_BELOW_CAPTION = 0.5 * GRID
 
 
@@ -178,7 +180,7 @@ def closer(letters: Letters, name: str) -> Letters:
 CLOSE = closer(NORMAL, "close")
 """The ordinary letters with less space."""
 
-POSTER = scaled(NORMAL, "poster", 1.35)
-"""The ordinary letters for sheets twice as large."""
+POSTER = scaled(NORMAL, "poster", 1.5)
+"""The ordinary letters for A3, whose text is half as wide again as that of A4: lines break at the same words."""
 
 CLOSE_POSTER = closer(POSTER, "close poster")
