@@ -25,6 +25,7 @@ class Kind(Enum):
     CHORDS = "chords"
     REACH = "reach"
     TEMPO = "tempo"
+    EASIER = "easier"
     READING = "reading"
     CARE = "care"
 

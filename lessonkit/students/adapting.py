@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 
+from lessonkit.drills.easier_drills import easier_drills
 from lessonkit.drills.exercise import Exercise, FingersShown, Hand
 from lessonkit.drills.family import DrillFamily, Hands
 from lessonkit.drills.params import METRONOME_MARKS
@@ -35,16 +36,27 @@ MOST_WAYS = 3
 LADDER_STEPS = 5
 CARE_ID = "care"
 
+NO_OCTAVE_SPAN = 184.0
+"""A hand of this span holds no octave, which needs 185 mm; children are spared octaves whatever their hands."""
+
 
 def hands_step(lesson: Lesson, student: Student, day: date) -> Iterator[Proposal]:
     """The player's hands; who is growing or was injured is spared stretches besides."""
     spared = student.is_growing or student.was_injured
     hands = replace(student.hands, avoid_stretches=student.hands.avoid_stretches or spared)
+    if student.age.is_child:
+        hands = replace(
+            hands,
+            right_span=min(hands.right_span, NO_OCTAVE_SPAN),
+            left_span=min(hands.left_span, NO_OCTAVE_SPAN),
+        )
     if hands == lesson.house.hands:
         return
     spans = f"{hands.right_span:.0f} mm right, {hands.left_span:.0f} mm left"
     what = f"fingers, reach and difficulty for a hand of {spans}" + (", stretches avoided" if spared else "")
     why = "the student's hands as measured"
+    if student.age.is_child and NO_OCTAVE_SPAN in (hands.right_span, hands.left_span):
+        why += "; under twelve, no octaves are held"
     why += ", still growing" if student.is_growing else ", once injured" if student.was_injured else ""
     yield Proposal(Kind.HANDS, "", what, why, lambda now: edits.set_hands(now, hands))
 
@@ -179,6 +191,25 @@ def tempo_step(lesson: Lesson, student: Student, day: date) -> Iterator[Proposal
             )  # fmt: skip
 
 
+def causes_step(lesson: Lesson, student: Student, day: date) -> Iterator[Proposal]:
+    """Where the hand or the ear was the trouble, the teacher is asked whether something easier is wanted."""
+    for drill in _drills(lesson):
+        last = _last_mark(drill.family, lesson.setting, student, day)
+        if last is None or last.cause not in (Cause.HAND, Cause.EAR):
+            continue
+        said = f"{last.cause.words} was the trouble on {last.day}; shall it be changed?"
+        if last.cause is Cause.EAR and not drill.family.shows_degrees and "shows_degrees" in drill.family.declared():
+            changed: DrillFamily = replace(drill.family, shows_degrees=True)
+            what = f"{drill.family.title} with its degrees"
+        else:
+            ways = easier_drills(drill.family, lesson.setting) if last.cause is Cause.HAND else ()
+            way = next((one for one in ways if not _reach(one.drill, lesson.setting)), None)
+            if way is None:
+                continue
+            changed, what = way.drill, f"{drill.family.title}: {way.what}"
+        yield Proposal(Kind.EASIER, drill.id, what, said, _replacing(Drill(changed, drill.id)), is_question=True)
+
+
 def new_chords_step(lesson: Lesson, student: Student, day: date) -> Iterator[Proposal]:
     """Chords that are new to the student are told below the drill in which they come."""
     for drill in _drills(lesson):
@@ -202,13 +233,15 @@ def reading_step(lesson: Lesson, student: Student, day: date) -> Iterator[Propos
         exercise = _realised(drill.family, lesson.setting)
         if exercise is None or exercise.has_answers:
             continue
-        found = _as_read(drill, exercise, student.reading, lesson)
+        level, why = student.reading, f"the student reads {student.reading.value}"
+        last = _last_mark(drill.family, lesson.setting, student, day)
+        if last is not None and last.cause is Cause.READING and level is not ReadingLevel.KEYBOARD:
+            level = _below_level(level)
+            why += f"; reading was the trouble on {last.day}"
+        found = _as_read(drill, exercise, level, lesson)
         if found is not None:
             what, apply = found
-            yield Proposal(
-                Kind.READING, drill.id, f"{drill.family.title}: {what}", f"the student reads {student.reading.value}",
-                apply,
-            )  # fmt: skip
+            yield Proposal(Kind.READING, drill.id, f"{drill.family.title}: {what}", why, apply)
 
 
 def care_step(lesson: Lesson, student: Student, day: date) -> Iterator[Proposal]:
@@ -230,8 +263,8 @@ def care_step(lesson: Lesson, student: Student, day: date) -> Iterator[Proposal]
 
 
 STEPS: tuple[Step, ...] = (
-    hands_step, names_step, paper_step, staff_step, pain_step, keys_step, chords_step, reach_step, tempo_step,
-    new_chords_step, reading_step, care_step,
+    hands_step, names_step, paper_step, staff_step, pain_step, keys_step, chords_step, reach_step, causes_step,
+    tempo_step, new_chords_step, reading_step, care_step,
 )  # fmt: skip
 """In order: what changes notes comes before what is judged by them."""
 
@@ -294,6 +327,12 @@ def _as_read(drill: Drill, exercise: Exercise, level: ReadingLevel, lesson: Less
     if level is ReadingLevel.EAR:
         return "by ear", _replacing(Note(by_ear(exercise), drill.id))
     return None
+
+
+def _below_level(level: ReadingLevel) -> ReadingLevel:
+    """The level before; from chord symbols, degrees and the ear back to the staves."""
+    levels = list(ReadingLevel)
+    return levels[min(levels.index(level) - 1, levels.index(ReadingLevel.GRAND_STAFF))]
 
 
 def _pictures(drill: Drill, exercise: Exercise) -> Aid | None:

@@ -5,6 +5,7 @@ Run with ``python -m pytest -m bench tests/benchmarks/test_handouts_for_students
 
 from __future__ import annotations
 
+import os
 import resource
 import time
 from collections.abc import Sequence
@@ -14,9 +15,10 @@ from pathlib import Path
 
 import pytest
 
+from lessonkit.handout.batch import done_one_by_one
 from lessonkit.lesson.edits import transposed
 from lessonkit.lesson.lesson import Lesson
-from lessonkit.print_for import jobs_for, print_all
+from lessonkit.print_for import PrintJob, jobs_for, print_all, print_one
 from lessonkit.storage.lesson_file import read_lesson
 from lessonkit.storage.student_file import read_student
 from lessonkit.students.student import ReadingLevel, Student
@@ -66,6 +68,34 @@ def processor() -> float:
 def memory() -> float:
     """Megabytes that this process has at most held."""
     return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+
+
+def timed(job: PrintJob) -> tuple[int, float]:
+    """Print one handout; answers the process and the seconds of processor that it has used since it was started."""
+    print_one(job)
+    return os.getpid(), time.process_time()
+
+
+@pytest.mark.bench
+def test_two_processes_share_the_work(tmp_path: Path) -> None:
+    """120 handouts. The wall tells little on a busy machine; what the busier of the two has to do tells all."""
+    every = students(40)
+    seconds(every[:1], tmp_path / "warm", 1)
+    before, start = processor(), time.perf_counter()
+    assert len(list(done_one_by_one(jobs_for(lessons(), every[1:11], DAY, tmp_path / "one"), timed))) == 120
+    alone, wall = processor() - before, time.perf_counter() - start
+    start = time.perf_counter()
+    used: dict[int, float] = {}
+    for outcome in done_one_by_one(jobs_for(lessons(), every[1:11], DAY, tmp_path / "two"), timed, 2):
+        assert outcome.made is not None
+        pid, seconds_used = outcome.made
+        used[pid] = max(used.get(pid, 0.0), seconds_used)
+    walls = time.perf_counter() - start
+    print(f"\none process {alone:.1f} s of processor, {wall:.1f} s by the clock")
+    print(f"two processes {', '.join(f'{one:.1f}' for one in used.values())} s of processor (their start and")
+    print(f"empty caches included), {walls:.1f} s by the clock")
+    print(f"{alone / max(used.values()):.2f} times by processor, {wall / walls:.2f} times by the clock")
+    assert len(used) == 2
 
 
 @pytest.mark.bench

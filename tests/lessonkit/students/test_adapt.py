@@ -14,7 +14,7 @@ from lessonkit.drills.exercise import Roll
 from lessonkit.drills.families.broken_chords import BrokenChords
 from lessonkit.drills.families.left_hand_tenths import LeftHandTenths, Touch
 from lessonkit.drills.families.progression_through_keys import ProgressionThroughKeys
-from lessonkit.drills.family import DrillFamily, families
+from lessonkit.drills.family import DrillFamily, Hands, families
 from lessonkit.drills.key_deck import Order
 from lessonkit.drills.params import Choice
 from lessonkit.drills.reach_marks import reach_marks
@@ -26,7 +26,7 @@ from lessonkit.students.adapt import adapt, with_choice
 from lessonkit.students.adapted import Kind
 from lessonkit.students.item import Item
 from lessonkit.students.marks import Cause, Mark
-from lessonkit.students.student import ReadingLevel, Student
+from lessonkit.students.student import AgeBand, ReadingLevel, Student
 from lessonkit.theory.key import Key
 from lessonkit.theory.quality import QUALITIES
 
@@ -152,6 +152,29 @@ def test_pain_gives_stretches_a_rest_until_it_is_cleared() -> None:
     assert isinstance(found.lesson.block("d0"), Note)
     assert found.lesson.block("d1") == one.block("d1")
     assert Kind.PAIN not in {change.kind for change in adapt(one, replace(hurt, pain_cleared=DAY), DAY).changes}
+
+
+def test_what_was_the_trouble_steers_the_next_sheet() -> None:
+    """Reading brings letters, the hand and the ear a question to the teacher; nothing else is touched."""
+
+    def changes(cause: Cause, hands: Hands = Hands.RIGHT) -> dict[Kind, bool]:
+        one = lesson(BrokenChords(hands=hands, key=Key.parse("Ab")))
+        student = replace(PLAIN, marks=(mark("broken-chords/Ab/right/maj7", 1, cause=cause),))
+        return {change.kind: change.is_question for change in adapt(one, student, DAY).changes}
+
+    assert changes(Cause.READING, Hands.BOTH) == {Kind.READING: False}
+    assert changes(Cause.HAND) == {Kind.EASIER: True}
+    assert changes(Cause.EAR) == {Kind.EASIER: True}
+    assert changes(Cause.TIME) == {Kind.TEMPO: False}
+
+
+def test_children_hold_no_octaves_whatever_their_hands() -> None:
+    """Under twelve octaves are rolled or broken (by our own proposal of care)."""
+    child = replace(PLAIN, age=AgeBand.NINE_TO_ELEVEN, hands=HandProfile().with_span(205))
+    found = adapt(lesson(LeftHandTenths(touch=Touch.ROLLED), BrokenChords()), child, DAY)
+    assert found.lesson.house.hands.right_span == 184
+    assert "under twelve, no octaves are held" in found.changes[0].reason
+    assert adapt(found.lesson, child, DAY).changes == ()
 
 
 ITEMS = some.builds(
