@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from lessonkit.lesson.lesson import Lesson
     from lessonkit.students.adapted import Adapted
     from lessonkit.students.session import DueItem
-    from lessonkit.students.student import Student
+    from lessonkit.students.student import Handout, Student
 
 Arguments = argparse.Namespace
 
@@ -63,6 +63,8 @@ def add_to_print(printing: argparse.ArgumentParser) -> None:
     printing.add_argument("--student", type=Path, action="append", default=[], metavar="FILE",
                           help="print for this student; may be repeated")  # fmt: skip
     printing.add_argument("--on", metavar="DATE", help="for students: the day of the handout, 2026-03-05 (today)")
+    kept = "for students: keep in their files what was in the handout, so that it can be marked"
+    printing.add_argument("--give", action="store_true", help=kept)
     printing.add_argument("--processes", type=int, default=1, metavar="N", help="for students: as many at once (1)")
 
 
@@ -82,6 +84,7 @@ def print_for_students(given: Arguments, lessons: list[tuple[Path, Lesson]]) -> 
     named = [(path.stem, lesson) for path, lesson in lessons]
     folder = given.out or lessons[0][0].parent
     failed = 0
+    files = dict(zip(codes, given.student, strict=True))
     jobs = (replace(job, shows_answers=given.answers) for job in jobs_for(named, students, _day(given), folder))
     for outcome in print_all(jobs, given.processes):
         if outcome.made is None:
@@ -89,6 +92,8 @@ def print_for_students(given: Arguments, lessons: list[tuple[Path, Lesson]]) -> 
             failed += 1
         else:
             print(outcome.made.path, flush=True)
+            if given.give:
+                _keep(files[outcome.job.student.code], outcome.made.handout)
     return failed
 
 
@@ -237,6 +242,21 @@ def _mark(given: Arguments) -> int:
     now = marked.standings[item]
     print(f"{item.words}: box {now.box}, due on {now.due}")
     return 0
+
+
+def _keep(path: Path, handout: Handout) -> None:
+    """Write into a student's file what was given; the file is read again, since it may have been marked meanwhile."""
+    from lessonkit.storage.strict import LessonFileError
+    from lessonkit.storage.student_file import save_student
+    from lessonkit.students.student import with_handout
+
+    student = _read_student(path)
+    if any(one.id == handout.id for one in student.handouts):
+        return
+    try:
+        save_student(with_handout(student, handout), path)
+    except LessonFileError as error:
+        raise UnreadableLesson(str(error)) from None
 
 
 def _day(given: Arguments) -> date:

@@ -97,6 +97,14 @@ def test_print_for_a_student_makes_a_handout_of_their_own(student: Path, tmp_pat
     made = out / "four_chords_in_every_key for M_K.pdf"
     assert capsys.readouterr().out == f"{made}\n"
     assert made.read_bytes().startswith(b"%PDF")
+    before = read_student(student).handouts
+    given = ["print", str(LESSON), "--student", str(student), "--on", "2026-03-11", "--out", str(out), "--give"]
+    assert main(given) == main(given) == 0
+    capsys.readouterr()
+    kept = read_student(student).handouts
+    assert kept[: len(before)] == before
+    assert [handout.day.isoformat() for handout in kept[len(before) :]] == ["2026-03-11"] * 2
+    assert kept[-1].blocks
     assert main(["print", str(LESSON), "--student", str(tmp_path / "no.student"), "--out", str(out)]) == 1
     assert "there is no such file" in capsys.readouterr().err
     twice = ["--student", str(student), "--student", str(student)]
