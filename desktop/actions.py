@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -67,7 +67,9 @@ def _redo_text(desk: Desk) -> str:
     return f"&Redo: {label}" if label else "&Redo"
 
 
-MENUS: tuple[tuple[str, tuple[Row | Filled | None, ...]], ...] = (
+Menu = tuple[str, tuple[Row | Filled | None, ...]]
+
+MENUS: tuple[Menu, ...] = (
     ("&Lesson", (
         Row("new", "&New", lambda desk: desk.files.new, Keys.New),
         Row("open", "&Open …", lambda desk: desk.files.open, Keys.Open),
@@ -152,13 +154,15 @@ MENUS: tuple[tuple[str, tuple[Row | Filled | None, ...]], ...] = (
 class Actions:
     """The table made into Qt's actions, kept true to what is possible now."""
 
-    def __init__(self, desk: Desk, owner: QWidget) -> None:
+    def __init__(self, desk: Desk, owner: QWidget, menus: Sequence[Menu] = MENUS, room: str = LESSONS) -> None:
         self._desk = desk
+        self._table = menus
+        self._room = room
         self._rows: dict[str, Row] = {}
         self.by_name: dict[str, QAction] = {}
         self._choices: dict[str, QActionGroup] = {}
-        self._menus: list[QMenu] = []
-        for row in (row for _, rows in MENUS for row in rows if isinstance(row, Row)):
+        self.menus: list[QMenu] = []
+        for row in (row for _, rows in menus for row in rows if isinstance(row, Row)):
             self._rows[row.name] = row
             self.by_name[row.name] = self._action(row, owner)
         self.refresh()
@@ -166,12 +170,13 @@ class Actions:
     def __getitem__(self, name: str) -> QAction:
         return self.by_name[name]
 
-    def fill(self, bar: QMenuBar) -> None:
-        """Build the menus."""
-        for title, rows in MENUS:
-            menu = bar.addMenu(title)
+    def fill(self, bar: QMenuBar, before: QAction | None = None) -> None:
+        """Build the menus, at the end of the bar or before one of its menus."""
+        for title, rows in self._table:
+            menu = QMenu(title, bar)
+            bar.insertMenu(before, menu)
             menu.setToolTipsVisible(True)
-            self._menus.append(menu)
+            self.menus.append(menu)
             for row in rows:
                 if row is None:
                     menu.addSeparator()
@@ -183,7 +188,7 @@ class Actions:
 
     def refresh(self) -> None:
         """Bring words and possibilities up to date; in another room only what can be done everywhere is there."""
-        is_here = self._desk.room == LESSONS
+        is_here = self._desk.room == self._room
         for name, row in self._rows.items():
             action = self.by_name[name]
             action.setVisible((is_here or row.is_everywhere) and self._desk.has_room(name))
@@ -194,8 +199,8 @@ class Actions:
                 action.setChecked(row.is_on(self._desk))
             if row.text_of is not None:
                 action.setText(row.text_of(self._desk))
-        for menu, (_, rows) in zip(self._menus, MENUS, strict=False):
-            is_of_all = any(isinstance(row, Row) and row.is_everywhere for row in rows)
+        for menu, (_, rows) in zip(self.menus, self._table, strict=False):
+            is_of_all = any(isinstance(row, Row) and row.is_everywhere and row.name != "quit" for row in rows)
             menu.menuAction().setVisible(is_here or is_of_all)
 
     def _action(self, row: Row, owner: QWidget) -> QAction:

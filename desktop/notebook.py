@@ -14,7 +14,8 @@ from desktop.frame import NotebookFrame
 from desktop.keeping import Keeping
 from desktop.memory import Memory, state_folder
 from desktop.open_lesson import OpenLesson
-from desktop.rooms import LESSONS, Rooms
+from desktop.people.people import People
+from desktop.rooms import LESSONS, STUDENTS, Rooms
 from desktop.status_line import StatusLine
 from desktop.theme import dress_application
 from lessonkit.lesson.lesson import Lesson
@@ -34,6 +35,8 @@ class Notebook(QObject):
         self._memory = memory
         self.frame = frame
         self.rooms: Rooms | None = None
+        self.people = People(memory, frame)
+        self.people.told.connect(self.tell)
         self.open_lesson = OpenLesson(Lesson())
         self.keeping = Keeping(self.open_lesson, state_folder() / "unsaved")
         self.desk = Desk(self.open_lesson, memory, asked or Questions(frame), self)
@@ -51,7 +54,7 @@ class Notebook(QObject):
 
     def furnish(self, room: str = LESSONS) -> None:
         """Put the parts into the frame and go to a room."""
-        self.rooms = Rooms(self._lessons_room(), {})
+        self.rooms = Rooms(self._lessons_room(), {STUDENTS: (("desktop.people.people_menus",), self._students_room)})
         self.rooms.row.chosen.connect(self.enter)
         self.rooms.entered.connect(self._settle_in)
         bar = self.frame.menuBar()
@@ -101,6 +104,21 @@ class Notebook(QObject):
         if name == LESSONS:
             self.desk.view.setFocus()
         self._refresh()
+
+    def _students_room(self) -> QWidget:
+        from desktop.people.people_menus import MENUS
+        from desktop.people.people_room import PeopleRoom
+
+        studio = self.people.studio
+        room = PeopleRoom(studio, self._memory, self.tell, self)
+        table = Actions(room, self.frame, MENUS, STUDENTS)  # type: ignore[arg-type]
+        bar = self.frame.menuBar()
+        table.fill(bar, bar.actions()[-1])
+        table.menus[0].addSeparator()
+        table.menus[0].addAction(self.actions_table["quit"])
+        for change in (studio.changed, studio.chosen, self.rooms.entered):
+            change.connect(table.refresh)
+        return room
 
     def _body(self, rooms: Rooms) -> QWidget:
         body = QWidget()
@@ -160,4 +178,5 @@ class Notebook(QObject):
             return False
         self._memory.geometry = self.frame.saveGeometry()
         self.keeping.close()
+        self.people.close()
         return True

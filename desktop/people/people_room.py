@@ -1,0 +1,182 @@
+"""The students room: the list at the left, and one part of the chosen student beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, Protocol
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QHBoxLayout,
+    QPushButton,
+    QStackedWidget,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from desktop.forms.row import quiet_label
+from desktop.memory import Memory, own_students_folder
+from desktop.people.chart_part import ChartPart
+from desktop.people.due_part import DuePart
+from desktop.people.handouts_part import HandoutsPart
+from desktop.people.profile import Profile
+from desktop.people.questions import PeopleQuestions
+from desktop.people.record_sheet import RecordPart
+from desktop.people.student_list import StudentList
+from desktop.people.studio import Studio
+from lessonkit.students.student import cleared
+
+PARTS: tuple[tuple[str, Callable[[Studio], QWidget]], ...] = (
+    ("Profile", Profile),
+    ("Record", RecordPart),
+    ("Weak and strong", ChartPart),
+    ("Due", DuePart),
+    ("Handouts", HandoutsPart),
+)
+"""The parts of a student, each made when it is first looked at."""
+
+
+class Told(Protocol):
+    """Who shows a sentence at the top of the window."""
+
+    def __call__(self, sentence: str) -> None: ...
+
+
+class Window(Protocol):
+    """What only the whole window knows."""
+
+    @property
+    def room(self) -> str: ...
+
+
+class PeopleRoom(QWidget):
+    """The room. It knows the studio, and of the window only which room is entered."""
+
+    def __init__(self, studio: Studio, memory: Memory, tell: Told, window: Window) -> None:
+        super().__init__()
+        self._window = window
+        self.studio = studio
+        self._memory = memory
+        self._tell = tell
+        self.questions = PeopleQuestions(self)
+        self.parts: dict[str, QWidget] = {}
+        self.list = StudentList(studio)
+        self.list.told.connect(tell)
+        self.list.folder_asked.connect(self.choose_folder)
+        self._name = quiet_label("")
+        self._name.setObjectName("panelTitle")
+        self._pain = quiet_label("")
+        self._clear = QPushButton("Stretches are free again")
+        self._clear.clicked.connect(self._clear_pain)
+        self._row, self.buttons = self._part_row()
+        self._stack = QStackedWidget()
+        self._nobody = QWidget()
+        self._stack.addWidget(self._nobody)
+        head = QHBoxLayout()
+        head.setContentsMargins(24, 16, 24, 8)
+        head.setSpacing(16)
+        head.addWidget(self._name)
+        head.addWidget(self._pain)
+        head.addWidget(self._clear)
+        head.addStretch(1)
+        head.addWidget(self._row)
+        beside = QVBoxLayout()
+        beside.setSpacing(0)
+        beside.addLayout(head)
+        beside.addWidget(self._stack, 1)
+        across = QHBoxLayout(self)
+        across.setContentsMargins(0, 0, 0, 0)
+        across.setSpacing(0)
+        across.addWidget(self.list)
+        across.addLayout(beside, 1)
+        studio.changed.connect(self._show)
+        studio.chosen.connect(self._show)
+        self.show_part(PARTS[0][0])
+
+    @property
+    def room(self) -> str:
+        """The room of the window that is entered."""
+        return self._window.room
+
+    def has_room(self, action: str) -> bool:
+        """None of this room's actions leads to another."""
+        return True
+
+    @property
+    def part(self) -> str:
+        """The title of the part that is shown."""
+        button = self.buttons.checkedButton()
+        return PARTS[self.buttons.id(button)][0]
+
+    def show_part(self, title: str) -> None:
+        """Show a part of the chosen student."""
+        place = [name for name, _ in PARTS].index(title)
+        self.buttons.button(place).setChecked(True)
+        self._show()
+        if isinstance(part := self.parts.get(title), RecordPart):
+            part.focus_sheet()
+
+    def choose_folder(self) -> None:
+        """Ask for another folder of students."""
+        folder = self.questions.students_folder(self.studio.folder)
+        if folder is not None:
+            self._memory.students_folder = folder
+            self.studio.open_folder(folder)
+
+    def _part_row(self) -> tuple[QWidget, QButtonGroup]:
+        holder = QWidget()
+        group = QButtonGroup(self)
+        row = QHBoxLayout(holder)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(2)
+        for place, (title, _) in enumerate(PARTS):
+            button = QToolButton()
+            button.setText(title)
+            button.setAccessibleName(f"Show: {title}")
+            button.setCheckable(True)
+            button.setProperty("segment", True)
+            button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+            group.addButton(button, place)
+            row.addWidget(button)
+        group.idClicked.connect(lambda place: self.show_part(PARTS[place][0]))
+        return holder, group
+
+    def _show(self) -> None:
+        student = self.studio.student
+        self._name.setText("" if student is None else student.code)
+        self._row.setVisible(student is not None)
+        since = None if student is None else student.pain_since(_today())
+        self._pain.setVisible(since is not None)
+        self._clear.setVisible(since is not None)
+        if since is not None:
+            self._pain.setText("Pain was ticked: drills that stretch rest.")
+        if student is None:
+            self._stack.setCurrentWidget(self._nobody)
+            return
+        title = self.part
+        if title not in self.parts:
+            self.parts[title] = dict(PARTS)[title](self.studio)
+            self._stack.addWidget(self.parts[title])
+        self._stack.setCurrentWidget(self.parts[title])
+
+    def _clear_pain(self) -> None:
+        student = self.studio.student
+        if student is not None:
+            self.studio.edit("Stretches are free again", cleared(student, _today()))
+
+    # Qt overrides
+
+    def showEvent(self, event: Any) -> None:
+        super().showEvent(event)
+        if self.studio.folder.parts:
+            self.studio.look_again()
+        else:
+            self.studio.open_folder(self._memory.students_folder or own_students_folder())
+
+
+def _today() -> Any:
+    from datetime import date
+
+    return date.today()

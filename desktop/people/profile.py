@@ -1,0 +1,249 @@
+"""The form of a student: a table of rows, each of which shows one field and changes it as it is typed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Any
+
+from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QScrollArea, QToolButton, QVBoxLayout, QWidget
+
+from desktop.forms.editors import Editor, ListEditor, SideBySideEditor, TextEditor, WholeEditor, YesNoEditor
+from desktop.forms.long_text import LongTextEditor
+from desktop.forms.row import Group, Row, quiet_label
+from desktop.forms.wording import capital
+from desktop.people.studio import Studio
+from lessonkit.drills.params import Whole
+from lessonkit.drills.setting import Setting
+from lessonkit.hands.profile import span_from_words
+from lessonkit.lesson.lesson import Lesson, Paper
+from lessonkit.storage.student_file import read_day
+from lessonkit.students.student import LEAST_MINUTES, MOST_MINUTES, AgeBand, ReadingLevel, Student
+from lessonkit.theory.label_style import CHOICES
+from lessonkit.theory.quality import QUALITIES
+
+_STAVES = (60, 65, 70, 75, 80, 90, 100, 120, 140, 160)
+_PAPERS = {
+    Paper.A4: "A4", Paper.LETTER: "Letter", Paper.BOTH: "A4 or Letter", Paper.A5: "A5", Paper.A3: "A3, all larger",
+}  # fmt: skip
+_DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+_SPAN_HELP = "Thumb to little finger, spread flat: 188, 18.8 cm, small, medium or large."
+_STRENGTHS: list[tuple[str, Any]] = [("No matter", 0), ("As usual", 1), ("Strongly", 2), ("Nearly always", 3)]
+_FACES = {
+    "half_diminished": "Half-diminished", "major_seventh": "Major seventh", "minor": "Minor",
+    "diminished": "Diminished",
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One row: its column and group, its words, who edits it, and how it is taken from a student and put back."""
+
+    column: int
+    group: str
+    name: str
+    label: str
+    editor: Callable[[], Editor]
+    value: Callable[[Student], Any]
+    put: Callable[[Student, Any], Student]
+    help: str = ""
+
+
+def _plain(column: int, group: str, name: str, label: str, editor: Callable[[], Editor], help: str = "") -> Field:
+    return Field(
+        column, group, name, label, editor, lambda student: getattr(student, name),
+        lambda student, value: replace(student, **{name: value}), help,
+    )  # fmt: skip
+
+
+def _hand(name: str, label: str, editor: Callable[[], Editor], help: str = "") -> Field:
+    return Field(
+        0, "Hands", name, label, editor, lambda student: getattr(student.hands, name),
+        lambda student, value: replace(student, hands=replace(student.hands, **{name: value})), help,
+    )  # fmt: skip
+
+
+def _face(name: str) -> Field:
+    return Field(
+        1, "Chord names", name, _FACES[name],
+        lambda: SideBySideEditor([(f"C{face}", face) for face in CHOICES[name]]),
+        lambda student: getattr(student.label_style, name),
+        lambda student, value: replace(student, label_style=replace(student.label_style, **{name: value})),
+    )  # fmt: skip
+
+
+def _rhythm(name: str, label: str, editor: Callable[[], Editor], help: str) -> Field:
+    return Field(
+        1, "Practice", name, label, editor, lambda student: getattr(student.rhythm, name),
+        lambda student, value: replace(student, rhythm=replace(student.rhythm, **{name: value})), help,
+    )  # fmt: skip
+
+
+def _goal(text: str) -> date | None:
+    return read_day(text.strip()) if text.strip() else None
+
+
+class SeveralEditor(Editor):
+    """Any number of options, each a button that is switched on or off."""
+
+    def __init__(self, options: Sequence[tuple[Any, str, str]], columns: int, is_wide: bool = True) -> None:
+        holder = QWidget()
+        super().__init__(holder)
+        self.is_wide = is_wide
+        self.buttons: dict[Any, QToolButton] = {}
+        grid = QGridLayout(holder)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setSpacing(2)
+        for place, (value, words, spoken) in enumerate(options):
+            button = QToolButton()
+            button.setText(words)
+            button.setAccessibleName(spoken)
+            button.setToolTip(spoken)
+            button.setCheckable(True)
+            button.setProperty("segment", True)
+            button.setMinimumWidth(30)
+            button.clicked.connect(self._report)
+            self.buttons[value] = button
+            grid.addWidget(button, place // columns, place % columns)
+        grid.setColumnStretch(columns, 1)
+        holder.setFocusProxy(next(iter(self.buttons.values())))
+
+    def show_value(self, value: Any, setting: Setting) -> None:
+        for one, button in self.buttons.items():
+            button.setChecked(one in value)
+
+    def _report(self) -> None:
+        self.edited.emit(frozenset(value for value, button in self.buttons.items() if button.isChecked()))
+
+
+def _qualities() -> Editor:
+    options = []
+    for quality in QUALITIES:
+        suffix = quality.suffix.replace("b", "♭").replace("#", "♯")
+        options.append((quality.key, f"C{suffix}", capital(quality.words)))
+    return SeveralEditor(options, 5)
+
+
+FIELDS: tuple[Field, ...] = (
+    _hand("right_span", "Right hand opens", lambda: _span(), _SPAN_HELP),
+    _hand("left_span", "Left hand opens", lambda: _span(), _SPAN_HELP),
+    _plain(0, "Hands", "is_growing", "Still growing", YesNoEditor, "Stretches are avoided, and care is printed."),
+    _plain(0, "Hands", "was_injured", "Once injured", YesNoEditor, "Stretches are avoided, and care is printed."),
+    _hand("avoid_stretches", "Spare wide stretches", YesNoEditor),
+    _hand("keep_thumb_off_black", "Thumb off black keys", lambda: ListEditor(_STRENGTHS)),
+    _hand("keep_little_finger_off_black", "Little finger off black keys", lambda: ListEditor(_STRENGTHS)),
+    _plain(0, "Age", "age", "Age", lambda: ListEditor([(one.value, one) for one in AgeBand])),
+    _plain(
+        1, "On the page", "reading", "Reads", lambda: ListEditor([(capital(one.value), one) for one in ReadingLevel]),
+        "Each drill is written as this student reads.",
+    ),
+    _plain(
+        1, "On the page", "staff_tenths", "Staff at least",
+        lambda: ListEditor([(f"{size / 10:g} mm", size) for size in _STAVES]), "From the lowest line to the highest.",
+    ),
+    _plain(
+        1, "On the page", "paper", "Paper", lambda: ListEditor([(words, paper) for paper, words in _PAPERS.items()])
+    ),
+    *(_face(name) for name in CHOICES),
+    _plain(
+        1, "Practice", "minutes", "A day's practice",
+        lambda: WholeEditor(Whole(label="", least=LEAST_MINUTES, most=MOST_MINUTES, unit="minutes")),
+        "How much is planned and what can be begun follow from it.",
+    ),
+    _rhythm(
+        "days", "Practises on",
+        lambda: SeveralEditor([(place, day[:2], day) for place, day in enumerate(_DAYS)], 7, is_wide=False),
+        "What falls due on another day comes on the practice day before.",
+    ),
+    _rhythm(
+        "goal", "Works towards",
+        lambda: TextEditor(_goal, lambda day: "" if day is None else day.isoformat(), "2026-06-26 or empty"),
+        "A concert or an examination, as 2026-06-26: no wait of the review is longer than a fifth of the days left.",
+    ),
+    _plain(
+        1, "Practice", "weak_share", "Weak keys",
+        lambda: WholeEditor(Whole(label="", least=0, most=100, unit="in a hundred")),
+        "How many of a drill's keys are dealt to weak ones.",
+    ),
+    _plain(2, "Chords", "vocabulary", "Chords met so far", _qualities),
+    _plain(2, "Notes", "notes", "For the teacher only, never printed", lambda: LongTextEditor(6)),
+)  # fmt: skip
+"""The rows of the form, by column and group; a test holds that no field of a student is missing."""
+
+
+def _span() -> Editor:
+    # A file keeps whole millimetres.
+    return TextEditor(lambda text: float(round(span_from_words(text))), lambda span: f"{span:.0f} mm", "188 mm")
+
+
+class Profile(QScrollArea):
+    """The form of the chosen student."""
+
+    def __init__(self, studio: Studio) -> None:
+        super().__init__()
+        self._studio = studio
+        self._setting = Lesson().setting
+        self.rows: dict[str, Row] = {}
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setAccessibleName("Profile")
+        body = QWidget()
+        body.setObjectName("form")
+        columns = QHBoxLayout(body)
+        columns.setContentsMargins(24, 16, 24, 16)
+        columns.setSpacing(32)
+        self._columns = [QVBoxLayout() for _ in range(3)]
+        for column, stretch in zip(self._columns, (5, 5, 6), strict=True):
+            column.setSpacing(0)
+            columns.addLayout(column, stretch)
+        groups: dict[str, Group] = {}
+        for field in FIELDS:
+            if field.group not in groups:
+                groups[field.group] = Group(field.group)
+                self._columns[field.column].addWidget(groups[field.group])
+            groups[field.group].add(self._row(field))
+        for column in self._columns:
+            column.addStretch(1)
+        self._help = quiet_label("")
+        self.setWidget(body)
+        studio.changed.connect(self.show_student)
+        studio.chosen.connect(self.show_student)
+        self.show_student()
+
+    def show_student(self) -> None:
+        """Show the chosen student as they are now."""
+        student = self._studio.student
+        body = self.widget()
+        assert body is not None
+        body.setVisible(student is not None)
+        if student is not None and self.isVisible():
+            for field in FIELDS:
+                self.rows[field.name].editor.show_value(field.value(student), self._setting)
+
+    def _row(self, field: Field) -> Row:
+        row = Row(field.label, field.editor(), field.help)
+        row.setObjectName(field.name)
+
+        def wish(value: Any) -> None:
+            student = self._studio.student
+            if student is None:
+                return
+            try:
+                changed = field.put(student, value)
+            except ValueError as error:
+                row.show_reason(str(error))
+                row.editor.show_value(field.value(student), self._setting)
+                return
+            row.show_reason("")
+            self._studio.edit(field.label, changed, field.name)
+
+        row.editor.edited.connect(wish)
+        self.rows[field.name] = row
+        return row
+
+    # Qt overrides
+
+    def showEvent(self, event: Any) -> None:
+        super().showEvent(event)
+        self.show_student()

@@ -1,0 +1,103 @@
+"""Student files written beside the window's thread, the newest state of each; nothing of another program is lost.
+
+A file that is removed, or that another program wrote over meanwhile, is first laid into a folder of its own.
+"""
+
+from __future__ import annotations
+
+import shutil
+import time
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+from threading import Lock
+
+from PySide6.QtCore import QObject, Signal
+
+from lessonkit.storage.strict import LessonFileError
+from lessonkit.storage.student_file import read_student, save_student
+from lessonkit.students.student import Student
+
+Stamp = tuple[int, int]
+
+
+class Saving(QObject):
+    """Takes students to their files, each as soon as it has changed."""
+
+    failed = Signal(str)
+    """A file could not be written; the sentence says why."""
+
+    def __init__(self, aside_folder: Path) -> None:
+        super().__init__()
+        self._aside_folder = aside_folder
+        self._worker = ThreadPoolExecutor(1, "student files")
+        self._lock = Lock()
+        self._waiting: dict[Path, Student | None] = {}
+        self._known: dict[Path, Stamp | None] = {}
+
+    def read(self, path: Path) -> Student:
+        """The student in a file, remembered as read; raises LessonFileError with one sentence."""
+        before = _stamp(path)
+        student = read_student(path)
+        with self._lock:
+            self._known[path] = before
+        return student
+
+    def is_known(self, path: Path) -> bool:
+        """Whether a file is as it was read or written last, or is about to be written."""
+        with self._lock:
+            return path in self._waiting or self._known.get(path) == _stamp(path)
+
+    def keep(self, path: Path, student: Student | None) -> None:
+        """Write a student to a file; None takes the file away."""
+        with self._lock:
+            self._waiting[path] = student
+        self._worker.submit(self._write_one)
+
+    def finish(self) -> None:
+        """Wait until everything is written."""
+        self._worker.submit(lambda: None).result()
+
+    def close(self) -> None:
+        """Everything is written before the window goes."""
+        self._worker.shutdown(wait=True)
+
+    # In the writer's thread
+
+    def _write_one(self) -> None:
+        with self._lock:
+            if not self._waiting:
+                return
+            path, student = next(iter(self._waiting.items()))
+            known = self._known.get(path)
+        try:
+            if _stamp(path) not in (None, known):
+                kept = self._lay_aside(path)
+                self.failed.emit(f"{path.name} was changed by another program; that file is kept as {kept}")
+            if student is not None:
+                path.parent.mkdir(parents=True, exist_ok=True)
+                save_student(student, path)
+            elif path.exists():
+                self._lay_aside(path)
+                path.unlink()
+        except LessonFileError as error:
+            self.failed.emit(str(error))
+        except OSError as error:
+            self.failed.emit(f"{path.name} could not be written: {error.strerror}; look after the folder {path.parent}")
+        with self._lock:
+            self._known[path] = _stamp(path)
+            if self._waiting.get(path) is student:
+                del self._waiting[path]
+
+    def _lay_aside(self, path: Path) -> Path:
+        self._aside_folder.mkdir(parents=True, exist_ok=True)
+        kept = self._aside_folder / f"{path.stem} {time.strftime('%Y-%m-%d %H-%M-%S')}{path.suffix}"
+        shutil.copy2(path, kept)
+        return kept
+
+
+def _stamp(path: Path) -> Stamp | None:
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    return found.st_mtime_ns, found.st_size
