@@ -14,7 +14,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import NoReturn
 
-from lessonkit import cli_export, cli_students
+from lessonkit import cli_export, cli_gallery, cli_students
 from lessonkit.cli_errors import UnreadableLesson, WrongUse
 
 Arguments = argparse.Namespace
@@ -76,6 +76,7 @@ def _parser() -> argparse.ArgumentParser:
     printing.set_defaults(command=_print)
 
     cli_export.add_commands(commands)
+    cli_gallery.add_commands(commands)
     cli_students.add_commands(commands)
 
     drills = commands.add_parser("drills", help="list the drill families and their settings")
