@@ -25,6 +25,7 @@ from desktop.hands.margin_tags import MarginTags, PrintedDifficulty
 from desktop.hands.reach_outlines import ReachOutlines
 from desktop.keyboard.keyboard_part import KeyboardPart
 from desktop.keyboard.moment_marks import MomentMarks
+from desktop.looking.looking import Looking
 from desktop.memory import Memory, presets_file
 from desktop.message_bar import MessageBar
 from desktop.open_lesson import OpenLesson
@@ -73,6 +74,7 @@ class Desk(QObject):
         self.panel = SidePanel(open_lesson, self.selection)
         self.writing = Writing(open_lesson, self.selection, self.view, self.drawn)
         self.putting_in = PuttingIn(open_lesson, self.view, self.writing, self.commands, lambda: self.entries)
+        self.looking = Looking(open_lesson, self.selection, self.view, self.writing)
         self.judging = Judging(open_lesson, self.selection, self.view, self.drawn)
         self.hands = HandsPart(open_lesson, self.selection, self.judging, memory.folds_hands)
         self.panel.add_part(self.hands)
@@ -168,6 +170,20 @@ class Desk(QObject):
     def close(self) -> None:
         """End the program, asking about unsaved changes."""
         self._room.leave()
+
+    def enlarge(self) -> None:
+        """Larger words in the window, or the usual ones again."""
+        self._memory.has_large_text = not self._memory.has_large_text
+        self._room.dress(self.appearance)
+
+    @property
+    def has_large_text(self) -> bool:
+        """Whether the window's words are larger than usual."""
+        return self._memory.has_large_text
+
+    def pair_pages(self) -> None:
+        """Two pages side by side, or as the room allows."""
+        self.view.show_pairs(not self.view.shows_pairs)
 
     def dress(self, appearance: str) -> None:
         """Light, dark, or as the computer is."""

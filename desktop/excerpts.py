@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import importlib
+import sys
 import threading
 from collections.abc import Callable
 from pathlib import Path
@@ -47,6 +49,7 @@ class Excerpts(QObject):
         path = self._asked.excerpt_to_open(self._memory.folder)
         if path is not None:
             self._tell(f"Reading {path.name} …")
+            _load_reader()
             threading.Thread(target=_read, args=(path, self.arrived.emit), daemon=True).start()
 
     def _put_in(self, answer: Excerpt | str, name: str) -> None:
@@ -63,6 +66,12 @@ class Excerpts(QObject):
     def _put_in_chart(self, excerpt: Excerpt) -> None:
         chart = family("own-chart")(chart=excerpt.chart, metre=excerpt.metre)
         self._commands.insert(Drill(chart), verb="Open an excerpt as")
+
+
+def _load_reader() -> None:
+    """Load what reading needs. A thread that loads modules while Qt is at work can end the program."""
+    importlib.import_module("lessonkit.exchange.excerpt")
+    importlib.import_module("multiprocessing.popen_spawn_" + ("win32" if sys.platform == "win32" else "posix"))
 
 
 def _read(path: Path, arrived: Callable[[Excerpt | str, str], None]) -> None:

@@ -109,6 +109,15 @@ class Memory:
         self._settings.setValue("keyboard", "shown" if is_shown else "folded")
 
     @property
+    def has_large_text(self) -> bool:
+        """Whether the window's words are larger than usual."""
+        return self._settings.value("text", "usual") == "large"
+
+    @has_large_text.setter
+    def has_large_text(self, is_large: bool) -> None:
+        self._settings.setValue("text", "large" if is_large else "usual")
+
+    @property
     def folds_hands(self) -> bool:
         """Whether the part about the hands is folded away."""
         return self._settings.value("hands", "folded") != "shown"

@@ -89,7 +89,7 @@ class Notebook(QObject):
     def dress(self, appearance: str) -> None:
         """Dress the window, now and at the next start."""
         self._memory.appearance = appearance
-        dress_application(appearance)
+        dress_application(appearance, self._memory.has_large_text)
 
     def leave(self) -> None:
         """Close, asking about unsaved changes."""
@@ -135,6 +135,7 @@ class Notebook(QObject):
         status.set_actions([self.actions_table[name] for name in ("zoom_out", "zoom_in", "fit_width")])
         middle = QVBoxLayout()
         middle.setSpacing(0)
+        middle.addWidget(desk.looking.place)
         middle.addWidget(desk.view, 1)
         middle.addWidget(status)
         across = QHBoxLayout()
@@ -170,7 +171,7 @@ class Notebook(QObject):
 
     def _follow_system(self) -> None:
         if self.appearance == "system":
-            dress_application("system")
+            dress_application("system", self._memory.has_large_text)
 
     def _may_close(self) -> bool:
         self.desk.writing.end()

@@ -37,10 +37,10 @@ def start(lesson_path: Path | None) -> int:
     """Open a window and stay until it is closed; answers the exit code."""
     # While everything is being fetched there is nothing to collect, and what was fetched stays to the end.
     gc.disable()
-    _leave_sources_unread()
+    leave_sources_unread()
     application = make_application()
     memory = Memory()
-    dress_application(memory.appearance)
+    dress_application(memory.appearance, memory.has_large_text)
     frame = NotebookFrame(memory)
     frame.when_seen(lambda: furnish(frame, memory, lesson_path))
     frame.show()
@@ -57,7 +57,7 @@ def start(lesson_path: Path | None) -> int:
     return answer
 
 
-def _leave_sources_unread() -> None:
+def leave_sources_unread() -> None:
     """Keep PySide from reading the source of each module that is loaded, which takes a tenth of the start.
 
     It looks there for the wish to have Qt's methods under other names, which nobody has here. Where a version of PySide

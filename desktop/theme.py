@@ -16,6 +16,9 @@ RESOURCES = Path(__file__).resolve().parents[1] / "resources"
 GRID = 8
 """The step of all distances in the window, in device-independent pixels."""
 
+LARGER = 1.2
+"""How many times larger the window's words are where somebody asks for it."""
+
 _INTERFACE_FONTS = ("SourceSansPro-Regular", "SourceSansPro-Semibold", "LessonkitSigns", "SourceSerifPro-Regular")
 _FAMILIES = ["Source Sans Pro", "Lessonkit Signs", "Liberation Sans", "sans-serif"]
 
@@ -84,8 +87,9 @@ def tones_of(application: QApplication) -> Tones:
     return DARK if application.property("tones") == "dark" else LIGHT
 
 
-def apply_theme(application: QApplication, tones: Tones) -> None:
+def apply_theme(application: QApplication, tones: Tones, is_large: bool = False) -> None:
     """Dress the whole application: its own style, palette, letters and style sheet, the same on every desktop."""
+    application.setProperty("enlarged", LARGER if is_large else 1.0)
     application.setStyle("Fusion")
     application.setProperty("tones", "dark" if tones.is_dark else "light")
     application.setPalette(palette(tones))
@@ -93,14 +97,14 @@ def apply_theme(application: QApplication, tones: Tones) -> None:
     application.setStyleSheet(style_sheet(tones))
 
 
-def dress_application(appearance: str) -> None:
+def dress_application(appearance: str, is_large: bool = False) -> None:
     """Dress the application in ``light`` or ``dark``, or with ``system`` as the computer is."""
     application = QApplication.instance()
     assert isinstance(application, QApplication)
     is_dark = appearance == "dark"
     if appearance == "system":
         is_dark = QGuiApplication.styleHints().colorScheme() is Qt.ColorScheme.Dark
-    apply_theme(application, DARK if is_dark else LIGHT)
+    apply_theme(application, DARK if is_dark else LIGHT, is_large)
 
 
 def interface_font(size: float = 10.5, is_bold: bool = False) -> QFont:
@@ -108,7 +112,7 @@ def interface_font(size: float = 10.5, is_bold: bool = False) -> QFont:
     _load_fonts()
     font = QFont()
     font.setFamilies(_FAMILIES)
-    font.setPointSizeF(size)
+    font.setPointSizeF(size * _enlarged())
     font.setWeight(QFont.Weight.DemiBold if is_bold else QFont.Weight.Normal)
     return font
 
@@ -149,7 +153,14 @@ def style_sheet(tones: Tones) -> str:
     """The style sheet with every ``@name`` filled in; a name that is no tone is a mistake in the sheet."""
     colours = asdict(tones) | {"icons": (RESOURCES / "icons").as_posix() + ("/dark" if tones.is_dark else "/light")}
     sheet = (RESOURCES / "window.qss").read_text(encoding="utf-8")
-    return re.sub(r"@([a-z_]+)", lambda found: str(colours[found[1]]), sheet)
+    sheet = re.sub(r"@([a-z_]+)", lambda found: str(colours[found[1]]), sheet)
+    return re.sub(r"font-size: ([0-9.]+)pt", lambda found: f"font-size: {float(found[1]) * _enlarged():g}pt", sheet)
+
+
+def _enlarged() -> float:
+    """How many times larger than usual the window's words are."""
+    application = QApplication.instance()
+    return float(application.property("enlarged") or 1.0) if application is not None else 1.0
 
 
 def _load_fonts() -> None:

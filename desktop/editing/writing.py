@@ -109,11 +109,13 @@ class Writing(QObject):
         before = self.box.toPlainText().encode("utf-16-le")[: 2 * units].decode("utf-16-le", "ignore")
         return self._place, len(before)
 
-    def set_caret(self, at: int) -> None:
-        """Put the caret before a character of the words that are written in."""
+    def set_caret(self, at: int, to: int | None = None) -> None:
+        """Put the caret before a character of the words that are written in, or select as far as another one."""
         if self.box is not None:
-            cursor = self.box.textCursor()
-            cursor.setPosition(len(self.box.toPlainText()[:at].encode("utf-16-le")) // 2)
+            text, cursor = self.box.toPlainText(), self.box.textCursor()
+            cursor.setPosition(len(text[:at].encode("utf-16-le")) // 2)
+            if to is not None:
+                cursor.setPosition(len(text[:to].encode("utf-16-le")) // 2, cursor.MoveMode.KeepAnchor)
             self.box.setTextCursor(cursor)
 
     @property

@@ -135,6 +135,11 @@ def fitting(page: Page, desk_width: float, count: int) -> tuple[float, int]:
     return max(0.2, min(LARGEST_FIT, one)), 1
 
 
+def fitting_pair(page: Page, desk_width: float) -> float:
+    """The zoom at which two pages fill the desk's width."""
+    return max(0.2, min(LARGEST_FIT, (desk_width - 2 * MARGIN - GAP) / (2 * page.width * PIXELS_IN_POINT)))
+
+
 def fitting_columns(page: Page, zoom: float, desk_width: float, count: int) -> int:
     """How many pages fit beside each other at a zoom: two where there is room for two, else one."""
     width = page.width * zoom * PIXELS_IN_POINT

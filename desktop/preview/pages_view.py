@@ -25,7 +25,7 @@ from desktop.preview.desk_painter import DeskPainter
 from desktop.preview.drag import BlockDrag
 from desktop.preview.drawn_pages import DrawnPages
 from desktop.preview.overlay import Overlay
-from desktop.preview.page_layout import PageLayout, fitting, fitting_columns
+from desktop.preview.page_layout import PageLayout, fitting, fitting_columns, fitting_pair
 from desktop.selection import Selection
 from desktop.spoken import spoken
 from lessonkit.drawing.shapes import Box
@@ -57,6 +57,7 @@ class PagesView(QAbstractScrollArea):
         self._selection = selection
         self._drawn = drawn
         self._chosen_zoom: float | None = None
+        self._wants_pairs = False
         self._desk_painter = DeskPainter()
         self._drag = BlockDrag()
         self._asks_to_write = ""
@@ -134,6 +135,16 @@ class PagesView(QAbstractScrollArea):
         """Let the zoom follow the window."""
         self._set_zoom(None)
 
+    @property
+    def shows_pairs(self) -> bool:
+        """Whether two pages stand side by side however small they come to be."""
+        return self._wants_pairs
+
+    def show_pairs(self, is_wanted: bool) -> None:
+        """Put two pages side by side, or leave it to the room there is."""
+        self._wants_pairs = is_wanted
+        self._set_zoom(None)
+
     def show_page(self, number: int) -> None:
         """Bring a page, counted from 1, to the top."""
         self.verticalScrollBar().setValue(int(self._layout.page_boxes[number - 1].top) - 16)
@@ -149,6 +160,12 @@ class PagesView(QAbstractScrollArea):
         box = self._layout.first_box(block_id)
         if box is not None:
             self.show_box(box)
+
+    def show_at_top(self, block_id: str) -> None:
+        """Bring a block to the top."""
+        box = self._layout.first_box(block_id)
+        if box is not None:
+            self.verticalScrollBar().setValue(int(box.top) - 24)
 
     def show_box(self, box: Box) -> None:
         """Scroll as little as is needed to see a rectangle of the desk."""
@@ -180,9 +197,11 @@ class PagesView(QAbstractScrollArea):
         pages = self._drawn.pages
         width = self.viewport().width()
         zoom, columns = fitting(pages[0], width, len(pages))
+        if self._wants_pairs and len(pages) > 1:
+            zoom, columns = fitting_pair(pages[0], width), 2
         if self._chosen_zoom is not None:
             zoom = self._chosen_zoom
-            columns = fitting_columns(pages[0], zoom, width, len(pages))
+            columns = 2 if columns == 2 and self._wants_pairs else fitting_columns(pages[0], zoom, width, len(pages))
         self._layout = PageLayout(pages, zoom, columns, width)
         self._set_bars()
         if anchor is not None:

@@ -16,7 +16,7 @@ from desktop.frame import NotebookFrame
 from desktop.memory import Memory
 from desktop.notebook import Notebook
 from desktop.one_undo import OneUndo
-from desktop.start import make_application
+from desktop.start import leave_sources_unread, make_application
 from desktop.theme import LIGHT, apply_theme
 from lessonkit.drills.family import family
 from lessonkit.lesson.lesson import Drill, Heading, Lesson, Note, PageBreak, Space
@@ -127,6 +127,8 @@ def small_lesson() -> Lesson:
 @pytest.fixture
 def driver(qtbot: QtBot) -> Iterator[Driver]:
     """A window with the small lesson, active and drawn."""
+    # As at the start of the program: a thread that loads modules must not meet PySide's reading of their sources.
+    leave_sources_unread()
     application = make_application()
     apply_theme(application, LIGHT)
     answers = Answers()

@@ -1,0 +1,1 @@
+"""Ways to find something in the lesson: words in its notes, a place on its pages."""
