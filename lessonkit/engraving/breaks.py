@@ -16,6 +16,9 @@ from lessonkit.theory.pitch import Pitch
 FULLEST = 1.1
 """How much of a line's comfortable width its bars may ask for at most."""
 
+FULLEST_PHRASE = 1.18
+"""A phrase of four bars is rather set a little closer than broken."""
+
 _DISPLACED = 0.9
 """The room of a head at the other side of the stem."""
 
@@ -25,6 +28,9 @@ _CLEF = 2.4
 WELL_FILLED = 0.92
 LEAST_FILLED = 0.38
 """A line below this part of the width is not stretched to the margin."""
+
+SHORTEST = 0.5
+"""No line is left emptier than to about this part of the width."""
 
 AS_FULL_AS_OTHERS = 0.75
 """Nor is one that is much emptier than the fullest: it keeps about the spacing of the others."""
@@ -136,8 +142,10 @@ def _shared_out(loads: list[float], first: int, last: int, width: float) -> list
         for start in range(end - 1, first - 1, -1):
             total += loads[start]
             fill = total / width
-            if fill > FULLEST and start < end - 1:
+            if fill > FULLEST_PHRASE and start < end - 1:
                 break
+            if fill > FULLEST and start < end - 1 and ((start - first) % 4 or end - start != 4):
+                continue
             cost = (fill - WELL_FILLED) ** 2 * (0.6 if end == last else 1.0) + 0.04
             # Phrases of four bars (or at least pairs) begin lines where nothing speaks against it.
             if (end - first) % 4 and end != last:
@@ -160,7 +168,7 @@ def _fillers(score: Score, loads: list[float], starts: list[int], width: float) 
     wanted = min(1.0, max(LEAST_FILLED, AS_FULL_AS_OTHERS * max(fills)))
     fillers = {}
     for (first, last), fill in zip(spans, fills, strict=True):
-        part = fill / wanted
+        part = max(fill / wanted, SHORTEST)
         if part < 0.85:
             fillers[last] = max(1, round(sum(loads[first:last]) * (1 / part - 1) / 3.0))
     return fillers

@@ -139,10 +139,13 @@ def _place_octave_lines(
             box = glyph_box(code)
             is_above = octaves > 0
             left, right = first.x, last.x + last.width + 0.3 * SPACE
+            is_outside = staff == 0 if is_above else staff == len(staves) - 1
+            opening = 0.0 if begins else glyph_box(_PARENTHESES[0]).right * GLYPH_SCALE + 0.2 * SPACE
+            if not is_outside:
+                left -= _into_bar(ink, left, left + box.right * GLYPH_SCALE + 2 * opening)
             pieces: list[tuple[int, float]] = [(code, left)]
             text_right = left + box.right * GLYPH_SCALE
             if not begins:
-                opening = glyph_box(_PARENTHESES[0]).right * GLYPH_SCALE + 0.2 * SPACE
                 pieces = [(_PARENTHESES[0], left), (code, left + opening), (_PARENTHESES[1], text_right + opening)]
                 text_right += 2 * opening
             # Over a single chord, too, a short line with its hook says where it ends, as far as the next note allows.
@@ -152,7 +155,6 @@ def _place_octave_lines(
                 right = min(right, max(min(ahead) - 0.6 * SPACE, last.x + last.width))
             has_line = right > text_right + 0.7 * SPACE
             height = -box.top * GLYPH_SCALE
-            is_outside = staff == 0 if is_above else staff == len(staves) - 1
             y = _octave_base(
                 heads, first, last, ink, sky, staff, is_above, is_outside, left, max(right, text_right), height
             )
@@ -168,6 +170,13 @@ def _place_octave_lines(
             )
             if is_outside:
                 sky.add(left, max(right, text_right), y - height, max(y, middle + hook))
+
+
+def _into_bar(ink: Ink, left: float, right: float) -> float:
+    """How far a figure between the staves must go to the left so that no bar line runs through it."""
+    lines = [stroke.x1 for _, strokes in ink.bar_lines for stroke in strokes]
+    crossed = [x for x in lines if left < x < right + 0.3 * SPACE]
+    return right + 0.3 * SPACE - min(crossed) if crossed else 0.0
 
 
 def _octave_base(

@@ -1,7 +1,7 @@
 """Pictures of everything that is engraved, for an eye to judge: ``python -m tests.looking.gallery OUT``.
 
 One tall picture for each drill family, with every key and hand that is asked for below one another, and one for each
-page of the sample lessons with their answers.
+page of the sample lessons in every edition.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
 from lessonkit.engraving.engrave import engrave
 from lessonkit.engraving.look import Look
-from lessonkit.pages.flow import pages_of
+from lessonkit.pages.editions import Edition, edition_pages
 from lessonkit.storage.lesson_file import read_lesson
 from lessonkit.theory.key import Key
 
@@ -76,18 +76,20 @@ def picture(rows: list[tuple[str, Exercise]], look: Look, zoom: float, systems: 
 
 
 def sample_pages(out: Path, zoom: float) -> None:
-    """Every page of the sample lessons, answers included."""
+    """Every page of the sample lessons in every edition."""
     for source in sorted(SAMPLES.glob("*.lesson")):
-        for number, page in enumerate(pages_of(read_lesson(source), shows_answers=True), 1):
-            image = QImage(round(page.width * zoom), round(page.height * zoom), QImage.Format.Format_RGB32)
-            image.fill("#ffffff")
-            painter = QPainter(image)
-            painter.scale(zoom, zoom)
-            ours = QtPainter(painter, "#000000", "#ffffff")
-            for part in page.parts:
-                paint(part.placed, ours)
-            painter.end()
-            image.save(str(out / f"lesson_{source.stem}_{number}.png"))
+        lesson = read_lesson(source)
+        for edition in Edition:
+            for number, page in enumerate(edition_pages(lesson, edition), 1):
+                image = QImage(round(page.width * zoom), round(page.height * zoom), QImage.Format.Format_RGB32)
+                image.fill("#ffffff")
+                painter = QPainter(image)
+                painter.scale(zoom, zoom)
+                ours = QtPainter(painter, "#000000", "#ffffff")
+                for part in page.parts:
+                    paint(part.placed, ours)
+                painter.end()
+                image.save(str(out / f"lesson_{source.stem}_{edition.value}_{number}.png"))
 
 
 def main() -> None:
