@@ -39,7 +39,7 @@ def exercises(
     family: type[DrillFamily], keys: list[str], hands: list[Hands], settings: dict[str, object]
 ) -> Iterator[tuple[str, Exercise]]:
     """The drill in each key and for each hand, with what it is."""
-    drill = family.from_settings(settings) if settings else family()
+    drill = family.from_settings({name: value for name, value in settings.items() if name in family.declared()})
     for key in keys:
         for hand in hands:
             try:
