@@ -49,9 +49,9 @@ def place_fingers(furniture: Furniture, heads: list[Head], words: Words, sky: Sk
     for hand, row in stacks.items():
         is_right = hand is Hand.RIGHT
         heights = _calm([stack.center for stack in row], [stack.y for stack in row], -1 if is_right else 1)
-        for stack, edge in zip(row, heights, strict=True):
-            y = edge if is_right else edge + height
-            _set_fingers(furniture, stack, y, -(height + gap) if is_right else height + gap, words, sky)
+        step, first = (-(height + gap), 0.0) if is_right else (height + gap, height)
+        for (event, center, _, column), edge in zip(row, heights, strict=True):
+            _set_stack(furniture, event, center, edge + first, step, column, words, sky)
 
 
 class _Stack(NamedTuple):
@@ -77,24 +77,27 @@ def _calm(centers: list[float], heights: list[float], outwards: int) -> list[flo
     return heights
 
 
-def _set_fingers(furniture: Furniture, stack: _Stack, y: float, step: float, words: Words, sky: Skyline) -> None:
-    """Set the digits of one stack from ``y`` outwards."""
-    event, center = stack.event, stack.center
-    fingers, pinned = words.fingers[event], words.pinned.get(event, frozenset())
-    size = words.sizes.finger
+def _set_stack(
+    furniture: Furniture, event: int, center: float, y: float, step: float, column: list[Head], words: Words,
+    sky: Skyline,
+) -> None:  # fmt: skip
+    """Set the digits of one event from the base line ``y`` outwards."""
+    fingers, pinned, size = words.fingers[event], words.pinned.get(event), words.sizes.finger
     height = _DIGIT_HEIGHT * size
-    for head in stack.heads:
-        finger = fingers[head.pitch]
+    for head in column:
+        pitch = head.pitch
+        finger = fingers[pitch]
         if finger is None:
             continue
         digit, width = _digit(finger, size)
         left = center - width / 2
-        is_pinned = head.pitch in pinned
-        face, detail = (Face.STAFF_BOLD, f"{digit} pinned") if is_pinned else (Face.STAFF, digit)
+        right, top = left + width, y - height
+        face, detail = Face.STAFF, digit
+        if pinned and pitch in pinned:
+            face, detail = Face.STAFF_BOLD, f"{digit} pinned"
         furniture.letters.append(new(Letters, (left, y, digit, face, size)))
-        place = ("finger", f"{event}.{head.pitch}", left, y - height, left + width, y, detail)
-        furniture.places.append(new(Place, place))
-        sky.add(left, left + width, y - height, y)
+        furniture.places.append(new(Place, ("finger", f"{event}.{pitch}", left, top, right, y, detail)))
+        sky.add(left, right, top, y)
         y += step
 
 
