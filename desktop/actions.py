@@ -57,6 +57,10 @@ def _has_drill(desk: Desk) -> bool:
     return isinstance(desk.selection.only, Drill)
 
 
+def _play_text(desk: Desk) -> str:
+    return "&Stop\tSpace" if desk.listening.is_playing else "&Play\tSpace"
+
+
 def _undo_text(desk: Desk) -> str:
     label = desk.open_lesson.undo_label
     return f"&Undo: {label}" if label else "&Undo"
@@ -121,6 +125,25 @@ MENUS: tuple[Menu, ...] = (
         Row("open_excerpt", "&Excerpt of MusicXML or ABC as a lick …", lambda desk: desk.excerpts.open),
         Row("keep_preset", "&Keep the block as a preset", lambda desk: desk.keep_preset,
             is_possible=lambda desk: desk.selection.only is not None),
+    )),
+    ("&Listen", (
+        Row("play", "&Play\tSpace", lambda desk: desk.listening.play_or_stop, text_of=_play_text),
+        Row("play_from_note", "Play from the &note clicked last\tShift+Space",
+            lambda desk: desk.listening.play_from_note, is_possible=lambda desk: desk.listening.can_start_at_note),
+        Row("play_page", "Play the pa&ge", lambda desk: desk.listening.play_page, "Ctrl+Space"),
+        None,
+        Row("slower", "S&lower", lambda desk: desk.listening.slower, "Ctrl+,"),
+        Row("faster", "&Faster", lambda desk: desk.listening.faster, "Ctrl+."),
+        None,
+        Row("loops", "&Again and again", lambda desk: lambda: desk.listening.toggle("loops"),
+            is_on=lambda desk: desk.listening.choices.loops),
+        Row("counts_in", "&Count in", lambda desk: lambda: desk.listening.toggle("counts_in"),
+            is_on=lambda desk: desk.listening.choices.counts_in),
+        Row("clicks", "Clic&k on each beat", lambda desk: lambda: desk.listening.toggle("clicks"),
+            is_on=lambda desk: desk.listening.choices.clicks),
+        None,
+        Row("keep_player", "&Keep the controls in sight", lambda desk: desk.keep_player, "F7",
+            is_on=lambda desk: desk.keeps_player),
     )),
     ("&View", (
         *(Row(f"{name}_room", f"&{number} {title}", lambda desk, name=name: lambda: desk.enter(name),  # type: ignore[misc]

@@ -25,6 +25,7 @@ from desktop.hands.margin_tags import MarginTags, PrintedDifficulty
 from desktop.hands.reach_outlines import ReachOutlines
 from desktop.keyboard.keyboard_part import KeyboardPart
 from desktop.keyboard.moment_marks import MomentMarks
+from desktop.listening.listening import Listening
 from desktop.looking.looking import Looking
 from desktop.memory import Memory, presets_file
 from desktop.message_bar import MessageBar
@@ -85,6 +86,8 @@ class Desk(QObject):
         self.moment_marks = MomentMarks(self.keyboard)
         for overlay in (self.moment_marks, self.outlines, PrintedDifficulty(self.judging), self.tags):
             self.view.lay_over(overlay)
+        self.listening = Listening(open_lesson, self.selection, self.view, memory, self.messages.tell)
+        self.listening.sounding.connect(self.keyboard.sound)
         self._goes_to_answers = self._is_filled = False
         self.drawn.finished.connect(self._go_to_answers)
         self.presets = KeptPresets(presets_file(), self.messages.tell)
@@ -188,6 +191,17 @@ class Desk(QObject):
     def dress(self, appearance: str) -> None:
         """Light, dark, or as the computer is."""
         self._room.dress(appearance)
+
+    @property
+    def keeps_player(self) -> bool:
+        """Whether the controls for playing stay when nothing plays."""
+        return self._memory.keeps_player
+
+    def keep_player(self) -> None:
+        """Let the controls for playing stay, or fold away when nothing plays."""
+        self._memory.keeps_player = not self._memory.keeps_player
+        if self.listening.shows_bar != self._memory.keeps_player and not self.listening.is_playing:
+            self.listening.fold()
 
     def fold_shelf(self) -> None:
         """Fold the shelf away, or unfold it."""

@@ -126,6 +126,24 @@ class Memory:
     def folds_hands(self, is_folded: bool) -> None:
         self._settings.setValue("hands", "folded" if is_folded else "shown")
 
+    @property
+    def keeps_player(self) -> bool:
+        """Whether the controls for playing stay when nothing plays."""
+        return self._settings.value("player", "folds") == "stays"
+
+    @keeps_player.setter
+    def keeps_player(self, is_kept: bool) -> None:
+        self._settings.setValue("player", "stays" if is_kept else "folds")
+
+    def words(self, name: str) -> str:
+        """Words that a part of the window keeps; empty where it keeps none."""
+        value = self._settings.value(f"kept/{name}", "")
+        return value if isinstance(value, str) else ""
+
+    def keep_words(self, name: str, words: str) -> None:
+        """Keep words for a part of the window."""
+        self._settings.setValue(f"kept/{name}", words)
+
     def _recent_names(self) -> list[str]:
         value = self._settings.value("recent", [])
         names = value if isinstance(value, list) else [value]

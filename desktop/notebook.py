@@ -22,7 +22,7 @@ from lessonkit.lesson.lesson import Lesson
 
 _BLOCK_ACTIONS = ("move_up", "move_down", "duplicate", "delete", "reset")
 _MENU_ACTIONS = (
-    "write", "fingers", "put_in", "cut", "copy", "copy_picture", "paste",
+    "play", "play_from_note", "write", "fingers", "put_in", "cut", "copy", "copy_picture", "paste",
     "duplicate", "page_around", "delete", "move_up", "move_down", "keep_preset",
 )  # fmt: skip
 
@@ -48,6 +48,7 @@ class Notebook(QObject):
         self.open_lesson.replaced.connect(self._refresh)
         self.open_lesson.named.connect(self._refresh)
         self.desk.selection.changed.connect(self.actions_table.refresh)
+        self.desk.listening.changed.connect(self.actions_table.refresh)
         QGuiApplication.styleHints().colorSchemeChanged.connect(self._follow_system)
         frame.ask_to_close = self._may_close
         self._refresh()
@@ -149,6 +150,7 @@ class Notebook(QObject):
         layout.setSpacing(0)
         layout.addWidget(desk.strip)
         layout.addLayout(across, 1)
+        layout.addWidget(desk.listening.place)
         layout.addWidget(desk.keyboard)
         return body
 
@@ -180,4 +182,5 @@ class Notebook(QObject):
         self._memory.geometry = self.frame.saveGeometry()
         self.keeping.close()
         self.people.close()
+        self.desk.listening.close()
         return True

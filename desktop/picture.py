@@ -44,6 +44,7 @@ def take_picture(lesson_path: Path | None, out: Path, size: tuple[int, int], is_
         )
         return 1
     notebook.keeping.close()
+    notebook.desk.listening.close()
     return 0
 
 

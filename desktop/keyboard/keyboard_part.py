@@ -14,7 +14,7 @@ from desktop.open_lesson import OpenLesson
 from desktop.selection import Selection
 from desktop.theme import tones_of
 from lessonkit.drills.exercise import Exercise
-from lessonkit.drills.moments import Moment, moments, told
+from lessonkit.drills.moments import KeyDown, Moment, moments, told
 from lessonkit.lesson.lesson import Drill
 from lessonkit.pages.blocks import built
 
@@ -36,6 +36,7 @@ class KeyboardPart(QFrame):
         self._block_id = ""
         self._exercise: Exercise | None = None
         self._tells = ""
+        self._sounding: tuple[KeyDown, ...] | None = None
         self.is_stepping = False
         """Whether somebody has stepped through this drill."""
         self.setObjectName("keyboardPart")
@@ -72,6 +73,13 @@ class KeyboardPart(QFrame):
         return self._block_id if self._moments else ""
 
     @property
+    def down(self) -> tuple[KeyDown, ...]:
+        """The keys that are down: what sounds while something is played, else those of the moment."""
+        if self._sounding is not None:
+            return self._sounding
+        return self.moment.keys if self.moment is not None else ()
+
+    @property
     def words(self) -> str:
         """What is said above the keys."""
         return self._words.text()
@@ -95,6 +103,12 @@ class KeyboardPart(QFrame):
             self.keys.marked = None
             self._show()
             self.stepped.emit()
+
+    def sound(self, keys: tuple[KeyDown, ...] | None) -> None:
+        """Show the keys that sound; None when nothing is played any more."""
+        if keys != self._sounding:
+            self._sounding = keys
+            self.keys.update()
 
     def go_to_end(self) -> None:
         """Show the last moment."""
@@ -191,10 +205,8 @@ class _Keys(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         tones = tones_of(cast(QApplication, QApplication.instance()))
         painter = QPainter(self)
-        moment = self._part.moment
         rects = key_rects(float(self.width() - 1), float(self.height() - 1))
-        down = moment.keys if moment is not None else ()
-        paint_keys(painter, rects, down, self._part.used, self.marked, tones)
+        paint_keys(painter, rects, self._part.down, self._part.used, self.marked, tones)
         if self.hasFocus():
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(self.palette().windowText().color())

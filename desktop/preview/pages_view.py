@@ -51,6 +51,12 @@ class PagesView(QAbstractScrollArea):
     zoomed = Signal()
     """The zoom is another."""
 
+    pressed = Signal(QPointF)
+    """The hand pressed on a point of the desk."""
+
+    play_asked = Signal(bool)
+    """The space bar was pressed, with Shift or without."""
+
     def __init__(self, open_lesson: OpenLesson, selection: Selection, drawn: DrawnPages) -> None:
         super().__init__()
         self._open_lesson = open_lesson
@@ -109,6 +115,11 @@ class PagesView(QAbstractScrollArea):
         """Where the first stretch of a block, the title or the aims shows; None where it takes no room."""
         box = self._layout.first_box(place)
         return None if box is None else box.moved(-self._left, -self._top)
+
+    def update_desk(self, area: QRectF) -> None:
+        """Paint a part of the desk anew."""
+        shown = area.translated(-self._left, -self._top).toAlignedRect().adjusted(-1, -1, 1, 1)
+        self.viewport().update(shown)
 
     def on_viewport(self, box: Box) -> QRectF:
         """A rectangle of the desk as it shows now."""
@@ -333,6 +344,7 @@ class PagesView(QAbstractScrollArea):
     def mousePressEvent(self, event: QMouseEvent) -> None:
         if event.button() != Qt.MouseButton.LeftButton:
             return
+        self.pressed.emit(self._on_desk(event.position()))
         self._pressed = self._overlay_at(event.position())
         place, keys = self._place_at(event.position()), event.modifiers()
         self._asks_to_write = ""
@@ -391,6 +403,7 @@ class PagesView(QAbstractScrollArea):
             self.writing_asked.emit(place)
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        self.pressed.emit(self._on_desk(QPointF(event.pos())))
         place = self._place_at(QPointF(event.pos()))
         if place and place not in (TITLE_PLACE, AIMS_PLACE) and place not in self._selection.ids:
             self._selection.select(place)
@@ -408,6 +421,8 @@ class PagesView(QAbstractScrollArea):
                 self._selection.extend(-1)
             case Qt.Key.Key_Return | Qt.Key.Key_Enter | Qt.Key.Key_F2 if self._selection.only is not None:
                 self.writing_asked.emit(self._selection.ids[0])
+            case Qt.Key.Key_Space if not event.isAutoRepeat():
+                self.play_asked.emit(bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier))
             case Qt.Key.Key_Escape:
                 self._drag.release()
                 self._selection.clear()

@@ -151,5 +151,6 @@ def driver(qtbot: QtBot) -> Iterator[Driver]:
     application.removeEventFilter(one_undo)
     notebook.desk.writing.end()
     notebook.keeping.close()
+    notebook.desk.listening.close()
     window.hide()
     window.deleteLater()

@@ -1,0 +1,178 @@
+"""What is played, one drill after another: each with its notes in seconds and, when it is made, its sound. No Qt."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import cached_property
+
+from lessonkit.drills.exercise import Blank, Exercise, Hand
+from lessonkit.drills.moments import KeyDown
+from lessonkit.drills.times import counted_beat
+from lessonkit.sound.performance import NOT_ON_THE_PAGE, Performance, PlayedNote, joined, performance
+from lessonkit.sound.playing import Gaps, Playing
+from lessonkit.sound.rendering import Sound
+
+RINGS = 1.6
+"""Seconds for the last notes to ring out before the next drill begins, as long as the sound room lets them."""
+
+_SAME = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Sounding:
+    """A note that sounds: the drill, the event and pitch as marks on the page name them, and its key.
+
+    ``is_secret`` where the page hides it and the student is to find it.
+    """
+
+    block_id: str
+    event: int
+    pitch: int
+    midi: int
+    hand: Hand
+    is_secret: bool
+
+
+@dataclass(frozen=True)
+class Cue:
+    """A drill and how it is played; ``onset`` is the printed moment to begin at.
+
+    One that ``goes_round`` is played without end: its sound holds two rounds, and from the end of the second its
+    beginning is taken up again, so that the last notes ring over into it.
+    """
+
+    block_id: str
+    exercise: Exercise
+    playing: Playing
+    onset: Fraction | None = None
+    goes_round: bool = False
+
+    def __hash__(self) -> int:
+        return self._hash
+
+    @cached_property
+    def performance(self) -> Performance:
+        """Its notes in seconds."""
+        first = self._first
+        if not self.goes_round:
+            return first
+        again = performance(self.exercise, replace(self.playing, count_in=0))
+        return joined([first, again], pause=0.0)
+
+    @cached_property
+    def loop(self) -> tuple[float, float] | None:
+        """Where the second round begins and ends, in seconds."""
+        return (self._first.length, self.performance.length) if self.goes_round else None
+
+    @property
+    def end(self) -> float:
+        """When the next drill may begin, in seconds."""
+        return self.performance.length + (0.0 if self.goes_round else RINGS)
+
+    def sounding(self, second: float) -> tuple[Sounding, ...]:
+        """What sounds at a moment."""
+        notes = self.performance.notes
+        low = bisect_left(notes, second - self._longest, key=_start)
+        high = bisect_right(notes, second, key=_start)
+        return tuple(self._sounding(note) for note in notes[low:high] if note.end > second)
+
+    def keys_down(self, notes: Sequence[Sounding]) -> tuple[KeyDown, ...]:
+        """The keys that may be seen for some notes of this cue, with the fingers of the exercise."""
+        found = []
+        for note in notes:
+            if note.event == NOT_ON_THE_PAGE or note.is_secret or note.block_id != self.block_id:
+                continue
+            event = self._played.events[note.event]
+            finger = event.fingers[note.pitch] if event.fingers else None
+            found.append(KeyDown(event.pitches[note.pitch], note.hand, finger, True, note.event, note.pitch))
+        return tuple(found)
+
+    def beat_after(self, second: float) -> int | None:
+        """The first place from a moment on at which a beat begins, or any where none does; None where all are over."""
+        places = self.performance.places
+        first = bisect_left(places, second, key=lambda place: place[0])
+        beat = counted_beat(self.exercise.meter)
+        onsets = [bar.onset for bar in self.exercise.bars]
+        for place in range(first, len(places)):
+            printed = places[place][1]
+            bar = onsets[bisect_right(onsets, printed) - 1]
+            if (printed - bar) % beat == 0:
+                return place
+        return first if first < len(places) else None
+
+    def place_like(self, other: Cue, place: int) -> int:
+        """The place here that plays what another way of playing the same drill plays at a place of its own."""
+        places, others = self.performance.places, other.performance.places
+        if len(places) == len(others):
+            return place
+        printed = others[place][1]
+        return next((at for at, (_, onset) in enumerate(places) if onset >= printed), 0)
+
+    @cached_property
+    def _played(self) -> Exercise:
+        """The exercise of which the notes' events are numbered: with a sample answer where one is heard."""
+        return self.exercise.answered() if self.playing.gaps is Gaps.SAMPLE else self.exercise
+
+    @cached_property
+    def _hash(self) -> int:
+        # A cue is looked up many times a second, and the hash of all its notes is long to work out.
+        return hash((self.block_id, self.exercise, self.playing, self.onset, self.goes_round))
+
+    @cached_property
+    def _first(self) -> Performance:
+        whole = performance(self.exercise, self.playing)
+        return whole if self.onset is None else whole.from_printed(self.onset)
+
+    @cached_property
+    def _longest(self) -> float:
+        return max((note.end - note.start for note in self.performance.notes), default=0.0)
+
+    def _sounding(self, note: PlayedNote) -> Sounding:
+        return Sounding(self.block_id, note.event, note.pitch, note.midi, note.hand, is_secret(self.exercise, note))
+
+
+def is_secret(exercise: Exercise, note: PlayedNote) -> bool:
+    """Whether a note is to be found by the student: what is heard must not be shown."""
+    blank = exercise.blank
+    return Blank.NOTES in blank or Blank.KEY in blank or (Blank.RIGHT_HAND in blank and note.hand is Hand.RIGHT)
+
+
+def _start(note: PlayedNote) -> float:
+    return note.start
+
+
+@dataclass(slots=True)
+class Roll:
+    """The sound of one cue as it is fed to the loudspeaker, and how far that has come, in frames."""
+
+    cue: Cue
+    sound: Sound
+    at: int = 0
+
+    @property
+    def end(self) -> int:
+        """The frame at which it is over, or goes round."""
+        return min(self.frame(self.cue.end), self.frames) if not self.cue.goes_round else self.frame(self.cue.end)
+
+    @property
+    def frames(self) -> int:
+        """How many frames the sound has."""
+        return len(self.sound.samples) // self.width
+
+    @property
+    def width(self) -> int:
+        """Bytes in a frame."""
+        return 2 * self.sound.channels
+
+    def frame(self, second: float) -> int:
+        """The frame of a moment."""
+        return round(second * self.sound.rate)
+
+    def samples(self, start: int, end: int) -> bytes:
+        """The frames from one to another; silence beyond the end."""
+        width = self.width
+        found = self.sound.samples[start * width : end * width]
+        return found + bytes((end - start) * width - len(found))
