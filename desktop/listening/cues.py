@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
@@ -14,6 +13,8 @@ from lessonkit.drills.times import counted_beat
 from lessonkit.sound.performance import NOT_ON_THE_PAGE, Performance, PlayedNote, joined, performance
 from lessonkit.sound.playing import Gaps, Playing
 from lessonkit.sound.rendering import Sound
+from lessonkit.sound.spelling import spelled
+from lessonkit.theory.pitch import Pitch
 
 RINGS = 1.6
 """Seconds for the last notes to ring out before the next drill begins, as long as the sound room lets them."""
@@ -23,16 +24,16 @@ _SAME = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class Sounding:
-    """A note that sounds: the drill, the event and pitch as marks on the page name them, and its key.
+    """A note that sounds: the drill, and the event and pitch as marks on the page name them.
 
-    ``is_secret`` where the page hides it and the student is to find it.
+    ``down`` is its key of the piano, with the finger of the exercise where it has one. ``is_secret`` where the page
+    hides it and the student is to find it.
     """
 
     block_id: str
     event: int
     pitch: int
-    midi: int
-    hand: Hand
+    down: KeyDown
     is_secret: bool
 
 
@@ -79,17 +80,6 @@ class Cue:
         high = bisect_right(notes, second, key=_start)
         return tuple(self._sounding(note) for note in notes[low:high] if note.end > second)
 
-    def keys_down(self, notes: Sequence[Sounding]) -> tuple[KeyDown, ...]:
-        """The keys that may be seen for some notes of this cue, with the fingers of the exercise."""
-        found = []
-        for note in notes:
-            if note.event == NOT_ON_THE_PAGE or note.is_secret or note.block_id != self.block_id:
-                continue
-            event = self._played.events[note.event]
-            finger = event.fingers[note.pitch] if event.fingers else None
-            found.append(KeyDown(event.pitches[note.pitch], note.hand, finger, True, note.event, note.pitch))
-        return tuple(found)
-
     def beat_after(self, second: float) -> int | None:
         """The first place from a moment on at which a beat begins, or any where none does; None where all are over."""
         places = self.performance.places
@@ -130,8 +120,21 @@ class Cue:
     def _longest(self) -> float:
         return max((note.end - note.start for note in self.performance.notes), default=0.0)
 
+    @cached_property
+    def _printed(self) -> dict[tuple[Hand, Fraction, tuple[Pitch, ...]], int]:
+        """The numbers of the events that are printed, by what they are."""
+        return {(event.hand, event.onset, event.pitches): at for at, event in enumerate(self.exercise.events)}
+
     def _sounding(self, note: PlayedNote) -> Sounding:
-        return Sounding(self.block_id, note.event, note.pitch, note.midi, note.hand, is_secret(self.exercise, note))
+        if note.event == NOT_ON_THE_PAGE:
+            pitch, finger, printed = spelled(note.midi, self.exercise.key), None, NOT_ON_THE_PAGE
+        else:
+            event = self._played.events[note.event]
+            pitch, finger = event.pitches[note.pitch], event.fingers[note.pitch] if event.fingers else None
+            # A sample answer is heard and stands on the answer page only.
+            printed = self._printed.get((event.hand, event.onset, event.pitches), NOT_ON_THE_PAGE)
+        down = KeyDown(pitch, note.hand, finger, True, printed, note.pitch)
+        return Sounding(self.block_id, printed, note.pitch, down, is_secret(self.exercise, note))
 
 
 def is_secret(exercise: Exercise, note: PlayedNote) -> bool:

@@ -305,6 +305,7 @@ class Listening(QObject):
 
     def _follow_player(self) -> None:
         if not self.is_playing:
+            self.sounding.emit(None)
             self._lingering.start()
         self._refresh()
 
@@ -355,8 +356,8 @@ class Listening(QObject):
         for area in (*before, *self.lights.lights(layout)):
             self._view.update_desk(area)
         self._keep_in_sight(notes)
-        cue = self._player.cue if self._player is not None else None
-        self.sounding.emit(cue.keys_down(notes) if cue is not None else None)
+        if self.is_playing:
+            self.sounding.emit(tuple(note.down for note in shown))
 
     def _keep_in_sight(self, notes: tuple[Sounding, ...]) -> None:
         """Scroll when the music goes on to another line; a teacher who scrolls elsewhere is left there so long."""

@@ -380,6 +380,32 @@ def test_an_answer_s_bars_are_silent_unless_a_sample_is_wanted(driver: Driver, r
     assert playing(replace(choices, plays_samples=True), found, None).gaps is Gaps.SAMPLE
 
 
+def test_a_sample_answer_lights_no_other_note(driver: Driver, sink: TestSink, rendering: TestRendering) -> None:
+    """It stands on the answer page; its keys may be seen, and notes of the call light up as ever."""
+    by_ear(driver)
+    listening(driver).choose(plays_samples=True)
+    select_drill(driver, CALLS)
+    exercise = realise(drill(driver, CALLS).family, driver.lesson.setting)
+    bar = exercise.bars[1].onset
+    driver.press(Qt.Key.Key_Space)
+    played = rendering.asked[0]
+    sample = next(note for note in played.notes if exercise.answered().events[note.event].onset >= bar)
+    assert listening(driver).lights.lit
+    hear(driver, sink, sample.start + 0.05)
+    assert {down.pitch.midi for down in driver.notebook.desk.keyboard.down} == {sample.midi}
+    assert not listening(driver).lights.lights(driver.notebook.desk.view.page_layout)
+
+
+def test_a_bass_under_chord_symbols_shows_on_the_keyboard(
+    driver: Driver, sink: TestSink, rendering: TestRendering
+) -> None:
+    """It is played by nobody's printed note."""
+    listening(driver).choose(heard="bass and click")
+    select_drill(driver)
+    driver.press(Qt.Key.Key_Space)
+    assert [str(down.pitch) for down in driver.notebook.desk.keyboard.down] == ["E♭3"]
+
+
 @pytest.mark.parametrize("code", sorted(families()))
 def test_what_is_offered_for_a_family_can_be_played(code: str) -> None:
     """Each way of hearing it has notes or clicks, and what does not apply is left out without a word."""

@@ -1,0 +1,29 @@
+"""A key of the piano as a written pitch: as the chord has it, as the key has it, else by the key's own accidentals."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from lessonkit.theory.chord import Chord
+from lessonkit.theory.key import Key
+from lessonkit.theory.pitch import NoteName, Pitch
+
+
+def spelled(midi: int, key: Key, chord: Chord | None = None) -> Pitch:
+    """The pitch of a key of the piano in a key, over a chord where there is one.
+
+    >>> spelled(63, Key.parse("Eb")), spelled(63, Key.parse("E"))
+    (Pitch.parse('Eb4'), Pitch.parse('D#4'))
+    """
+    name = next(one for one in _names(key, chord) if one.pitch_class == midi % 12)
+    pitch = name.in_octave(midi // 12 - 1)
+    # The octave of a written C♭ or B♯ is not the one of the key that is struck.
+    return pitch.octaves_up((midi - pitch.midi) // 12)
+
+
+def _names(key: Key, chord: Chord | None) -> Iterator[NoteName]:
+    if chord is not None:
+        yield from chord.tones
+    yield from key.notes
+    signs = (0, -1, 1) if key.signature < 0 else (0, 1, -1)
+    yield from (NoteName(letter, sign) for sign in signs for letter in range(7))
