@@ -18,6 +18,7 @@ from desktop.memory import Memory
 from desktop.open_lesson import OpenLesson
 from desktop.preview.pages_view import PagesView
 from desktop.selection import Selection
+from lessonkit.drawing.shapes import Box
 from lessonkit.lesson.lesson import Drill
 from lessonkit.pages.blocks import built
 
@@ -354,7 +355,8 @@ class Listening(QObject):
         shown = [note for note in notes if not note.is_secret]
         self.lights.light(frozenset((note.block_id, note.event, note.pitch) for note in shown))
         for area in (*before, *self.lights.lights(layout)):
-            self._view.update_desk(area)
+            shown = self._view.on_viewport(Box(area.left(), area.top(), area.right(), area.bottom()))
+            self._view.viewport().update(shown.toAlignedRect().adjusted(-1, -1, 1, 1))
         self._keep_in_sight(notes)
         if self.is_playing:
             self.sounding.emit(tuple(note.down for note in shown))

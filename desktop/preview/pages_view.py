@@ -116,11 +116,6 @@ class PagesView(QAbstractScrollArea):
         box = self._layout.first_box(place)
         return None if box is None else box.moved(-self._left, -self._top)
 
-    def update_desk(self, area: QRectF) -> None:
-        """Paint a part of the desk anew."""
-        shown = area.translated(-self._left, -self._top).toAlignedRect().adjusted(-1, -1, 1, 1)
-        self.viewport().update(shown)
-
     def on_viewport(self, box: Box) -> QRectF:
         """A rectangle of the desk as it shows now."""
         return QRectF(box.left - self._left, box.top - self._top, box.right - box.left, box.bottom - box.top)
