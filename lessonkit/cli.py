@@ -14,7 +14,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import NoReturn
 
-from lessonkit import cli_export, cli_gallery, cli_students
+from lessonkit import cli_export, cli_gallery, cli_students, cli_terms
 from lessonkit.cli_errors import UnreadableLesson, WrongUse
 
 Arguments = argparse.Namespace
@@ -78,6 +78,7 @@ def _parser() -> argparse.ArgumentParser:
     cli_export.add_commands(commands)
     cli_gallery.add_commands(commands)
     cli_students.add_commands(commands)
+    cli_terms.add_commands(commands)
 
     drills = commands.add_parser("drills", help="list the drill families and their settings")
     drills.add_argument("--json", action="store_true", help="answer in JSON")

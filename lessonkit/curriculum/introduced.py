@@ -107,7 +107,7 @@ def _said(words: str) -> str:
     return f"{plain} chord" if plain.split()[0] in _ALSO_INTERVALS and plain != "diminished seventh" else plain
 
 
-_IN_FULL = tuple((quality.key, _said(quality.words)) for quality in ALL_QUALITIES)
+_IN_FULL = (*((quality.key, _said(quality.words)) for quality in ALL_QUALITIES), ("m7b5", "half diminished"))
 
 
 def _quality_of(text: str, key: Key) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from lessonkit.curriculum.hardness import Hardest, height, jumps
@@ -70,47 +70,59 @@ def hardness_chart(weeks: Mapping[int, Mapping[Hand, Hardest]], width: float = 4
     return Drawing(width, foot + 18, tuple(shapes), tuple(marks), spoken)
 
 
-BOX_HEIGHT, BOX_PAD, ROW_GAP, COLUMN_GAP = 30.0, 8.0, 34.0, 16.0
+BOX_HEIGHT, BOX_PAD, ROW_GAP, COLUMN_GAP = 30.0, 8.0, 34.0, 14.0
+LANE = 4.0
+"""The room that an arrow takes which passes a row of boxes."""
+
+SMALL = 7.5
+SWEEPS = 4
+
+Arrow = tuple[str, str]
 
 
 def order_picture(
     names: Mapping[str, str],
-    arrows: Sequence[tuple[str, str]],
+    arrows: Sequence[Arrow],
     width: float = 493.0,
     told: Mapping[str, str] | None = None,
 ) -> Drawing:
     """What comes before what: boxes in rows, each below everything it needs; ``arrows`` lead downwards.
 
-    ``names`` are the words in the boxes by the names that ``arrows`` use, ``told`` a second, smaller line.
+    ``names`` are the words in the boxes by the names that ``arrows`` use, ``told`` a second, smaller line. Arrows that
+    pass a row of boxes go between them.
     """
-    rows = _rows(tuple(names), arrows)
-    shapes: list[Shape] = []
-    marks: list[Mark] = []
-    boxes: dict[str, Box] = {}
+    told = told or {}
+    rows, ways = _rows(tuple(names), arrows)
+    sizes = {
+        name: max(text_width(words, Face.SERIF, SIZE), text_width(told.get(name, ""), Face.SERIF, SMALL)) + 2 * BOX_PAD
+        for name, words in names.items()
+    }
+    places: dict[str, Box] = {}
     y = 1.0
     for row in rows:
-        for line in _fitted(row, names, width, told or {}):
-            total = sum(size for _, size in line) + COLUMN_GAP * (len(line) - 1)
-            x = (width - total) / 2
-            for name, size in line:
-                boxes[name] = Box(x, y, x + size, y + BOX_HEIGHT)
-                x += size + COLUMN_GAP
-            y += BOX_HEIGHT + ROW_GAP
-    for first, then in arrows:
-        shapes += _arrow(boxes[first], boxes[then])
-    for name, box in boxes.items():
+        total = sum(sizes.get(name, LANE) for name in row) + COLUMN_GAP * (len(row) - 1)
+        gap = COLUMN_GAP if total <= width else max(2.0, COLUMN_GAP - (total - width) / max(1, len(row) - 1))
+        x = (width - sum(sizes.get(name, LANE) for name in row) - gap * (len(row) - 1)) / 2
+        for name in row:
+            places[name] = Box(x, y, x + sizes.get(name, LANE), y + BOX_HEIGHT)
+            x += sizes.get(name, LANE) + gap
+        y += BOX_HEIGHT + ROW_GAP
+    widest = max((box.right for box in places.values()), default=width)
+    shapes: list[Shape] = [shape for way in ways for shape in _arrow([places[name] for name in way])]
+    marks: list[Mark] = []
+    for name, words in names.items():
+        box, second = places[name], told.get(name, "")
         shapes.append(Rect(box.left, box.top, box.right - box.left, BOX_HEIGHT, 1.0, 0.8, 0.0, 4))
-        second = (told or {}).get(name, "")
-        _centred(shapes, names[name], (box.left + box.right) / 2, box.top + (13 if second else 18), 0.0)
+        _centred(shapes, words, (box.left + box.right) / 2, box.top + (13 if second else 18), 0.0)
         if second:
-            _centred(shapes, second, (box.left + box.right) / 2, box.top + 24, SOFT, 7.5)
-        marks.append(Mark("skill", name, box, names[name]))
+            _centred(shapes, second, (box.left + box.right) / 2, box.top + 24, SOFT, SMALL)
+        marks.append(Mark("skill", name, box, words))
     spoken = "What comes before what. " + " ".join(f"{names[a]} before {names[b]}." for a, b in arrows)
-    return Drawing(width, max(1.0, y - ROW_GAP + 1), tuple(shapes), tuple(marks), spoken)
+    return Drawing(max(width, widest), max(1.0, y - ROW_GAP + 1), tuple(shapes), tuple(marks), spoken)
 
 
-def _rows(names: Sequence[str], arrows: Sequence[tuple[str, str]]) -> list[list[str]]:
-    """Each name one row below the lowest that it needs; a loop is cut where it closes."""
+def _rows(names: Sequence[str], arrows: Sequence[Arrow]) -> tuple[list[list[str]], list[list[str]]]:
+    """Names in rows, each below all that it needs, with lanes for arrows that pass; and the way of every arrow."""
     needs: dict[str, list[str]] = {name: [] for name in names}
     for first, then in arrows:
         needs[then].append(first)
@@ -126,42 +138,45 @@ def _rows(names: Sequence[str], arrows: Sequence[tuple[str, str]]) -> list[list[
     rows: list[list[str]] = [[] for _ in range(max(depth.values(), default=-1) + 1)]
     for name in names:
         rows[depth[name]].append(name)
-    # A box stands near the middle of what it needs, so that few arrows cross.
-    place: dict[str, float] = {}
-    for row in rows:
-        row.sort(key=lambda name: _mean([place[one] for one in needs[name] if one in place]))
-        place |= {name: (number + 0.5) / len(row) for number, name in enumerate(row)}
-    return rows
+    ways: list[list[str]] = []
+    for number, (first, then) in enumerate(arrows):
+        lanes = [f"lane {number}.{deep}" for deep in range(depth[first] + 1, depth[then])]
+        for deep, lane in enumerate(lanes, depth[first] + 1):
+            rows[deep].append(lane)
+        ways.append([first, *lanes, then])
+    above: dict[str, list[str]] = {}
+    below: dict[str, list[str]] = {}
+    for way in ways:
+        for high, low in pairwise(way):
+            above.setdefault(low, []).append(high)
+            below.setdefault(high, []).append(low)
+    place = {name: (number + 0.5) / len(row) for row in rows for number, name in enumerate(row)}
+    for sweep in range(SWEEPS):
+        # Each box moves between those that it hangs together with, down and up in turn, so that few arrows cross.
+        for row in rows if sweep % 2 == 0 else reversed(rows):
+            near = above if sweep % 2 == 0 else below
+            row.sort(key=lambda name: _mean([place[one] for one in near.get(name, ())], place[name]))
+            place |= {name: (number + 0.5) / len(row) for number, name in enumerate(row)}
+    return rows, ways
 
 
-def _mean(numbers: Iterable[float]) -> float:
-    known = list(numbers)
-    return sum(known) / len(known) if known else 0.5
+def _mean(numbers: Sequence[float], otherwise: float) -> float:
+    return sum(numbers) / len(numbers) if numbers else otherwise
 
 
-def _fitted(
-    row: Sequence[str], names: Mapping[str, str], width: float, told: Mapping[str, str]
-) -> list[list[tuple[str, float]]]:
-    lines: list[list[tuple[str, float]]] = [[]]
-    used = 0.0
-    for name in row:
-        words = max(text_width(names[name], Face.SERIF, SIZE), text_width(told.get(name, ""), Face.SERIF, 7.5))
-        size = words + 2 * BOX_PAD
-        if lines[-1] and used + COLUMN_GAP + size > width:
-            lines.append([])
-            used = 0.0
-        used += size + (COLUMN_GAP if lines[-1] else 0.0)
-        lines[-1].append((name, size))
-    return lines
-
-
-def _arrow(first: Box, then: Box) -> list[Shape]:
-    x1, x2 = (first.left + first.right) / 2, (then.left + then.right) / 2
-    y1, y2 = first.bottom, then.top - 1
-    middle = (y1 + y2) / 2
-    curve = Path((("M", (x1, y1)), ("C", (x1, middle, x2, middle, x2, y2 - 5))), None, 0.7, 0.45)
-    head = Path((("M", (x2, y2)), ("L", (x2 - 3, y2 - 6)), ("L", (x2 + 3, y2 - 6)), ("Z", ())), 0.45)
-    return [curve, head]
+def _arrow(way: Sequence[Box]) -> Iterator[Shape]:
+    """A line from box to box, straight down through the lanes between them, with a head at its end."""
+    xs = [(box.left + box.right) / 2 for box in way]
+    for place, (high, low) in enumerate(pairwise(way)):
+        x1, x2, y1 = xs[place], xs[place + 1], high.bottom
+        is_last = place == len(way) - 2
+        y2 = low.top - (6 if is_last else 0)
+        middle = (y1 + y2) / 2
+        yield Path((("M", (x1, y1)), ("C", (x1, middle, x2, middle, x2, y2))), None, 0.7, 0.45)
+        if not is_last:
+            yield Line(x2, low.top, x2, low.bottom, 0.7, 0.45)
+    x, y = xs[-1], way[-1].top - 1
+    yield Path((("M", (x, y)), ("L", (x - 3, y - 6)), ("L", (x + 3, y - 6)), ("Z", ())), 0.45)
 
 
 def _centred(shapes: list[Shape], words: str, x: float, y: float, tone: float, size: float = SIZE) -> None:

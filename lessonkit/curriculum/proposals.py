@@ -12,10 +12,11 @@ from typing import Any
 
 from lessonkit.curriculum.coverage import Coverage
 from lessonkit.curriculum.hardness import hardest_of
-from lessonkit.curriculum.seen import OF, WORDS, Axis, Cell, Skill, counted
+from lessonkit.curriculum.seen import NOTHING, OF, WORDS, Axis, Cell, Skill, counted
 from lessonkit.drills.difficulty import by_hand
 from lessonkit.drills.exercise import Hand
 from lessonkit.drills.family import DrillFamily, Hands, family_if_known
+from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson.edits import insert_block
 from lessonkit.lesson.lesson import Drill, Lesson, Space
@@ -48,8 +49,28 @@ def fill(coverage: Coverage, rows: Axis, columns: Axis, cell: Cell) -> Proposal 
     wanted = {rows: cell[0], columns: cell[1]}
     for model, setting, source in _models(coverage, wanted):
         for drill in _changed(model, wanted):
-            if _contains(drill, setting, rows, columns, cell):
-                return _placed(coverage, drill, wanted, source)
+            if not _contains(drill, setting, rows, columns, cell):
+                continue
+            # A drill that follows its lesson's key may be another one elsewhere; then it keeps the key it comes from.
+            for one in (drill, _with(drill, {"key": setting.key.ascii})):
+                proposal = _placed(coverage, one, wanted, source)
+                if _contains(one, coverage.lessons[proposal.at].lesson.setting, rows, columns, cell):
+                    return proposal
+    return None
+
+
+def model_in(coverage: Coverage, skill: Skill, key: Key) -> DrillFamily | None:
+    """A drill for one skill in one key alone, made of one that is taught; None where no drill at hand can do it."""
+    wanted: dict[Axis, Any] = {Axis.SKILL: skill, Axis.KEY: key}
+    for model, setting, _ in _models(coverage, wanted):
+        plain = _with(model, {"worksheet": "nothing"})
+        for drill in _changed(plain, wanted):
+            count = counted(drill, setting)
+            if count is NOTHING or realise(drill, setting).has_answers:
+                # What is to be filled in or answered freely cannot be played for a mark.
+                continue
+            if (skill, key) in count.cells(Axis.SKILL, Axis.KEY) and len(count.cells(Axis.KEY, Axis.KEY)) == 1:
+                return drill
     return None
 
 

@@ -7,7 +7,7 @@ stored once. The only place that knows reportlab.
 from __future__ import annotations
 
 import io
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from functools import lru_cache
 from typing import Any, BinaryIO
 
@@ -62,6 +62,7 @@ def write_pdf(
     canvas.setViewerPreference("DisplayDocTitle", "true")
     painter = PagePainter(canvas, _font)
     structure = Structure()
+    wanted = {link.number for page in pages for link in page.links} & {page.number for page in pages}
     depth = -1
     for sheet in sheets:
         canvas.setPageSize((sheet.width, sheet.height))
@@ -75,6 +76,9 @@ def write_pdf(
                     painter.end_content()
             painter.end()
             depth = _add_outline(canvas, laid, sheet, depth)
+            if laid.page.number in wanted:
+                canvas.bookmarkPage(f"page {laid.page.number}", fit="Fit")
+            _add_links(canvas, laid, sheet, wanted)
         canvas.showPage()
     structure.write(canvas._doc)
     canvas.save()
@@ -89,6 +93,16 @@ def _add_outline(canvas: Any, laid: Laid, sheet: Sheet, depth: int) -> int:
         depth = min(entry.level - 1, depth + 1)
         canvas.addOutlineEntry(entry.text, name, level=depth)
     return depth
+
+
+def _add_links(canvas: Any, laid: Laid, sheet: Sheet, there: Collection[int]) -> None:
+    """What a reader can click on to go to another page that is there."""
+    for link in laid.page.links:
+        if link.number not in there:
+            continue
+        left, top, right, bottom = (laid.scale * side for side in link.box)
+        high = sheet.height - laid.y
+        canvas.linkRect("", f"page {link.number}", (laid.x + left, high - bottom, laid.x + right, high - top))
 
 
 def _top(laid: Laid, sheet: Sheet, y: float) -> float:

@@ -38,18 +38,23 @@ SHORT_NOTE = 4
 
 
 def pages_of(
-    lesson: Lesson, shows_answers: bool = False, look: PageLook | None = None, is_for_teacher: bool = False
+    lesson: Lesson,
+    shows_answers: bool = False,
+    look: PageLook | None = None,
+    is_for_teacher: bool = False,
+    is_numbered: bool = True,
 ) -> tuple[Page, ...]:
     """The pages of a lesson; with ``shows_answers`` the answers to its worksheets follow on pages of their own.
 
-    Notes for the teacher are on pages for the teacher only.
+    Notes for the teacher are on pages for the teacher only. Pages that are bound with others get their numbers there
+    and are not ``is_numbered``.
     """
     whole = lesson
     lesson = lesson if is_for_teacher else without_teacher_notes(lesson)
     look = look or look_of(lesson)
     with uncollected():
         answers = answer_blocks(whole, look) if shows_answers else ()
-        return flow(lesson, lambda block: draw_block(block, lesson, look), answers, look)
+        return flow(lesson, lambda block: draw_block(block, lesson, look), answers, look, is_numbered)
 
 
 def answer_blocks(lesson: Lesson, look: PageLook | None = None) -> tuple[tuple[Block, BlockDrawing], ...]:
@@ -84,6 +89,7 @@ def flow(
     drawn: Draw,
     answers: Iterable[tuple[Block, BlockDrawing]] = (),
     look: PageLook | None = None,
+    is_numbered: bool = True,
 ) -> tuple[Page, ...]:
     """The pages of a lesson whose blocks ``drawn`` draws; ``answers`` follow on a new page of their own.
 
@@ -95,7 +101,7 @@ def flow(
     layout.place_all(_stream(lesson, drawn, look))
     layout.place_at_foot(_foot(lesson, drawn, look))
     layout.place_all(_answer_stream(lesson, tuple(answers), look))
-    return _finished(lesson, layout, look)
+    return _finished(lesson, layout, look, is_numbered)
 
 
 def _foot(lesson: Lesson, drawn: Draw, look: PageLook) -> tuple[tuple[str, Part], ...]:
@@ -340,11 +346,11 @@ class _Layout:
         self.is_beside = False
 
 
-def _finished(lesson: Lesson, layout: _Layout, look: PageLook) -> tuple[Page, ...]:
+def _finished(lesson: Lesson, layout: _Layout, look: PageLook, is_numbered: bool) -> tuple[Page, ...]:
     sheet, count = layout.sheet, len(layout.pages)
     title = prose.plain_line(prose.read_line(lesson.title, lesson.setting), lesson.house.label_style)
     pages = []
     for number, (parts, outline) in enumerate(zip(layout.pages, layout.outlines, strict=True), 1):
-        around = furniture(lesson, title, sheet, look, number, count, parts)
+        around = furniture(lesson, title, sheet, look, number, count, parts, is_numbered)
         pages.append(Page(sheet.width, sheet.height, number, (*parts, *around), tuple(outline)))
     return tuple(pages)

@@ -63,26 +63,40 @@ def caution_parts(words: str, look: PageLook) -> tuple[Part, ...]:
 
 
 def furniture(
-    lesson: Lesson, title: str, sheet: Sheet, look: PageLook, number: int, count: int, parts: Sequence[PlacedBlock]
+    lesson: Lesson,
+    title: str,
+    sheet: Sheet,
+    look: PageLook,
+    number: int,
+    count: int,
+    parts: Sequence[PlacedBlock],
+    is_numbered: bool = True,
 ) -> list[PlacedBlock]:
     """The running head from page 2 on, and the page number: in the header strip of the page, or at its foot.
 
     A lesson of one page needs a number only where its header strip asks for one.
     """
-    small, running = look.letters.small, look.letters.running
+    running = look.letters.running
     strips = _strips(parts)
     found = [_page_number(strip, look, number, count) for strip in strips]
     if count == 1:
         return found
-    if not strips:
-        words = _line(f"{number} of {count}", small, look.width)
-        found.append(_on_base_line(words, small, sheet.left + (look.width - words.width) / 2, sheet.page_number))
+    if not strips and is_numbered:
+        found.append(number_at_foot(f"{number} of {count}", sheet, look))
     if number > 1:
         key = _line(str(lesson.key), running, look.width)
         head = _line(title, running, look.width - key.width - 24)
         found.append(_on_base_line(head, running, sheet.left, sheet.running_head))
         found.append(_on_base_line(key, running, sheet.left + look.width - key.width, sheet.running_head))
     return found
+
+
+def number_at_foot(words: str, sheet: Sheet, look: PageLook) -> PlacedBlock:
+    """The number of a page in the middle of its foot."""
+    line = _line(words, look.letters.small, look.width)
+    return _on_base_line(
+        line, look.letters.small, sheet.left + (look.width - line.width) / 2, sheet.page_number
+    )  # fmt: skip
 
 
 def _strips(parts: Sequence[PlacedBlock]) -> list[Box]:

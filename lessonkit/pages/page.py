@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from lessonkit.drawing.shapes import Placed
+from lessonkit.drawing.shapes import Box, Placed
 
 TITLE_PLACE, AIMS_PLACE = "head:title", "head:aims"
 """What stands for a block's id where a page shows the lesson's title or its aims; no block can have such an id."""
@@ -38,6 +38,14 @@ class OutlineEntry:
 
 
 @dataclass(frozen=True, slots=True)
+class PageLink:
+    """A place on a page, such as a line of contents, from which a reader goes to the page of a number."""
+
+    box: Box
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
 class Page:
     """A page of a size in points; ``number`` counts from 1."""
 
@@ -46,3 +54,4 @@ class Page:
     number: int
     parts: tuple[PlacedBlock, ...]
     outline: tuple[OutlineEntry, ...] = ()
+    links: tuple[PageLink, ...] = ()

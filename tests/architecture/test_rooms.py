@@ -26,6 +26,7 @@ MAY_IMPORT = {
     "exchange": {"drills", "theory", "engraving"},
     "pictures": {"pages", "lesson", "handout", "drawing"},
     "storage": {"lesson", "students", "curriculum", "drills", "theory", "hands"},
+    "binder": {"theory", "drills", "lesson", "curriculum", "students", "pages", "handout", "drawing", "storage"},
 }
 """Every room of the engine and the rooms it may use beside itself; data flows one way."""
 

@@ -1,0 +1,95 @@
+"""What is bound: one lesson after another, each with its pages, as a student or the teacher gets it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from lessonkit.curriculum.issue import issued
+from lessonkit.curriculum.seen import Axis, counted
+from lessonkit.curriculum.term import DatedWeek, Placement, Term
+from lessonkit.lesson import prose
+from lessonkit.lesson.lesson import Drill, Lesson
+from lessonkit.pages.editions import Edition, edition_pages
+from lessonkit.pages.flow import pages_of
+from lessonkit.pages.page import Page
+from lessonkit.students.adapt import adapt
+from lessonkit.students.student import Student
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """What goes into a binder beside the lessons themselves."""
+
+    has_answers: bool = False
+    is_for_teacher: bool = False
+    has_parent_notes: bool = False
+    has_index: bool = True
+
+
+STUDENT, TEACHER = Contents(), Contents(has_answers=True, is_for_teacher=True)
+
+
+@dataclass(frozen=True, eq=False)
+class Section:
+    """One lesson in a binder: its title as printed, what is told of it (its week and day), and its pages."""
+
+    title: str
+    told: str
+    lesson: Lesson
+    pages: tuple[Page, ...]
+
+    def found(self, axis: Axis) -> Iterator[tuple[object, int]]:
+        """What its drills contain along an axis, each with the place of a page (0 first) on which it begins."""
+        begins = {part.block_id: place for place, page in reversed([*enumerate(self.pages)]) for part in page.parts}
+        for block in self.lesson.blocks:
+            if isinstance(block, Drill) and block.id in begins:
+                for value, _ in counted(block.family, self.lesson.setting).cells(axis, axis):
+                    yield value, begins[block.id]
+
+
+def section_of(lesson: Lesson, told: str, contents: Contents = STUDENT) -> Section:
+    """A lesson as it is bound."""
+    pages = pages_of(
+        lesson, contents.has_answers, is_for_teacher=contents.is_for_teacher, is_numbered=False
+    )  # fmt: skip
+    if contents.has_parent_notes:
+        pages += edition_pages(lesson, Edition.PARENT)
+    title = prose.plain_line(prose.read_line(lesson.title, lesson.setting), lesson.house.label_style)
+    return Section(title or "Lesson", told, lesson, pages)
+
+
+def day_words(day: date) -> str:
+    """A day for people: 9 September 2026."""
+    return f"{day.day} {day:%B} {day.year}"
+
+
+def placed_for(term: Term, student: Student | None) -> Iterator[tuple[DatedWeek, date, Placement]]:
+    """What a student gets in a term, in order, with its day; everything for the teacher (None)."""
+    for dated in term.dated:
+        for placed in dated.week.lessons:
+            if student is None or student.code in term.codes_of(placed):
+                group = next(
+                    (one.name for one in term.groups
+                     if student is not None and student.code in one.students
+                     and (placed.is_for_all or one.name in placed.groups)),
+                    "",
+                )  # fmt: skip
+                yield dated, term.day_for(dated, group), placed
+
+
+def lesson_for(lesson: Lesson, placed: Placement, student: Student | None, day: date) -> Lesson:
+    """A lesson as its week gives it out, adapted to the student."""
+    given = issued(lesson, placed)
+    return adapt(given, student, day).lesson if student is not None else given
+
+
+def sections_for(
+    term: Term, lessons: Mapping[str, Lesson], student: Student | None, contents: Contents = STUDENT
+) -> Iterator[Section]:
+    """The sections of a binder, worked out one by one; lessons that are not there are left out."""
+    for dated, day, placed in placed_for(term, student):
+        if placed.lesson in lessons:
+            lesson = lesson_for(lessons[placed.lesson], placed, student, day)
+            yield section_of(lesson, f"Week {dated.number} · {day_words(day)}", contents)
