@@ -31,7 +31,7 @@ def bound(title: str, told: str, sections: Sequence[Section], has_index: bool = 
         number += len(section.pages)
     index_at = number if has_index else None
     pages = [*pages_of_rows(title, told, _contents(sections, starts, index_at), paper)]
-    pages[0] = replace(pages[0], outline=(OutlineEntry("Contents", 1, 0.0),))
+    pages[0] = replace(pages[0], outline=(OutlineEntry("Contents", 0, 0.0),))
     for section, start in zip(sections, starts, strict=True):
         pages += [_in_binder(page, section, start + place, place == 0) for place, page in enumerate(section.pages)]
     if index_at is not None:
@@ -57,9 +57,8 @@ def _contents(sections: Sequence[Section], starts: Sequence[int], index_at: int 
 
 def _in_binder(page: Page, section: Section, number: int, is_first: bool) -> Page:
     """A page of a section with its number; its bookmarks stand below that of the section."""
-    outline = tuple(replace(entry, level=entry.level + 1) for entry in page.outline)
-    if is_first:
-        outline = (OutlineEntry(section.title, 1, 0.0), *outline)
+    own = tuple(entry for entry in page.outline if entry.level > 0)
+    outline = (OutlineEntry(section.title, 0, 0.0), *own) if is_first else own
     return replace(page, number=number, outline=outline)
 
 

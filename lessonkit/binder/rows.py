@@ -9,7 +9,7 @@ from lessonkit.drawing.shapes import Box, Drawing, Line, Placed
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.prose import Words
 from lessonkit.pages.blocks import look_of
-from lessonkit.pages.page import OutlineEntry, Page, PageLink, PlacedBlock
+from lessonkit.pages.page import TITLE_PLACE, OutlineEntry, Page, PageLink, PlacedBlock
 from lessonkit.pages.paper import SHEETS
 from lessonkit.pages.style import FAINT, TextStyle
 from lessonkit.pages.text_flow import line_of, set_lines, shortened
@@ -49,16 +49,16 @@ def pages_of_rows(
     parts: list[PlacedBlock] = []
     links: list[PageLink] = []
     y = sheet.first_top
-    for words, style in ((title, letters.title), (told, letters.facts)):
+    for name, words, style in ((TITLE_PLACE, title, letters.title), ("", told, letters.facts)):
         if words:
             drawing = shortened(words, style, look.width).drawing(style, look.width)
-            parts.append(PlacedBlock(Placed(drawing, sheet.left, y)))
+            parts.append(PlacedBlock(Placed(drawing, sheet.left, y), name))
             y += style.leading
     y += 2 * grid
     column, top = 0, y
 
     def finish() -> None:
-        outline = () if pages or not title else (OutlineEntry(title, 1, 0.0),)
+        outline = () if pages or not title else (OutlineEntry(title, 0, 0.0),)
         pages.append(Page(sheet.width, sheet.height, first + len(pages), tuple(parts), outline, tuple(links)))
         parts.clear()
         links.clear()

@@ -63,6 +63,7 @@ def write_pdf(
     painter = PagePainter(canvas, _font)
     structure = Structure()
     wanted = {link.number for page in pages for link in page.links} & {page.number for page in pages}
+    highest = min((entry.level for page in pages for entry in page.outline), default=1)
     depth = -1
     for sheet in sheets:
         canvas.setPageSize((sheet.width, sheet.height))
@@ -75,7 +76,7 @@ def write_pdf(
                     paint(one.part.placed, painter)
                     painter.end_content()
             painter.end()
-            depth = _add_outline(canvas, laid, sheet, depth)
+            depth = _add_outline(canvas, laid, sheet, depth, highest)
             if laid.page.number in wanted:
                 canvas.bookmarkPage(f"page {laid.page.number}", fit="Fit")
             _add_links(canvas, laid, sheet, wanted)
@@ -84,13 +85,13 @@ def write_pdf(
     canvas.save()
 
 
-def _add_outline(canvas: Any, laid: Laid, sheet: Sheet, depth: int) -> int:
+def _add_outline(canvas: Any, laid: Laid, sheet: Sheet, depth: int, highest: int) -> int:
     """An entry for each heading; answers the depth of the last one, since a PDF outline may not skip a depth."""
     page = laid.page
     for place, entry in enumerate(page.outline):
         name = f"page {page.number} heading {place}"
         canvas.bookmarkPage(name, fit="XYZ", left=laid.x, top=_top(laid, sheet, entry.y))
-        depth = min(entry.level - 1, depth + 1)
+        depth = min(entry.level - highest, depth + 1)
         canvas.addOutlineEntry(entry.text, name, level=depth)
     return depth
 

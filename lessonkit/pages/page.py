@@ -30,7 +30,10 @@ class PlacedBlock:
 
 @dataclass(frozen=True, slots=True)
 class OutlineEntry:
-    """A heading for the list of contents that a PDF reader shows: its words, its depth and its height on the page."""
+    """A heading for the list of contents that a PDF reader shows: its words, its depth and its height on the page.
+
+    Headings have the levels 1 and 2; 0 is for what is bound, a whole lesson among others.
+    """
 
     text: str
     level: int
