@@ -11,6 +11,7 @@ from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
 from lessonkit.lesson.lesson import Aid, Lesson
 from lessonkit.lesson.prose import Words
+from lessonkit.lesson.told_names import with_names
 from lessonkit.pages.page import AIMS_PLACE, PAGE_NUMBER, TITLE_PLACE, PlacedBlock
 from lessonkit.pages.page_look import PageLook
 from lessonkit.pages.paper import Sheet
@@ -38,7 +39,7 @@ def _head(
     lines = ((TITLE_PLACE, prose.read_line(title, setting), letters.title), ("", (Words(facts),), letters.facts))
     parts: list[tuple[str, Part]] = []
     for name, spans, style in lines:
-        for line in set_lines(spans, style, look.width, labels):
+        for line in set_lines(with_names(spans), style, look.width, labels):
             parts.append((name, Part(line.drawing(style, look.width), keeps=True)))
     aim = paragraph_parts(prose.read(aims, setting), letters.aims, look.prose_width, labels, look)
     for place, part in enumerate(aim):

@@ -20,6 +20,9 @@ BLACK, BLACK_HIGH = 9.6, 32.0
 """A black key; it is drawn a little wider than it is, so that letters fit."""
 
 BETWEEN = 20.0
+SMALLEST = 0.72
+"""How far pictures may shrink to stand on one line."""
+
 HELD = 0.78
 _STARTS, _ENDS = (0, 5), (4, 11)
 """A picture begins at C or F and ends at E or B, where no black key is cut."""
@@ -29,10 +32,14 @@ def draw_keyboards(shown: Keyboards, sketch: Sketch) -> None:
     """Pictures in a row, as many to a line as fit."""
     style, scale = sketch.look.letters.aid, sketch.scale
     x, lowest = sketch.left, sketch.y
-    for picture in shown.pictures:
-        low, high = _range(picture.pressed)
-        width = _x_of(high, low) + WHITE
-        shrink = min(1.0, sketch.room / (width * scale))
+    ranges = [_range(picture.pressed) for picture in shown.pictures]
+    widths = [_x_of(high, low) + WHITE for low, high in ranges]
+    # A few pictures that are a little too wide for one line are made a little smaller.
+    gaps = BETWEEN * (len(widths) - 1)
+    together = (sketch.room / scale - gaps) / sum(widths)
+    in_one_row = together if SMALLEST <= together < 1 else 1.0
+    for picture, (low, high), width in zip(shown.pictures, ranges, widths, strict=True):
+        shrink = min(in_one_row, sketch.room / (width * scale))
         unit = scale * shrink
         if x > sketch.left and x + width * unit > sketch.right + 0.01:
             x, sketch.y = sketch.left, lowest + 6 * scale

@@ -10,6 +10,7 @@ from lessonkit.drawing.shapes import Drawing, Line, Mark, Text
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
 from lessonkit.lesson.prose import Paragraph, ParagraphKind, Span, Words
+from lessonkit.lesson.told_names import with_names
 from lessonkit.pages.page_look import PageLook
 from lessonkit.pages.parts import BlockDrawing, Part
 from lessonkit.pages.style import (
@@ -57,7 +58,7 @@ MOST_SIDE_LINES = 4
 def _side_heading(spans: tuple[Span, ...], labels: LabelStyle, look: PageLook) -> Part | None:
     """A heading for the column at the left, as one part; None where there is no room for it."""
     style = look.letters.side_heading
-    lines = set_lines(spans, style, look.side - 10 * look.letters.scale, labels) if look.side else ()
+    lines = set_lines(with_names(spans), style, look.side - 10 * look.letters.scale, labels) if look.side else ()
     if not 0 < len(lines) <= MOST_SIDE_LINES:
         return None
     shapes: list[Text] = []
@@ -77,7 +78,7 @@ def _heading_parts(
     style = look.letters.heading(level)
     words = prose.plain_line(spans, labels).strip()
     parts = []
-    for place, line in enumerate(set_lines(spans, style, look.width, labels)):
+    for place, line in enumerate(set_lines(with_names(spans), style, look.width, labels)):
         drawing = line.drawing(style, look.width)
         parts.append(Part(drawing, 0.0 if place else above * look.letters.scale, True, "" if place else words, level))
     return tuple(parts)
@@ -112,9 +113,9 @@ def for_teacher(drawing: BlockDrawing, look: PageLook) -> BlockDrawing:
 
 
 def _with_bar(part: Part, is_inside: bool, look: PageLook) -> Part:
-    """A part with a piece of the line; between parts it reaches up to the one above."""
+    """A part with a piece of the line; between paragraphs it reaches up to the one above, wherever the grid puts it."""
     x = -0.9 * look.letters.grid
-    top = -part.above if is_inside else 0.0
+    top = -part.above - look.letters.grid if is_inside and part.above else 0.0
     bar = Line(x, top, x, part.drawing.height, 1.5 * look.letters.scale, FAINT)
     return replace(part, drawing=replace(part.drawing, shapes=(*part.drawing.shapes, bar)))
 
@@ -129,7 +130,7 @@ def _paragraph_parts(
         return _heading_parts(paragraph.spans, level, SPACE_ABOVE_HEADING[level] if before else 0.0, labels, look)
     step = INDENT * look.letters.scale
     indent = step * paragraph.level
-    lines = set_lines(paragraph.spans, style, width - indent, labels)
+    lines = set_lines(with_names(paragraph.spans), style, width - indent, labels)
     above = _space_between(before, paragraph) * look.letters.scale
     leads_on = _leads_on(paragraph, following)
     parts = []

@@ -39,7 +39,7 @@ def draw_table(shown: Table, sketch: Sketch) -> None:
     sketch.y += 0.0 if is_chart else head.leading
     end = min(sketch.right, sketch.left + sum(widths) + gap * (len(widths) - 1))
     has_room = any(isinstance(cell, Room) for row in shown.rows for cell in row)
-    high = style.leading + (3.5 if has_room else 1.5) * sketch.scale
+    high = style.leading + (3.5 if has_room else 3.0) * sketch.scale
     for row in shown.rows:
         sketch.rule(sketch.left, end, sketch.y, 0.4, FAINT)
         x = sketch.left

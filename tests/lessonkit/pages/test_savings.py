@@ -25,7 +25,7 @@ DRILL = Drill(BrokenChords(fingers_shown=FingersShown.ALL), "d")
 
 def spilling(paper: Paper = Paper.LETTER) -> Lesson:
     """A page around a drill that runs over by little."""
-    return page_around(Lesson("A page", key=Key.parse("Ab"), paper=paper, blocks=(DRILL,)), "d")
+    return page_around(Lesson("A page", key=Key.parse("Ab"), paper=paper, blocks=(Note("word " * 70, "n"), DRILL)), "d")
 
 
 def test_a_lesson_of_one_page_needs_no_saving() -> None:

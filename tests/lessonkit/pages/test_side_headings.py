@@ -6,11 +6,12 @@ import pytest
 
 from lessonkit.drawing.shapes import Text
 from lessonkit.drills.families.broken_chords import BrokenChords
-from lessonkit.lesson.lesson import Drill, Heading, Lesson, Note, Paper
+from lessonkit.lesson.lesson import Drill, Heading, House, Lesson, Note, Paper
 from lessonkit.pages.blocks import draw_block, look_of
 from lessonkit.pages.flow import pages_of
 from lessonkit.pages.page import PlacedBlock
 from lessonkit.theory.key import Key
+from lessonkit.theory.label_style import LabelStyle
 
 LONG = "one two three four five six seven"
 
@@ -84,3 +85,18 @@ def test_chord_names_are_raised_in_captions_as_over_the_staff() -> None:
     root = texts[texts.index(raised) - 2]
     assert raised.size < root.size
     assert raised.y < root.y
+
+
+def test_chords_typed_as_words_are_set_as_chords_too() -> None:
+    """A teacher who types G7 without braces still gets a chord, in the style of the house."""
+    house = House(label_style=LabelStyle(major_seventh="Δ7"))
+    lesson = Lesson(house=house)
+    for block in (Note("From G7 to Cmaj7 in C4."), Heading("G7 and Cmaj7")):
+        texts = [
+            shape for part in draw_block(block, lesson, look_of(lesson)).parts for shape in part.drawing.shapes
+            if isinstance(shape, Text)
+        ]  # fmt: skip
+        assert "Cmaj7" not in "".join(text.text for text in texts)
+        assert any(text.text == "Δ" for text in texts)
+        (seven, *_) = [text for text in texts if text.text == "7"]
+        assert seven.y < texts[0].y
