@@ -355,8 +355,8 @@ class Listening(QObject):
         shown = [note for note in notes if not note.is_secret]
         self.lights.light(frozenset((note.block_id, note.event, note.pitch) for note in shown))
         for area in (*before, *self.lights.lights(layout)):
-            shown = self._view.on_viewport(Box(area.left(), area.top(), area.right(), area.bottom()))
-            self._view.viewport().update(shown.toAlignedRect().adjusted(-1, -1, 1, 1))
+            seen = self._view.on_viewport(Box(area.left(), area.top(), area.right(), area.bottom()))
+            self._view.viewport().update(seen.toAlignedRect().adjusted(-1, -1, 1, 1))
         self._keep_in_sight(notes)
         if self.is_playing:
             self.sounding.emit(tuple(note.down for note in shown))
