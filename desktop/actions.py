@@ -81,6 +81,7 @@ MENUS: tuple[Menu, ...] = (
         None,
         Row("save", "&Save", lambda desk: desk.save, Keys.Save),
         Row("save_as", "Save &as …", lambda desk: desk.save_as, "Ctrl+Shift+S"),
+        Row("copies", "&Copy into other keys …", lambda desk: desk.copies.make),
         None,
         Row("print", "&Print handout to PDF …", lambda desk: desk.files.print_handout, Keys.Print),
         Row("print_answers", "Print with ans&wers …", lambda desk: desk.files.print_with_answers, "Ctrl+Shift+P"),

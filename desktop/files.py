@@ -10,10 +10,12 @@ from PySide6.QtCore import QObject, Qt, QUrl
 from PySide6.QtGui import QDesktopServices, QGuiApplication
 
 from desktop.dialogs.questions import Unsaved
+from desktop.file_standing import FileStanding
 from desktop.memory import Memory
 from desktop.open_lesson import OpenLesson
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.lesson_file import SUFFIX, LessonFileError, read_lesson, save_lesson
+from lessonkit.theory.key import Key
 
 NOT_IN_NAMES = '<>:"/\\|?*'
 """Characters that a file's name cannot have on some system."""
@@ -27,6 +29,7 @@ class Asked(Protocol):
     def where_to_print(self, suggested: Path) -> Path | None: ...
     def unsaved(self, title: str) -> Unsaved: ...
     def excerpt_to_open(self, folder: Path) -> Path | None: ...
+    def keys_of_copies(self, key: Key) -> str | None: ...
 
 
 class Tell(Protocol):
@@ -44,6 +47,9 @@ class LessonFiles(QObject):
         self._memory = memory
         self._asked = asked
         self._tell = tell
+        self.standing = FileStanding()
+        self.standing.changed_outside.connect(self._tell_changed)
+        open_lesson.replaced.connect(self._keep_standing)
 
     def new(self) -> None:
         """Begin an empty lesson."""
@@ -98,12 +104,51 @@ class LessonFiles(QObject):
         answer = self._asked.unsaved(self._open_lesson.lesson.title)
         return self.save() if answer is Unsaved.SAVE else answer is Unsaved.DISCARD
 
+    def read_anew(self) -> None:
+        """Read the file again as somebody else left it; what was changed here can be had back by Undo."""
+        path = self._open_lesson.path
+        if path is None:
+            return
+        try:
+            lesson = read_lesson(path)
+        except LessonFileError as error:
+            self._tell(f"The lesson was not read anew. {error}")
+            return
+        self._open_lesson.edit("Read the file anew", lesson)
+        self._open_lesson.mark_saved(path)
+        self.standing.keep(path)
+
+    def _keep_standing(self) -> None:
+        self.standing.keep(self._open_lesson.path)
+
+    def _tell_changed(self) -> None:
+        path = self._open_lesson.path
+        name = path.name if path is not None else "The file"
+        self._tell(
+            f"{name} was changed outside this window. What is open here is as it was.",
+            ("Read it anew", self.read_anew),
+            ("Save as …", self._save_elsewhere),
+        )
+
+    def _save_over(self) -> None:
+        self.standing.accept()
+        self.save()
+
     def _save_to(self, path: Path) -> bool:
+        if path == self._open_lesson.path and self.standing.is_changed:
+            self._tell(
+                f"Nothing was saved: {path.name} was changed outside this window meanwhile.",
+                ("Save as …", self._save_elsewhere),
+                ("Read it anew", self.read_anew),
+                ("Save over it", self._save_over),
+            )
+            return False
         try:
             save_lesson(self._open_lesson.lesson, path)
         except LessonFileError as error:
             self._tell(f"{error}.", ("Save as …", self._save_elsewhere))
             return False
+        self.standing.keep(path)
         self._open_lesson.mark_saved(path)
         self._memory.note_recent(path)
         return True

@@ -5,7 +5,9 @@ from __future__ import annotations
 from enum import Enum
 from pathlib import Path
 
-from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
+from PySide6.QtWidgets import QFileDialog, QInputDialog, QMessageBox, QWidget
+
+from lessonkit.theory.key import Key
 
 LESSONS = "Lessons (*.lesson)"
 HANDOUTS = "PDF documents (*.pdf)"
@@ -45,6 +47,12 @@ class Questions:
         """The excerpt to put in as a lick."""
         name, _ = QFileDialog.getOpenFileName(self._parent, "Open an excerpt as a lick", str(folder), EXCERPTS)
         return Path(name) if name else None
+
+    def keys_of_copies(self, key: Key) -> str | None:
+        """The keys that the lesson is to be copied into, as they are typed."""
+        question = f"The lesson is in {key}. Keys of the copies, as D, F, Bb:"
+        typed, is_wanted = QInputDialog.getText(self._parent, "Copy into other keys", question)
+        return typed if is_wanted else None
 
     def unsaved(self, title: str) -> Unsaved:
         """What becomes of the changes in a lesson that is about to be closed."""

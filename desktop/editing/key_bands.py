@@ -26,8 +26,8 @@ class KeyBands(QObject):
     found = Signal()
     """There are other bands."""
 
-    def __init__(self, open_lesson: OpenLesson, selection: Selection) -> None:
-        super().__init__()
+    def __init__(self, open_lesson: OpenLesson, selection: Selection, parent: QObject) -> None:
+        super().__init__(parent)
         self._open_lesson = open_lesson
         self._selection = selection
         self._asked: tuple[DrillFamily, Setting] | None = None

@@ -46,7 +46,7 @@ class KeyStrip(QFrame):
         super().__init__()
         self._open_lesson = open_lesson
         self._selection = selection
-        self.bands = KeyBands(open_lesson, selection)
+        self.bands = KeyBands(open_lesson, selection, self)
         self._drags = 0
         self._typed = ""
         self._forget = QTimer(self)

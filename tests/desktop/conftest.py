@@ -31,6 +31,7 @@ class Answers:
     saving: Path | None = None
     printing: Path | None = None
     excerpt: Path | None = None
+    keys: str | None = None
     leaving: Unsaved = Unsaved.CANCEL
     asked: list[str] = field(default_factory=list)
     suggested: Path | None = None
@@ -52,6 +53,10 @@ class Answers:
     def excerpt_to_open(self, folder: Path) -> Path | None:
         self.asked.append("excerpt")
         return self.excerpt
+
+    def keys_of_copies(self, key: Key) -> str | None:
+        self.asked.append("keys")
+        return self.keys
 
     def unsaved(self, title: str) -> Unsaved:
         self.asked.append("unsaved")
