@@ -42,7 +42,7 @@ class KeyBands(QObject):
 
     def band(self, key: Key) -> Band | None:
         """How hard the selected drill is in a key; None where there is none, or it is not found yet."""
-        return self._bands.get(key) if self._drill() is not None else None
+        return self._bands.get(key) if self._asked is not None else None
 
     def set_mode(self, mode: Mode) -> None:
         """Find the bands of the keys of this mode."""

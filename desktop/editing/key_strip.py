@@ -23,6 +23,7 @@ from desktop.editing.keys import in_mode, keys_in_fifths, typed_key
 from desktop.forms.row import quiet_label
 from desktop.open_lesson import OpenLesson
 from desktop.selection import Selection
+from lessonkit.lesson.change import Change
 from lessonkit.lesson.edits import set_drill_setting, set_key, set_tempo
 from lessonkit.lesson.lesson import FASTEST, SLOWEST, Drill
 from lessonkit.theory.key import Key, Mode
@@ -85,7 +86,7 @@ class KeyStrip(QFrame):
         row.addWidget(self._tempo)
         self._group.idClicked.connect(self._choose_key)
         self.setTabOrder(self._mode, self._keys[0])
-        open_lesson.changed.connect(self._show)
+        open_lesson.changed.connect(self._follow_change)
         open_lesson.replaced.connect(self._show)
         selection.changed.connect(self._follow_selection)
         self.bands.found.connect(self._show_bands)
@@ -166,6 +167,11 @@ class KeyStrip(QFrame):
         if self.drill_button.isChecked():
             self.set_for_drill(False)
         self._show()
+
+    def _follow_change(self, change: Change) -> None:
+        """A letter typed on the page is nothing that the strip shows."""
+        if change.is_setting_changed or self._drill is not None:
+            self._show()
 
     def _show(self) -> None:
         lesson, key = self._open_lesson.lesson, self._key

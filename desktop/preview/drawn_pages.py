@@ -11,6 +11,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from desktop.open_lesson import OpenLesson
 from lessonkit.drawing.shapes import Drawing
 from lessonkit.drills.setting import Setting
+from lessonkit.lesson.change import Change
 from lessonkit.lesson.lesson import Aid, Block, DifficultyMap, Drill
 from lessonkit.lesson.page_aid import Scene
 from lessonkit.lesson.scene import scene_of
@@ -63,7 +64,7 @@ class DrawnPages(QObject):
         self._timer.setInterval(0)
         self._timer.timeout.connect(self._draw_slice)
         self._pages: tuple[Page, ...] = ()
-        open_lesson.changed.connect(self.follow)
+        open_lesson.changed.connect(self._follow_change)
         open_lesson.replaced.connect(self._start_over)
         self.follow()
 
@@ -113,9 +114,13 @@ class DrawnPages(QObject):
     def end_stand_in(self) -> None:
         """The block is drawn again."""
         if self._stand_in is not None:
-            block_id, self._stand_in = self._stand_in[0], None
-            self._bring_up_to_date([block_id])
-            self._flow()
+            self._stand_in = None
+            self.follow()
+
+    def _follow_change(self, change: Change) -> None:
+        """While words are written in a block its place stays empty, so that a letter more changes no page."""
+        if self._stand_in is None or change != Change(changed=(self._stand_in[0],)):
+            self.follow()
 
     def follow(self) -> None:
         """Draw what the lesson is now: a single changed block at once, many in slices, those that are seen first."""

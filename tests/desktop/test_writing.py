@@ -6,6 +6,7 @@ from PySide6.QtCore import QMimeData, Qt
 from PySide6.QtGui import QGuiApplication, QTextCursor
 
 from lessonkit.lesson.lesson import Note
+from lessonkit.pages.flow import pages_of
 from lessonkit.pages.page import TITLE_PLACE
 from tests.desktop.conftest import FIRST_NOTE, Driver
 
@@ -183,3 +184,30 @@ def test_undo_takes_an_offer_back_in_the_box_too(driver: Driver) -> None:
     assert box is not None
     assert box.textCursor().position() <= len(before)
     box.moveCursor(QTextCursor.MoveOperation.End)
+
+
+def test_a_letter_lays_no_page_out_anew(driver: Driver) -> None:
+    """In a long lesson that would cost more than the letter; when writing ends the pages are those that print."""
+    begin(driver)
+    driver.type("One")
+    before = driver.notebook.desk.drawn.pages
+    driver.type(" and two")
+    assert driver.notebook.desk.drawn.pages is before
+    assert text(driver) == "One and two"
+    driver.press(Qt.Key.Key_Escape)
+    driver.settle()
+    assert driver.notebook.desk.drawn.pages == pages_of(driver.lesson)
+
+
+def test_undo_while_writing_shows_on_the_page(driver: Driver) -> None:
+    """What is taken back elsewhere is laid out, although somebody writes."""
+    driver.click("broken")
+    driver.press(Qt.Key.Key_Delete)
+    begin(driver)
+    driver.type("x")
+    driver.control(Qt.Key.Key_Z)
+    driver.control(Qt.Key.Key_Z)
+    driver.control(Qt.Key.Key_Z)
+    driver.press(Qt.Key.Key_Escape)
+    driver.settle()
+    assert driver.notebook.desk.drawn.pages == pages_of(driver.lesson)
