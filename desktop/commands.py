@@ -91,6 +91,14 @@ class Commands:
         if not clipboard.put_picture_on_clipboard(self._selection.blocks, self._open_lesson.lesson):
             self._tell("What is selected shows nothing, so there is no picture of it.")
 
+    def copy_notes(self) -> None:
+        """Put the notes of the selected drills on the clipboard, for programs that print or play music."""
+        try:
+            if not clipboard.put_notes_on_clipboard(self._selection.blocks, self._open_lesson.lesson):
+                self._tell("What is selected holds no drill, so there are no notes to copy.")
+        except ValueError as error:
+            self._tell(f"The notes were not copied: {error}.")
+
     def cut(self) -> None:
         """Put the selected blocks on the clipboard and take them out."""
         if self._selection.ids:

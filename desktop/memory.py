@@ -118,6 +118,17 @@ class Memory:
         self._settings.setValue("text", "large" if is_large else "usual")
 
     @property
+    def last_lesson(self) -> Path | None:
+        """The lesson that was open when the window was closed, where its file is still there."""
+        name = self._settings.value("lesson", "")
+        path = Path(name) if isinstance(name, str) and name else None
+        return path if path is not None and path.is_file() else None
+
+    @last_lesson.setter
+    def last_lesson(self, path: Path | None) -> None:
+        self._settings.setValue("lesson", str(path.absolute()) if path is not None else "")
+
+    @property
     def folds_hands(self) -> bool:
         """Whether the part about the hands is folded away."""
         return self._settings.value("hands", "folded") != "shown"

@@ -22,7 +22,7 @@ from lessonkit.lesson.lesson import Lesson
 
 _BLOCK_ACTIONS = ("move_up", "move_down", "duplicate", "delete", "reset")
 _MENU_ACTIONS = (
-    "play", "play_from_note", "write", "fingers", "put_in", "cut", "copy", "copy_picture", "paste",
+    "play", "play_from_note", "write", "fingers", "put_in", "cut", "copy", "copy_picture", "copy_notes", "paste",
     "duplicate", "page_around", "delete", "move_up", "move_down", "keep_preset",
 )  # fmt: skip
 
@@ -180,6 +180,7 @@ class Notebook(QObject):
         if not self.desk.files.may_leave():
             return False
         self._memory.geometry = self.frame.saveGeometry()
+        self._memory.last_lesson = self.open_lesson.path
         self.keeping.close()
         self.people.close()
         self.desk.listening.close()

@@ -54,6 +54,22 @@ class OpenLesson(QObject):
         """What Redo would bring back; empty where there is nothing."""
         return self._history.redo_label
 
+    @property
+    def steps(self) -> tuple[str, ...]:
+        """The labels of all edits since the lesson was opened, those that were taken back too."""
+        return self._history.steps
+
+    @property
+    def step(self) -> int:
+        """After how many of these edits the lesson is now."""
+        return self._history.step
+
+    def go_to_step(self, step: int) -> None:
+        """Take back or make again as many edits as lead there."""
+        before = self.lesson
+        self._history.go_to(step)
+        self._tell(before)
+
     def edit(self, label: str, lesson: Lesson, merge_key: str = "") -> None:
         """Make an edit; edits in a row with one merge key are one step of undo until ``settle``."""
         before = self.lesson

@@ -79,8 +79,9 @@ def furnish(frame: NotebookFrame, memory: Memory, lesson_path: Path | None) -> N
     assert isinstance(application, QObject)
     application.installEventFilter(OneUndo(notebook))
     catch_mishaps(state_folder() / "problems.log", notebook.tell)
-    if lesson_path is not None:
-        notebook.desk.files.open_path(lesson_path)
+    path = lesson_path or memory.last_lesson
+    if path is not None:
+        notebook.desk.files.open_path(path)
     notebook.furnish(memory.room)
     gc.freeze()
     gc.enable()

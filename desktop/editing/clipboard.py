@@ -13,7 +13,7 @@ from lessonkit.storage.lesson_file import LessonFileError, lesson_from_bytes, le
 BLOCKS_TYPE = "application/x-lesson-blocks"
 """The clipboard's name for blocks."""
 
-SVG_TYPE = "image/svg+xml"
+SVG_TYPE, MUSICXML_TYPE = "image/svg+xml", "application/vnd.recordare.musicxml+xml"
 
 
 def put_on_clipboard(blocks: tuple[Block, ...], lesson: Lesson) -> None:
@@ -38,6 +38,32 @@ def put_picture_on_clipboard(blocks: tuple[Block, ...], lesson: Lesson) -> bool:
     content.setText("\n\n".join(_words(block, lesson.setting) for block in blocks))
     QGuiApplication.clipboard().setMimeData(content)
     return True
+
+
+def put_notes_on_clipboard(blocks: tuple[Block, ...], lesson: Lesson) -> bool:
+    """Copy the notes of drills as MusicXML, as text too; says whether there is a drill among the blocks.
+
+    Raises ValueError where a drill cannot be written out.
+    """
+    from lessonkit.drills.listening_names import lesson_tempo
+    from lessonkit.drills.realise import realise
+    from lessonkit.exchange.musicxml import Movement, to_musicxml
+
+    movements = [
+        Movement(
+            realise(block.family, lesson.setting), lesson_tempo(block.family, lesson.setting),
+            block.family.title, block.family.setting_of(lesson.setting).label_style,
+        )
+        for block in blocks
+        if isinstance(block, Drill)
+    ]  # fmt: skip
+    if movements:
+        notes = to_musicxml(movements, lesson.title, lesson.author)
+        content = QMimeData()
+        content.setData(MUSICXML_TYPE, QByteArray(notes))
+        content.setText(notes.decode())
+        QGuiApplication.clipboard().setMimeData(content)
+    return bool(movements)
 
 
 def on_clipboard() -> tuple[Block, ...]:
@@ -68,7 +94,7 @@ def leave_words() -> None:
     """
     clipboard = QGuiApplication.clipboard()
     content = clipboard.mimeData()
-    if content is not None and (content.hasFormat(BLOCKS_TYPE) or content.hasFormat(SVG_TYPE)):
+    if content is not None and any(content.hasFormat(kind) for kind in (BLOCKS_TYPE, SVG_TYPE, MUSICXML_TYPE)):
         clipboard.setText(content.text())
 
 

@@ -16,6 +16,7 @@ from lessonkit.pages.page import AIMS_PLACE, TITLE_PLACE
 if TYPE_CHECKING:
     from desktop.looking.find_bar import FindBar
     from desktop.looking.go_to import GoTo, OutlinePlace
+    from desktop.looking.steps_list import StepsList
     from lessonkit.lesson.finding import FoundWords
 
 
@@ -35,6 +36,7 @@ class Looking(QObject):
         self.place.hide()
         self.bar: FindBar | None = None
         self.outline: GoTo | None = None
+        self.steps_list: StepsList | None = None
 
     def find(self) -> None:
         """Ask for words to find."""
@@ -60,6 +62,16 @@ class Looking(QObject):
         layout = self._view.page_layout
         outline = outline_of(self._open_lesson.lesson, layout)
         self.outline.open(outline, len(layout.pages), self._view.page_number, self._view.viewport().rect())
+
+    def steps(self) -> None:
+        """Show every step since the lesson was opened."""
+        from desktop.looking.steps_list import StepsList
+
+        if self.steps_list is None:
+            self.steps_list = StepsList(self._view.viewport(), self._open_lesson)
+            self.steps_list.closed.connect(self._view.setFocus)
+        self._writing.end()
+        self.steps_list.open(self._view.viewport().rect())
 
     def _show(self, found: FoundWords) -> None:
         if found.place in (TITLE_PLACE, AIMS_PLACE):

@@ -46,6 +46,22 @@ class History:
         return tuple(moment.label for moment in self._moments[1 : self._place + 1])
 
     @property
+    def steps(self) -> tuple[str, ...]:
+        """The labels of all edits there are, those that were taken back behind the others."""
+        return tuple(moment.label for moment in self._moments[1:])
+
+    @property
+    def step(self) -> int:
+        """After how many of the edits the lesson is now."""
+        return self._place
+
+    def go_to(self, step: int) -> Lesson:
+        """Go to where so many edits are made, as far as there are any; answers the lesson."""
+        self._place = min(max(step, 0), len(self._moments) - 1)
+        self._is_settled = True
+        return self.lesson
+
+    @property
     def has_unsaved(self) -> bool:
         """Whether the lesson differs from the one that was saved last."""
         return self._saved is None or (self.lesson is not self._saved and self.lesson != self._saved)

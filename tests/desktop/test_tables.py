@@ -10,10 +10,14 @@ import pytest
 from PySide6.QtGui import QImage, QPainter, QPen
 from PySide6.QtWidgets import QAbstractButton, QAbstractSpinBox, QComboBox, QLineEdit, QPlainTextEdit, QWidget
 
+from desktop.actions import MENUS
+from desktop.actions import Row as ActionRow
+from desktop.actions import _shortcuts as shortcuts_of
 from desktop.editing.keys import in_mode, keys_in_fifths
 from desktop.forms.editors import EDITORS, editor_for
 from desktop.forms.side_panel import FORMS
 from desktop.spoken import NAMES, SENTENCES
+from desktop.start import make_application
 from desktop.theme import DARK, LIGHT, Tones, style_sheet
 from lessonkit.drills.family import families
 from lessonkit.drills.params import Param
@@ -140,3 +144,16 @@ def test_only_the_open_lesson_keeps_the_past() -> None:
             if isinstance(node, ast.ImportFrom)
         }
         assert path.name == "open_lesson.py" or "lessonkit.lesson.history" not in imported, path
+
+
+def test_no_key_stands_for_two_actions() -> None:
+    """Qt would then call neither."""
+    make_application()
+    keys = [
+        key.toString()
+        for _, rows in MENUS
+        for row in rows
+        if isinstance(row, ActionRow) and row.keys
+        for key in shortcuts_of(row.keys)
+    ]
+    assert len(keys) == len(set(keys))
