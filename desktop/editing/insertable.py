@@ -62,7 +62,8 @@ def insertables(presets: Sequence[Preset] = ()) -> tuple[Insertable, ...]:
     """Everything that can be put in: words and room, the many drills, and what the teacher has kept."""
     drills = tuple(_drill(family) for family in families().values())
     kept = tuple(Insertable("My presets", one.name, "", ("preset",), one.new_block, True) for one in presets)
-    return (*_WORDS, *map(_aid, page_aids().values()), *drills, _map(), *kept)
+    # Drills come first: they are what a lesson is made of.
+    return (*_WORDS, *drills, _map(), *map(_aid, page_aids().values()), *kept)
 
 
 def _map() -> Insertable:
