@@ -54,6 +54,7 @@ class Room(Protocol):
     @property
     def rooms_there_are(self) -> tuple[str, ...]: ...
     def enter(self, name: str) -> None: ...
+    def print_for(self) -> None: ...
 
 
 class Desk(QObject):
@@ -76,6 +77,8 @@ class Desk(QObject):
         self.strip = KeyStrip(open_lesson, self.selection)
         self.shelf = Shelf()
         self.view = PagesView(open_lesson, self.selection, self.drawn)
+        self.view_in_sight = self.view
+        """The pages that are seen: those of a student's lesson may stand before the lesson's own."""
         self.panel = SidePanel(open_lesson, self.selection)
         self.writing = Writing(open_lesson, self.selection, self.view, self.drawn)
         self.putting_in = PuttingIn(open_lesson, self.view, self.writing, self.commands, lambda: self.entries)
@@ -125,6 +128,10 @@ class Desk(QObject):
         """Go to another room."""
         self._room.enter(name)
 
+    def print_for(self) -> None:
+        """Print the lesson for students."""
+        self._room.print_for()
+
     def has_room(self, action: str) -> bool:
         """Whether an action leads to a room that there is; true of every other action."""
         name = action.removesuffix("_room")
@@ -155,10 +162,11 @@ class Desk(QObject):
     def put_in(self) -> None:
         """Ask what is to come where the caret is."""
         self.fill()
-        self.putting_in.begin()
+        if self._can_write():
+            self.putting_in.begin()
 
     def _write_if_words(self) -> None:
-        if isinstance(self.selection.only, Note | Heading):
+        if isinstance(self.selection.only, Note | Heading) and self.view_in_sight is self.view:
             self.writing.begin(self.selection.ids[0], selects_all=True)
 
     def save(self) -> None:
@@ -171,8 +179,14 @@ class Desk(QObject):
 
     def write(self) -> None:
         """Write in the selected block, or go to its form."""
-        if self.selection.only is not None:
+        if self.selection.only is not None and self._can_write():
             self.writing.begin(self.selection.ids[0])
+
+    def _can_write(self) -> bool:
+        """Whether the lesson's own pages are in sight; words and fingers are written nowhere else."""
+        if self.view_in_sight is not self.view:
+            self.messages.tell("Words and fingers are written in the lesson itself; go back to nobody first.")
+        return self.view_in_sight is self.view
 
     def close(self) -> None:
         """End the program, asking about unsaved changes."""
@@ -266,7 +280,8 @@ class Desk(QObject):
 
     def edit_fingers(self) -> None:
         """Go to the first finger of the selected drill."""
-        self.fingering.begin_selected()
+        if self._can_write():
+            self.fingering.begin_selected()
 
     def keep_preset(self) -> None:
         """Keep the selected block on the shelf."""
@@ -290,7 +305,7 @@ class Desk(QObject):
                 action.triggered.connect(lambda checked=False, entry=entry: self.insert(entry.make()))
 
     def _go(self, by: int) -> None:
-        panes: list[QWidget] = [self.strip, self.view, self.panel]
+        panes: list[QWidget] = [self.strip, self.view_in_sight, self.panel]
         if self.shows_shelf:
             panes.insert(1, self.shelf)
         if self.shows_keyboard:
@@ -301,7 +316,7 @@ class Desk(QObject):
         go: dict[QWidget, Callable[[], None]] = {
             self.strip: self.strip.focus_key,
             self.shelf: self.shelf.focus_search,
-            self.view: self.view.setFocus,
+            self.view_in_sight: self.view_in_sight.setFocus,
             self.panel: self.panel.focus_form,
             self.keyboard: self.keyboard.keys.setFocus,
         }

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import QObject, QPoint, Qt
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QHBoxLayout, QMenu, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QMenu, QVBoxLayout, QWidget
 
 from desktop.actions import Actions
 from desktop.desk import Desk
@@ -14,11 +17,18 @@ from desktop.frame import NotebookFrame
 from desktop.keeping import Keeping
 from desktop.memory import Memory, state_folder
 from desktop.open_lesson import OpenLesson
+from desktop.people.for_student import ForStudent
 from desktop.people.people import People
+from desktop.people.questions import PeopleQuestions
+from desktop.people.student_chooser import StudentChooser
+from desktop.people.student_view import StudentView
 from desktop.rooms import LESSONS, STUDENTS, Rooms
 from desktop.status_line import StatusLine
 from desktop.theme import dress_application
 from lessonkit.lesson.lesson import Lesson
+
+if TYPE_CHECKING:
+    from desktop.people.print_dialog import ToPrint
 
 _BLOCK_ACTIONS = ("move_up", "move_down", "duplicate", "delete", "reset")
 _MENU_ACTIONS = (
@@ -35,9 +45,11 @@ class Notebook(QObject):
         self._memory = memory
         self.frame = frame
         self.rooms: Rooms | None = None
+        self.open_lesson = OpenLesson(Lesson())
         self.people = People(memory, frame)
         self.people.told.connect(self.tell)
-        self.open_lesson = OpenLesson(Lesson())
+        self.people_questions = PeopleQuestions(frame)
+        self.for_student = ForStudent(self.people, self.open_lesson)
         self.keeping = Keeping(self.open_lesson, state_folder() / "unsaved")
         self.desk = Desk(self.open_lesson, memory, asked or Questions(frame), self)
         self.actions_table = Actions(self.desk, frame)
@@ -100,6 +112,42 @@ class Notebook(QObject):
         """Show a sentence at the top."""
         self.desk.messages.tell(sentence)
 
+    def print_for(self) -> None:
+        """Ask for whom the open lesson is to be printed, and print it."""
+        self.desk.writing.end()
+        if not (self.people.is_open and self.people.studio.is_read):
+            self.people.opened.connect(self._print_when_read)
+            self.people.open()
+            return
+        from desktop.people.print_dialog import PrintDialog
+
+        dialog = PrintDialog(
+            self.frame, self.people.studio, self._to_print(), self._chosen_students(), self.people_questions
+        )
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.show()
+
+    def _print_when_read(self) -> None:
+        self.people.opened.disconnect(self._print_when_read)
+        if self.people.studio.is_read:
+            self.print_for()
+        else:
+            self.people.studio.changed.connect(self.print_for, Qt.ConnectionType.SingleShotConnection)
+
+    def _to_print(self) -> ToPrint:
+        from desktop.people.print_dialog import ToPrint
+
+        path, looked_at = self.open_lesson.path, self.for_student
+        choices = {} if looked_at.path is None else {looked_at.path: tuple(looked_at.choices.items())}
+        folder = path.parent if path is not None else self._memory.folder
+        name = path.stem if path is not None else ""
+        return ToPrint(self.open_lesson.lesson, name, folder, choices, looked_at.has_around)
+
+    def _chosen_students(self) -> set[Path]:
+        """Whom the printing begins with: who is looked at, or chosen in their room."""
+        chosen = self.for_student.path if self.room == LESSONS else self.people.studio.current
+        return set() if chosen is None else {chosen}
+
     def _settle_in(self, name: str) -> None:
         self._memory.room = name
         if name == LESSONS:
@@ -111,7 +159,7 @@ class Notebook(QObject):
         from desktop.people.people_room import PeopleRoom
 
         studio = self.people.studio
-        room = PeopleRoom(studio, self._memory, self.tell, self)
+        room = PeopleRoom(studio, self._memory, self.tell, self, self.people.open_folder, self.print_for)
         table = Actions(room, self.frame, MENUS, STUDENTS)  # type: ignore[arg-type]
         bar = self.frame.menuBar()
         table.fill(bar, bar.actions()[-1])
@@ -135,15 +183,24 @@ class Notebook(QObject):
         status = StatusLine(desk.view, desk.drawn)
         status.set_actions([self.actions_table[name] for name in ("zoom_out", "zoom_in", "fit_width")])
         middle = QVBoxLayout()
+        middle.setContentsMargins(0, 0, 0, 0)
         middle.setSpacing(0)
         middle.addWidget(desk.looking.place)
         middle.addWidget(desk.view, 1)
         middle.addWidget(status)
         across = QHBoxLayout()
         across.setSpacing(0)
+        pages = QWidget()
+        pages.setLayout(middle)
+        view = StudentView(self.for_student, desk, pages, desk.panel)
+        view.print_asked.connect(self.print_for)
+        beside = QVBoxLayout()
+        beside.setSpacing(0)
+        beside.addWidget(StudentChooser(self.for_student))
+        beside.addWidget(view.panels, 1)
         across.addWidget(desk.shelf)
-        across.addLayout(middle, 1)
-        across.addWidget(desk.panel)
+        across.addWidget(view.pages, 1)
+        across.addLayout(beside)
         body = QWidget()
         layout = QVBoxLayout(body)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -182,6 +239,8 @@ class Notebook(QObject):
         self._memory.geometry = self.frame.saveGeometry()
         self._memory.last_lesson = self.open_lesson.path
         self.keeping.close()
+        for dialog in self.frame.findChildren(QDialog):
+            dialog.close()
         self.people.close()
         self.desk.listening.close()
         return True

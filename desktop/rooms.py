@@ -10,7 +10,7 @@ import importlib
 from collections.abc import Callable, Mapping
 from threading import Thread
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject, Qt, QTimer, Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QStackedWidget, QToolButton, QWidget
 
 LESSONS, STUDENTS, TERMS = "lessons", "students", "terms"
@@ -84,7 +84,9 @@ class Fetching(QObject):
 
     def begin(self) -> None:
         """Begin; ``done`` tells when all are there."""
-        Thread(target=self._fetch, name=f"fetching {self._name}", daemon=True).start()
+        thread = Thread(target=self._fetch, name=f"fetching {self._name}", daemon=True)
+        # What the hand asked for is answered first.
+        QTimer.singleShot(0, thread.start)
 
     def _fetch(self) -> None:
         for module in self._modules:

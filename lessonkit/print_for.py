@@ -14,7 +14,8 @@ from lessonkit.lesson.lesson import Lesson
 from lessonkit.pages.flow import pages_of
 from lessonkit.pages.page import Page
 from lessonkit.storage.safe_write import safe_write
-from lessonkit.students.handing_out import HandedOut, handed_out
+from lessonkit.students.adapt import adapt
+from lessonkit.students.handing_out import HandedOut, from_adapted
 from lessonkit.students.student import Handout, Student
 
 NO_SIGN = re.compile(r"[^\w-]+")
@@ -23,13 +24,19 @@ NO_SIGN = re.compile(r"[^\w-]+")
 
 @dataclass(frozen=True, slots=True)
 class PrintJob:
-    """One handout to be printed: which lesson, for whom, on which day, and into which file."""
+    """One handout to be printed: which lesson, for whom, on which day, and into which file.
+
+    ``choices`` are changes that the teacher took back and questions that were answered, as ``adapt`` takes them;
+    ``has_around`` is for the plan in front, the review and the strip behind.
+    """
 
     lesson: Lesson
     student: Student
     day: date
     path: Path
     shows_answers: bool = False
+    choices: tuple[tuple[str, bool], ...] = ()
+    has_around: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +55,8 @@ def pages_for(made: HandedOut, shows_answers: bool = False) -> tuple[Page, ...]:
 
 def print_one(job: PrintJob) -> Printed:
     """Print one handout; its file is the whole new one or, whatever happens, the old one."""
-    made = handed_out(job.lesson, job.student, job.day)
+    adapted = adapt(job.lesson, job.student, job.day, dict(job.choices))
+    made = from_adapted(adapted, job.student, job.day, job.has_around, job.has_around, job.has_around)
     pages = pages_for(made, job.shows_answers)
     job.path.parent.mkdir(parents=True, exist_ok=True)
     safe_write(job.path, pdf_bytes(pages, f"{made.lesson.title} for {job.student.code}", made.lesson.author))

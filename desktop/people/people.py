@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
-from desktop.memory import Memory, state_folder
+from desktop.memory import Memory, own_students_folder, state_folder
+from desktop.rooms import Fetching
 
 if TYPE_CHECKING:
     from desktop.people.studio import Studio
@@ -17,6 +18,9 @@ class People(QObject):
 
     told = Signal(str)
     """Something the teacher should know."""
+
+    opened = Signal()
+    """The studio is there, and the students of its folder are being read or read already."""
 
     def __init__(self, memory: Memory, parent: QObject) -> None:
         super().__init__(parent)
@@ -34,6 +38,28 @@ class People(QObject):
             self._studio = Studio(Aside(), Saving(state_folder() / "removed students"))
             self._studio.told.connect(self.told)
         return self._studio
+
+    @property
+    def is_open(self) -> bool:
+        """Whether the studio is there and has a folder."""
+        return self._studio is not None and bool(self._studio.folder.parts)
+
+    def open(self) -> None:
+        """Fetch what the students need beside the window's thread, then open their folder; ``opened`` tells."""
+        if self._studio is None:
+            fetching = Fetching(self, "students", ("desktop.people.studio", "lessonkit.students.handing_out"))
+            fetching.done.connect(self.open_folder)
+            fetching.begin()
+        else:
+            self.open_folder()
+
+    def open_folder(self) -> None:
+        """Open the folder of the students, or look whether something changed in it."""
+        if self.is_open:
+            self.studio.look_again()
+        else:
+            self.studio.open_folder(self._memory.students_folder or own_students_folder())
+        self.opened.emit()
 
     def close(self) -> None:
         """Everything is written before the window goes."""

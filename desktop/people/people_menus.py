@@ -21,6 +21,8 @@ MENUS: tuple[Menu, ...] = (
         Row("student_new", "&New student", lambda room: room.list.begin_new, Keys.New),
         Row("student_folder", "&Open a folder of students …", lambda room: room.choose_folder, Keys.Open),
         None,
+        Row("student_print", "&Print the open lesson for …", lambda room: room.print_for, Keys.Print, _has_student),
+        None,
         Row("student_rename", "&Rename", lambda room: room.list.begin_rename, "F2", _has_student),
         Row("student_remove", "Re&move", lambda room: room.list.remove, "Ctrl+Delete", _has_student),
         None,

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from desktop.forms.row import quiet_label
-from desktop.memory import Memory, own_students_folder
+from desktop.memory import Memory
 from desktop.people.chart_part import ChartPart
 from desktop.people.due_part import DuePart
 from desktop.people.handouts_part import HandoutsPart
@@ -54,9 +54,19 @@ class Window(Protocol):
 class PeopleRoom(QWidget):
     """The room. It knows the studio, and of the window only which room is entered."""
 
-    def __init__(self, studio: Studio, memory: Memory, tell: Told, window: Window) -> None:
+    def __init__(
+        self,
+        studio: Studio,
+        memory: Memory,
+        tell: Told,
+        window: Window,
+        open_folder: Callable[[], None],
+        print_for: Callable[[], None],
+    ) -> None:
         super().__init__()
         self._window = window
+        self._open_folder = open_folder
+        self.print_for = print_for
         self.studio = studio
         self._memory = memory
         self._tell = tell
@@ -170,10 +180,7 @@ class PeopleRoom(QWidget):
 
     def showEvent(self, event: Any) -> None:
         super().showEvent(event)
-        if self.studio.folder.parts:
-            self.studio.look_again()
-        else:
-            self.studio.open_folder(self._memory.students_folder or own_students_folder())
+        self._open_folder()
 
 
 def _today() -> Any:

@@ -1,0 +1,260 @@
+"""Print the open lesson for one, several or all students: who, where, how far it is, and stop."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any, Protocol
+
+from PySide6.QtCore import QCoreApplication, QEvent, Qt, QUrl
+from PySide6.QtGui import QCloseEvent, QDesktopServices
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QDialog,
+    QHBoxLayout,
+    QListWidget,
+    QListWidgetItem,
+    QProgressBar,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from desktop.forms.row import quiet_label
+from desktop.people.print_run import PrintRun, Wanted
+from desktop.people.studio import Studio
+from desktop.people.wording import counted
+from lessonkit.lesson.lesson import Lesson
+from lessonkit.students.student import Student, with_handout
+
+_PATH = Qt.ItemDataRole.UserRole
+_NO_SIGN = re.compile(r"[^\w-]+")
+
+
+class AskedWhere(Protocol):
+    """Who names the folder."""
+
+    def where_to_print(self, folder: Path) -> Path | None: ...
+
+
+@dataclass(frozen=True, slots=True)
+class ToPrint:
+    """The lesson, the name of its file, the folder that is proposed; for whom changes were taken back, and which."""
+
+    lesson: Lesson
+    name: str
+    folder: Path
+    choices: Mapping[Path, tuple[tuple[str, bool], ...]]
+    has_around: bool = True
+
+
+class PrintDialog(QDialog):
+    """Every handout that is printed is written down in its student's file."""
+
+    def __init__(
+        self, parent: QWidget, studio: Studio, to_print: ToPrint, chosen: set[Path], asked: AskedWhere
+    ) -> None:
+        super().__init__(parent)
+        self._studio = studio
+        self._to_print = to_print
+        self._asked = asked
+        self._folder = to_print.folder
+        self._run: PrintRun | None = None
+        self._count = self._done = self._failures = 0
+        self.setWindowTitle("Print for students")
+        self.setMinimumWidth(480)
+        title = quiet_label(to_print.lesson.title or "Lesson without a title")
+        title.setObjectName("panelTitle")
+        title.setWordWrap(True)
+        self.list = QListWidget()
+        self.list.setObjectName("shelfList")
+        self.list.setAccessibleName("Print for")
+        for path, student in studio.students.items():
+            item = QListWidgetItem(student.code)
+            item.setData(_PATH, path)
+            item.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemIsUserCheckable)
+            item.setCheckState(Qt.CheckState.Checked if path in chosen else Qt.CheckState.Unchecked)
+            self.list.addItem(item)
+        self.list.itemChanged.connect(self._refresh)
+        self.all, self.nobody = QPushButton("All"), QPushButton("Nobody")
+        self.all.clicked.connect(lambda: self._check_all(True))
+        self.nobody.clicked.connect(lambda: self._check_all(False))
+        self.around = QCheckBox("Plan, review and strip around it")
+        self.around.setChecked(to_print.has_around)
+        self._where = quiet_label("")
+        self._where.setObjectName("quiet")
+        self._where.setWordWrap(True)
+        self.folder = QPushButton("Folder …")
+        self.folder.setAccessibleName("Print into another folder")
+        self.folder.clicked.connect(self._choose_folder)
+        self.bar = QProgressBar()
+        self.bar.setAccessibleName("How many are printed")
+        self.bar.setTextVisible(False)
+        self._said = quiet_label("")
+        self._said.setWordWrap(True)
+        self.print, self.stop, self.show_folder = (
+            QPushButton("Print"),
+            QPushButton("Stop"),
+            QPushButton("Open the folder"),
+        )
+        self.print.setDefault(True)
+        self.print.clicked.connect(self._begin)
+        self.stop.clicked.connect(self._stop)
+        self.show_folder.clicked.connect(self._show_folder)
+        close = QPushButton("Close")
+        close.clicked.connect(self.close)
+        who = QHBoxLayout()
+        who.addWidget(self.all)
+        who.addWidget(self.nobody)
+        who.addStretch(1)
+        where = QHBoxLayout()
+        where.addWidget(self._where, 1)
+        where.addWidget(self.folder)
+        foot = QHBoxLayout()
+        foot.addWidget(self.show_folder)
+        foot.addStretch(1)
+        for button in (self.stop, self.print, close):
+            foot.addWidget(button)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(24, 24, 24, 16)
+        layout.setSpacing(12)
+        layout.addWidget(title)
+        layout.addLayout(who)
+        layout.addWidget(self.list, 1)
+        layout.addWidget(self.around)
+        layout.addLayout(where)
+        layout.addWidget(self.bar)
+        layout.addWidget(self._said)
+        layout.addLayout(foot)
+        self.bar.hide()
+        self.show_folder.hide()
+        self._refresh()
+
+    @property
+    def is_running(self) -> bool:
+        """Whether handouts are being printed."""
+        return self._run is not None
+
+    @property
+    def sentence(self) -> str:
+        """How far it is."""
+        return self._said.text()
+
+    def _checked(self) -> list[QListWidgetItem]:
+        items = [self.list.item(place) for place in range(self.list.count())]
+        return [item for item in items if item.checkState() is Qt.CheckState.Checked]
+
+    def _check_all(self, is_wanted: bool) -> None:
+        state = Qt.CheckState.Checked if is_wanted else Qt.CheckState.Unchecked
+        for place in range(self.list.count()):
+            self.list.item(place).setCheckState(state)
+
+    def _choose_folder(self) -> None:
+        folder = self._asked.where_to_print(self._folder)
+        if folder is not None:
+            self._folder = folder
+            self._refresh()
+
+    def _begin(self) -> None:
+        wanted = self._wanted()
+        if not wanted or self.is_running:
+            return
+        self._count, self._done, self._failures = len(wanted), 0, 0
+        self._key = f"handed out {id(wanted)}"
+        self.bar.setRange(0, len(wanted))
+        self.bar.setValue(0)
+        self.bar.show()
+        self._said.setText("Beginning to print …")
+        self._run = PrintRun(self._to_print.lesson, wanted, date.today(), self.around.isChecked())
+        self._run.printed.connect(self._note)
+        self._run.failed.connect(self._note_failure)
+        self._run.finished.connect(self._end)
+        self._refresh()
+        self._run.begin()
+
+    def _wanted(self) -> list[Wanted]:
+        """One file for each student; codes that make the same name get a number."""
+        from lessonkit.students.handing_out import lesson_title
+
+        name = self._to_print.name or lesson_title(self._to_print.lesson)
+        found: list[Wanted] = []
+        taken: set[str] = set()
+        for item in self._checked():
+            path: Path = item.data(_PATH)
+            student = self._studio.students[path]
+            stem = f"{name} for {_in_names(student)}"
+            number = 1
+            while stem.casefold() in taken:
+                number += 1
+                stem = f"{name} for {_in_names(student)} {number}"
+            taken.add(stem.casefold())
+            out = self._folder / f"{stem}.pdf"
+            found.append(Wanted(path, student, out, self._to_print.choices.get(path, ())))
+        return found
+
+    def _note(self, wanted: Wanted, printed: Any) -> None:
+        student = self._studio.students.get(wanted.student_path)
+        if student is not None:
+            label = f"Hand out “{printed.handout.title}”"
+            self._studio.edit_one(wanted.student_path, label, with_handout(student, printed.handout), self._key)
+        self._step(f"{counted(self._done + 1 - self._failures, 'handout')} of {self._count}: {wanted.out.name}")
+
+    def _note_failure(self, wanted: Wanted, problem: str) -> None:
+        self._failures += 1
+        self._step(f"{wanted.out.name} was not printed: {problem}.")
+
+    def _step(self, words: str) -> None:
+        self._done += 1
+        self.bar.setValue(self._done)
+        self._said.setText(words)
+
+    def _stop(self) -> None:
+        if self._run is not None:
+            self._run.stop()
+            self._said.setText("Stopping; what has been begun is finished.")
+
+    def _end(self) -> None:
+        run, self._run = self._run, None
+        good = self._done - self._failures
+        if self._failures:
+            words = f"{counted(good, 'handout')} printed, {self._failures} not. {self.sentence}"
+        elif run is not None and run.is_stopped and good < self._count:
+            words = f"Stopped. {counted(good, 'handout')} of {self._count} printed, each of them whole."
+        else:
+            words = f"{counted(good, 'handout')} printed and written down."
+        self._said.setText(words)
+        self.show_folder.setVisible(good > 0)
+        self._refresh()
+
+    def _show_folder(self) -> None:
+        if not QDesktopServices.openUrl(QUrl.fromLocalFile(str(self._folder.absolute()))):
+            self._said.setText(f"The handouts are in {self._folder.absolute()}")
+
+    def _refresh(self) -> None:
+        count = len(self._checked())
+        for widget in (self.list, self.all, self.nobody, self.around, self.folder):
+            widget.setEnabled(not self.is_running)
+        self.print.setEnabled(bool(count) and not self.is_running)
+        self.print.setText(f"Print for {count}" if count != 1 else f"Print for {self._checked()[0].text()}")
+        self.stop.setEnabled(self.is_running)
+        self._where.setText(f"Into {self._folder}")
+
+    # Qt overrides
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        if self._run is not None:
+            self._run.stop()
+            self._run.wait()
+            # What was printed meanwhile is written down before the dialog goes.
+            QCoreApplication.sendPostedEvents(self, QEvent.Type.MetaCall)
+        super().closeEvent(event)
+
+    def reject(self) -> None:
+        self.close()
+
+
+def _in_names(student: Student) -> str:
+    return _NO_SIGN.sub("_", student.code).strip("_") or "student"
