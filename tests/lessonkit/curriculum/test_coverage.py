@@ -105,7 +105,7 @@ def test_the_coverage_of_a_term_is_a_brute_force_count(number: int, axes: tuple[
 
 
 @pytest.mark.whole
-@settings(deadline=None, max_examples=300)
+@settings(deadline=None, max_examples=40)
 @given(some.integers(0, 1_000_000))
 def test_every_grid_of_a_term_is_a_brute_force_count(number: int) -> None:
     """As above, every grid of many terms."""
