@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from array import array
 from bisect import bisect_left, bisect_right
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -19,7 +20,11 @@ from lessonkit.theory.pitch import Pitch
 RINGS = 1.6
 """Seconds for the last notes to ring out before the next drill begins, as long as the sound room lets them."""
 
-_SAME = 1e-6
+FIRST_MADE = 8.0
+"""Seconds of a long drill whose sound is made first, so that it can begin soon."""
+
+GLIDE = 4.0
+"""Seconds in which the rest comes to its own loudness, too slow to be heard as a change."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +72,15 @@ class Cue:
     def loop(self) -> tuple[float, float] | None:
         """Where the second round begins and ends, in seconds."""
         return (self._first.length, self.performance.length) if self.goes_round else None
+
+    @cached_property
+    def beginnings(self) -> tuple[float, ...]:
+        """The seconds up to which its sound is made first, each longer than the one before, where it is long."""
+        stages, until = [], FIRST_MADE
+        while until < self.performance.length / 2:
+            stages.append(until)
+            until *= 6
+        return tuple(stages)
 
     @property
     def end(self) -> float:
@@ -149,16 +163,35 @@ def _start(note: PlayedNote) -> float:
 
 @dataclass(slots=True)
 class Roll:
-    """The sound of one cue as it is fed to the loudspeaker, and how far that has come, in frames."""
+    """The sound of one cue as it is fed to the loudspeaker, and how far that has come, in frames.
+
+    ``until`` is the second up to which its sound holds, where only the beginning is made. What takes over from one that
+    was raised by ``gain_before`` begins as loud as that and glides to its own loudness.
+    """
 
     cue: Cue
     sound: Sound
+    until: float | None = None
     at: int = 0
+    gain_before: float | None = None
+    glides_from: int = 0
 
     @property
     def end(self) -> int:
-        """The frame at which it is over, or goes round."""
-        return min(self.frame(self.cue.end), self.frames) if not self.cue.goes_round else self.frame(self.cue.end)
+        """The frame at which it is over, goes round, or waits for the rest to be made."""
+        if self.until is not None:
+            return self.frame(self.until)
+        return self.frame(self.cue.end) if self.cue.goes_round else min(self.frame(self.cue.end), self.frames)
+
+    @property
+    def gain(self) -> float:
+        """By how much it is raised where it is now."""
+        return self.sound.gain * self._factor(self.at)
+
+    def extend(self, sound: Sound, until: float | None) -> None:
+        """More of it is made; it goes on as loud as it is."""
+        self.gain_before, self.glides_from = self.gain, self.at
+        self.sound, self.until = sound, until
 
     @property
     def frames(self) -> int:
@@ -178,4 +211,19 @@ class Roll:
         """The frames from one to another; silence beyond the end."""
         width = self.width
         found = self.sound.samples[start * width : end * width]
+        factor = self._factor(start)
+        if factor != 1:
+            found = _louder(found, factor)
         return found + bytes((end - start) * width - len(found))
+
+    def _factor(self, frame: int) -> float:
+        """How much louder than it was made it is fed, while it glides to its own loudness."""
+        share = (frame - self.glides_from) / (GLIDE * self.sound.rate)
+        if self.gain_before is None or not 0 <= share < 1:
+            return 1.0
+        ratio = self.gain_before / self.sound.gain
+        return ratio + (1 - ratio) * share
+
+
+def _louder(samples: bytes, factor: float) -> bytes:
+    return array("h", (max(min(int(one * factor), 32767), -32768) for one in array("h", samples))).tobytes()

@@ -256,7 +256,7 @@ class Listening(QObject):
         if self._player is None:
             from desktop.listening.player import Player
 
-            self._player = Player(self.make_rendering(), self.make_sink, self.place)
+            self._player = Player(self.make_rendering, self.make_sink, self.place)
             self._player.changed.connect(self._follow_player)
             self._player.heard.connect(self._light)
             self._player.failed.connect(self._say)

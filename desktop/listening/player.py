@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from concurrent.futures import Future
+from dataclasses import dataclass
+from functools import partial
 from typing import Protocol
 
 from PySide6.QtCore import QObject, Qt, QTimer, Signal
@@ -20,10 +22,25 @@ from lessonkit.sound.rendering import NoSound, Sound
 FED_EVERY = 15
 """Milliseconds between two looks at what the loudspeaker can take and what is heard."""
 
+MOST_KEPT = 6
+"""So many sounds of drills that are not played any more are kept, so that they begin at once."""
+
 AHEAD = 0.05
 """Seconds from now at which a changed way of playing can be taken up at the earliest."""
 
 LOST = "The loudspeaker has gone, so playing has stopped. Play again when it is back."
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A cue's sound, or its beginning up to a second."""
+
+    sound: Sound
+    until: float | None
+
+    def holds(self, until: float | None) -> bool:
+        """Whether it is as long as another beginning."""
+        return self.until is None or (until is not None and until <= self.until)
 
 
 class Rendering(Protocol):
@@ -45,19 +62,20 @@ class Player(QObject):
     failed = Signal(str)
     """Why nothing can be heard, in a sentence."""
 
-    _arrived = Signal(object, object)
+    _arrived = Signal(object, object, object)
 
-    def __init__(self, rendering: Rendering, make_sink: Callable[[], Sink], owner: QObject) -> None:
+    def __init__(self, make_rendering: Callable[[], Rendering], make_sink: Callable[[], Sink], owner: QObject) -> None:
         super().__init__(owner)
-        self._rendering = rendering
+        # What is wanted soon does not wait until the rest of something long is made.
+        self._soon, self._rest = make_rendering(), make_rendering()
         self._make_sink = make_sink
         self._sink: Sink | None = None
         self._tape: Tape | None = None
         self._cues: tuple[Cue, ...] = ()
         self._goes_round = False
         self._next = 0
-        self._wanted: dict[Cue, Future[Sound]] = {}
-        self._sounds: dict[Cue, Sound] = {}
+        self._wanted: dict[tuple[Cue, float | None], Future[Sound]] = {}
+        self._sounds: dict[Cue, Made] = {}
         self._cue: Cue | None = None
         self._notes: tuple[Sounding, ...] = ()
         self._left = b""
@@ -123,46 +141,60 @@ class Player(QObject):
     def close(self) -> None:
         """End for good."""
         self._silence()
-        self._rendering.close()
+        self._soon.close()
+        self._rest.close()
 
     # What is made
 
     def _want(self, cue: Cue) -> None:
-        if cue in self._sounds or cue in self._wanted:
+        """Have the beginning of a cue made, and more and more of it; what is made already is made at once."""
+        if cue in self._sounds and self._sounds[cue].until is None:
             return
-        future = self._rendering.sound_of(cue.performance)
-        if future.done():
-            self._settle(cue, future)
-            return
-        self._wanted[cue] = future
-        future.add_done_callback(lambda done: self._tell_of(cue, done))
+        for place, until in enumerate((*cue.beginnings, None)):
+            if (cue, until) in self._wanted or (cue in self._sounds and self._sounds[cue].holds(until)):
+                continue
+            rendering = self._rest if place else self._soon
+            future = rendering.sound_of(cue.performance if until is None else cue.performance.up_to(until))
+            if future.done():
+                self._settle(cue, until, future)
+            else:
+                self._wanted[cue, until] = future
+                future.add_done_callback(partial(self._tell_of, cue, until))
 
-    def _tell_of(self, cue: Cue, future: Future[Sound]) -> None:
+    def _tell_of(self, cue: Cue, until: float | None, future: Future[Sound]) -> None:
         try:
-            self._arrived.emit(cue, future)
+            self._arrived.emit(cue, until, future)
         except RuntimeError:
             # The window was closed meanwhile.
             return
 
-    def _take(self, cue: Cue, future: Future[Sound]) -> None:
-        if self._wanted.pop(cue, None) is not None and not future.cancelled():
-            self._settle(cue, future)
+    def _take(self, cue: Cue, until: float | None, future: Future[Sound]) -> None:
+        if self._wanted.get((cue, until)) is future and not future.cancelled():
+            del self._wanted[cue, until]
+            self._settle(cue, until, future)
             if self.is_playing:
                 self._keep_going()
 
-    def _settle(self, cue: Cue, future: Future[Sound]) -> None:
+    def _settle(self, cue: Cue, until: float | None, future: Future[Sound]) -> None:
         error = future.exception()
         if error is None:
-            self._sounds[cue] = future.result()
+            made = self._sounds.get(cue)
+            if made is None or not made.holds(until):
+                self._sounds[cue] = Made(future.result(), until)
+                if self._tape is not None:
+                    self._tape.extend(cue, future.result(), until)
         elif cue in self._cues:
             self._silence()
             self.changed.emit()
             self.failed.emit(_sentence(str(error)) if isinstance(error, NoSound) else NOT_MADE)
 
     def _forget_all_but(self, cues: Sequence[Cue]) -> None:
-        for cue in [cue for cue in self._wanted if cue not in cues]:
-            self._wanted.pop(cue).cancel()
-        self._sounds = {cue: sound for cue, sound in self._sounds.items() if cue in cues}
+        """Give up what is not wanted any more; the sounds that were made last stay for a while."""
+        for cue, until in [one for one in self._wanted if one[0] not in cues]:
+            self._wanted.pop((cue, until)).cancel()
+        others = [cue for cue in self._sounds if cue not in cues]
+        for cue in others[: max(len(others) - MOST_KEPT, 0)]:
+            del self._sounds[cue]
 
     # What is fed
 
@@ -185,9 +217,10 @@ class Player(QObject):
 
     def _begin(self) -> bool:
         """Open the loudspeaker when the first sound is there; says whether it plays."""
-        sound = self._sounds.get(self._cues[0])
-        if sound is None:
+        made = self._sounds.get(self._cues[0])
+        if made is None:
             return False
+        sound = made.sound
         try:
             if self._sink is None:
                 self._sink = self._make_sink()
@@ -211,11 +244,11 @@ class Player(QObject):
                 return
             self._next = 0
         cue = self._cues[self._next]
-        sound = self._sounds.get(cue)
-        if sound is None:
+        made = self._sounds.get(cue)
+        if made is None:
             self._want(cue)
             return
-        tape.take(Roll(cue, sound))
+        tape.take(Roll(cue, made.sound, made.until))
         self._next += 1
         following = self._next % len(self._cues)
         if self._next < len(self._cues) or self._goes_round:
@@ -230,7 +263,8 @@ class Player(QObject):
         coming = tape.coming
         if (coming.cue if coming is not None else roll.cue) == wanted or wanted not in self._sounds:
             return
-        new = Roll(wanted, self._sounds[wanted])
+        made = self._sounds[wanted]
+        new = Roll(wanted, made.sound, made.until)
         heard = tape.heard(sink.waiting() // (2 * tape.channels))
         if heard is not None and heard.cue == roll.cue and heard.second < roll.cue.performance.begins:
             # It is still being counted in, so it begins again as it is wanted now.
@@ -240,8 +274,11 @@ class Player(QObject):
         if place is not None:
             at = roll.frame(roll.cue.performance.places[place][0])
             start = new.frame(wanted.performance.places[wanted.place_like(roll.cue, place)][0])
+            if start >= new.end:
+                # What would take over is not made yet.
+                return
             tape.splice(at, new, start)
-        elif wanted.loop is not None:
+        elif wanted.loop is not None and new.until is None:
             tape.splice(roll.end, new, new.frame(wanted.loop[0]))
 
     def _start_over(self, roll: Roll) -> None:

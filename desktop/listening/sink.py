@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Protocol
 
-BUFFER = 0.3
+BUFFER = 0.4
 """Seconds of sound that wait for the loudspeaker, so that a busy window does not stutter."""
 
 NO_LOUDSPEAKER = (

@@ -10,6 +10,7 @@ from collections import deque
 from dataclasses import dataclass
 
 from desktop.listening.cues import Cue, Roll
+from lessonkit.sound.rendering import Sound
 
 FADE = 0.012
 """Seconds in which one sound goes over into another where they are spliced."""
@@ -77,6 +78,12 @@ class Tape:
         """Go over to another roll when this one comes to a frame."""
         self._splice = _Splice(at, roll, start)
 
+    def extend(self, cue: Cue, sound: Sound, until: float | None) -> None:
+        """More of a cue's sound is made than is being fed, or is about to be."""
+        for roll in (self._roll, self.coming):
+            if roll is not None and roll.cue == cue and roll.until is not None:
+                roll.extend(sound, until)
+
     def feed(self, count: int) -> bytes:
         """So many frames; silence where there is nothing to feed."""
         out = []
@@ -119,6 +126,9 @@ class Tape:
         if splice is not None and roll.at == splice.at:
             self._splice = None
             return self._go_over(roll, roll.at, splice.roll, splice.start)
+        if roll.until is not None:
+            # The rest is still being made.
+            return b""
         loop = roll.cue.loop
         if loop is not None:
             return self._go_over(roll, roll.at, roll, roll.frame(loop[0]))
@@ -128,6 +138,8 @@ class Tape:
     def _go_over(self, old: Roll, old_at: int, new: Roll, new_at: int) -> bytes:
         """The first frames of the new sound, the old one fading under them."""
         count = round(FADE * self.rate)
+        if new is not old and new.cue.block_id == old.cue.block_id:
+            new.gain_before, new.glides_from = old.gain, new_at
         self._roll = new
         new.at = new_at + count
         self._note(count, new.cue, new_at)

@@ -43,11 +43,15 @@ class NoSound(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Sound:
-    """Sampled sound: ``samples`` are signed 16-bit numbers, low byte first, the channels in turn."""
+    """Sampled sound: ``samples`` are signed 16-bit numbers, low byte first, the channels in turn.
+
+    ``gain`` is by how much the renderer's sound was raised, so that two sounds can be brought to one loudness.
+    """
 
     rate: int
     channels: int
     samples: bytes
+    gain: float = 1.0
 
     @property
     def length(self) -> float:
@@ -137,7 +141,7 @@ def rendered(midi: bytes) -> Sound:
         raw = numpy.frombuffer(file.readframes(file.getnframes()), "<i2")
     peak = int(numpy.abs(raw.astype("i4")).max()) if len(raw) else 0
     gain = min(_MOST_GAIN, _LOUDEST * 32767 / peak) if peak else 1.0
-    return Sound(rate, channels, (raw.astype("f4") * gain).astype("<i2").tobytes())
+    return Sound(rate, channels, (raw.astype("f4") * gain).astype("<i2").tobytes(), gain)
 
 
 @lru_cache(maxsize=1)

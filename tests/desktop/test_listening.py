@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from array import array
 from dataclasses import replace
-from itertools import groupby
+from itertools import groupby, pairwise
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
@@ -26,6 +26,7 @@ from lessonkit.lesson.edits import replace_block
 from lessonkit.lesson.lesson import Drill, Lesson, Note
 from lessonkit.sound.performance import performance
 from lessonkit.sound.playing import Gaps, Heard, Playing
+from lessonkit.sound.rendering import Sound
 from lessonkit.theory.key import Key
 from tests.desktop.conftest import BROKEN, FIRST_NOTE, LADDER, Driver
 from tests.desktop.listening import RATE, ROOM, TestRendering, TestSink, told_by_numbers
@@ -108,7 +109,7 @@ def test_the_notes_are_the_exercise_s(driver: Driver, sink: TestSink, rendering:
     select_drill(driver)
     exercise = realise(drill(driver).family, driver.lesson.setting)
     driver.press(Qt.Key.Key_Space)
-    hear(driver, sink, rendering.asked[0].length + 2)
+    hear(driver, sink, rendering.asked[1].length + 2)
     assert keys_heard(sink) == [pitch.midi for event in exercise.events for pitch in event.pitches]
     assert not listening(driver).is_playing
 
@@ -165,7 +166,7 @@ def test_a_selection_is_played_one_drill_after_another(
     driver.press(Qt.Key.Key_Space)
     heard = listening(driver)
     assert [cue.block_id for cue in heard._the_player().cues] == [BROKEN, LADDER]
-    hear(driver, sink, rendering.asked[0].length + 2.5)
+    hear(driver, sink, rendering.asked[1].length + 2.5)
     assert {name for name, _, _ in heard.lights.lit} == {LADDER}
 
 
@@ -233,11 +234,11 @@ def test_another_tempo_is_taken_up_at_a_beat_without_a_gap(
     rendering.let_go()
     driver.qtbot.waitUntil(lambda: listening(driver)._the_player()._wanted == {})
     faster = rendering.asked[-1]
-    assert faster.length < rendering.asked[0].length
-    hear(driver, sink, rendering.asked[0].length + 2)
+    assert faster.length < rendering.asked[1].length
+    hear(driver, sink, rendering.asked[1].length + 2)
     assert keys_heard(sink) == [pitch.midi for event in exercise.events for pitch in event.pitches]
     assert sink.starts == 1
-    assert len(sink.heard) < 2 * round((rendering.asked[0].length + 1.6) * RATE)
+    assert len(sink.heard) < 2 * round((rendering.asked[1].length + 1.6) * RATE)
 
 
 def test_again_and_again_goes_round_without_a_gap(driver: Driver, sink: TestSink, rendering: TestRendering) -> None:
@@ -436,6 +437,44 @@ def test_choices_changed_by_hand_are_read_with_care() -> None:
         assert kept.tempo("two") == 80
 
 
+def test_a_long_drill_begins_before_all_of_it_is_made(driver: Driver, sink: TestSink, rendering: TestRendering) -> None:
+    """The beginning is made first and played; the rest takes over where it has come to, and nothing is missing."""
+    select_drill(driver)
+    exercise = realise(drill(driver).family, driver.lesson.setting)
+    rendering.is_held_back = True
+    driver.press(Qt.Key.Key_Space)
+    assert [round(asked.length) for asked, _ in rendering.held] == [8, 20]
+    rest = rendering.held.pop()
+    rendering.let_go()
+    driver.qtbot.waitUntil(lambda: bool(sink.waits))
+    hear(driver, sink, 5)
+    rendering.held.append(rest)
+    rendering.let_go()
+    driver.qtbot.waitUntil(lambda: not listening(driver)._the_player()._wanted)
+    hear(driver, sink, rest[0].length)
+    assert keys_heard(sink) == [pitch.midi for event in exercise.events for pitch in event.pitches]
+
+
+def test_what_is_made_too_late_is_waited_for(driver: Driver, sink: TestSink, rendering: TestRendering) -> None:
+    """A slow computer pauses; it skips nothing and does not stop."""
+    select_drill(driver)
+    exercise = realise(drill(driver).family, driver.lesson.setting)
+    rendering.is_held_back = True
+    driver.press(Qt.Key.Key_Space)
+    rest = rendering.held.pop()
+    rendering.let_go()
+    driver.qtbot.waitUntil(lambda: bool(sink.waits))
+    hear(driver, sink, 12)
+    assert listening(driver).is_playing
+    rendering.held.append(rest)
+    rendering.let_go()
+    driver.qtbot.waitUntil(lambda: not listening(driver)._the_player()._wanted)
+    hear(driver, sink, rest[0].length)
+    keys = [pitch.midi for event in exercise.events for pitch in event.pitches]
+    assert keys_heard(sink)[:19] == keys[:19]
+    assert keys_heard(sink)[-12:] == keys[-12:]
+
+
 class TestTape:
     """The sound that is fed, frame by frame."""
 
@@ -462,6 +501,22 @@ class TestTape:
         assert rest[cut + faded :].tobytes() == new.samples(new.frame(start) + faded, new.frame(start) + 2 * RATE - cut)
         largest = max(abs(one - other) for one, other in zip(rest[cut:], rest[cut + 1 : cut + faded], strict=False))
         assert largest < 9000 / faded * 2
+
+    def test_the_rest_goes_on_as_loud_as_its_beginning(self) -> None:
+        """Each sound is raised as far as its loudest moment allows; the change between two is too slow to be heard."""
+        cue = Cue("one", realise(family("broken-chords")(), Setting(Key.parse("C"))), Playing(60))
+        whole = told_by_numbers(cue.performance)
+        half = array("h", (sample // 2 for sample in array("h", whole.samples)))
+        tape = Tape(RATE, 1)
+        tape.take(Roll(cue, replace(whole, gain=2.0), until=8.0))
+        tape.feed(2 * RATE)
+        tape.extend(cue, Sound(RATE, 1, half.tobytes(), gain=1.0), None)
+        fed = array("h", b"".join(tape.feed(RATE // 50) for _ in range(300)))
+        before = array("h", whole.samples)[2 * RATE : 2 * RATE + len(fed)]
+        ratios = [one / other for one, other in zip(fed, before, strict=True) if other]
+        assert ratios[0] == pytest.approx(1, abs=0.01)
+        assert ratios[-1] == pytest.approx(0.5, abs=0.01)
+        assert max(abs(one - other) for one, other in pairwise(ratios)) < 0.006
 
     def test_it_knows_what_is_heard_behind_what_is_fed(self) -> None:
         """A quarter of a second waits in the loudspeaker."""
