@@ -155,9 +155,7 @@ def _place_octave_lines(
                 right = min(right, max(min(ahead) - 0.6 * SPACE, last.x + last.width))
             has_line = right > text_right + 0.7 * SPACE
             height = -box.top * GLYPH_SCALE
-            y = _octave_base(
-                heads, first, last, ink, sky, staff, is_above, is_outside, left, max(right, text_right), height
-            )
+            y = _octave_base(heads, ink, sky, staff, is_above, is_outside, left, max(right, text_right), height)
             for piece, x in pieces:
                 furniture.signs.append(Sign(piece, round(x), round(y), GLYPH_SCALE, "octave", "", staff))
             middle = y - 0.36 * height
@@ -180,7 +178,7 @@ def _into_bar(ink: Ink, left: float, right: float) -> float:
 
 
 def _octave_base(
-    heads: list[Head], first: Head, last: Head, ink: Ink, sky: Skyline, staff: int, is_above: bool, is_outside: bool,
+    heads: list[Head], ink: Ink, sky: Skyline, staff: int, is_above: bool, is_outside: bool,
     left: float, right: float, height: float,
 ) -> float:  # fmt: skip
     """The base line of an octave line's figure: beyond all ink outside, close to the notes between the staves."""
@@ -189,7 +187,8 @@ def _octave_base(
         return min(sky.top(left, right), lines[0]) - 0.5 * SPACE
     if is_outside:
         return max(sky.bottom(left, right), lines[-1]) + 0.5 * SPACE + height
-    ys = [head.y for head in heads if head.staff == staff and first.x <= head.x <= last.x]
+    # The figure may be wider than what it stands over.
+    ys = [head.y for head in heads if head.staff == staff and left - head.width <= head.x <= right]
     if is_above:
         return min([lines[0], *(y - SPACE for y in ys)]) - 0.4 * SPACE
     return max([lines[-1], *(y + SPACE for y in ys)]) + 0.4 * SPACE + height

@@ -227,11 +227,12 @@ def _layer(out: list[str], staff: _Staff, number: int, written: WrittenBar, scor
     spans: list[tuple[Run, str, str]] = [(run, "<beam>", "</beam>") for run in _beams_in_one_stand(written, row)]
     if staff.is_hidden:
         spans = []
-    # Where all short notes are of triplets the first bar tells it.
+    # Where all short notes are of triplets the first bar tells it; one with a rest in it is told everywhere.
     for run in written.tuplets:
         tuplet = pieces[run.first].tuplet
         normal = 2 if tuplet == 3 else 4
-        shows = (number == 0 or staff.mixes_tuplets) and not staff.is_hidden
+        has_rest = any(piece.kind != NOTE for piece in pieces[run.first : run.last])
+        shows = (number == 0 or staff.mixes_tuplets or has_rest) and not staff.is_hidden
         visible = "true" if shows else "false"
         is_beamed = any(beam.first <= run.first and run.last <= beam.last for beam in written.beams)
         bracket = "true" if shows and not is_beamed else "false"

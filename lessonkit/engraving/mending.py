@@ -12,6 +12,7 @@ from lessonkit.drawing.glyphs import glyph_box
 from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
 from lessonkit.engraving.ink import Ink, Sign
 from lessonkit.engraving.sizes import Sizes
+from lessonkit.engraving.tuplet_figures import set_tuplet_figures
 
 _GAP = SPACE // 5
 _NUMBER = re.compile(r"-?\d+")
@@ -33,6 +34,8 @@ def mend(ink: Ink, sizes: Sizes) -> None:
     for place, sign in enumerate(ink.signs):
         if sign.kind == "flag":
             _lift_flag(ink, place, sign)
+    if any(sign.kind == "tupletNum" for sign in ink.signs):
+        set_tuplet_figures(ink)
     if any(stroke.kind == "hairpin" for stroke in ink.strokes):
         _begin_swells_at_notes(ink)
 

@@ -5,12 +5,20 @@ Times are ticks (see ``values``). A piece is one head or rest; a note longer tha
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import chain, pairwise
 from typing import NamedTuple
 
 from lessonkit.drills.exercise import Event, Exercise, Hand
-from lessonkit.engraving.values import NORMAL_OF_TUPLET, Clock, split, split_by_dotted_beats, written_values
+from lessonkit.engraving.values import (
+    NORMAL_OF_TUPLET,
+    SMALLEST_DENOMINATOR,
+    Clock,
+    split,
+    split_by_dotted_beats,
+    written_values,
+)
 
 NOTE, REST, SPACE = 0, 1, 2
 
@@ -99,23 +107,22 @@ def _of_hand(
         part = 0
         while now < until:
             stop = min(until, ends[bar])
+            offset = now - starts[bar]
             if tuplet:
-                length = (stop - now) * tuplet // NORMAL_OF_TUPLET[tuplet]
-                parts = split(0, length, whole, False, True)
-                spans = [span * NORMAL_OF_TUPLET[tuplet] // tuplet for span in parts]
+                spans = [(span, tuplet) for span in _in_tuplet(stop - now, tuplet, whole)]
             elif kind == SPACE:
                 # Quarter by quarter, so that the empty bar keeps the width of a written one.
-                spans = [whole // 4] * ((stop - now) // (whole // 4))
-                rest = stop - now - sum(spans)
-                spans += split(0, rest, whole, False, True) if rest else ()
+                quarters, rest = divmod(stop - now, whole // 4)
+                plain = [whole // 4] * quarters + list(split(0, rest, whole, False, True) if rest else ())
+                spans = [(span, 0) for span in plain]
             elif beat:
-                spans = list(split_by_dotted_beats(now - starts[bar], stop - now, whole, beat, True))
+                spans = [(span, 0) for span in split_by_dotted_beats(offset, stop - now, whole, beat, True)]
             else:
-                spans = list(split(now - starts[bar], stop - now, whole, is_metric, True))
-            for length in spans:
-                read = length * tuplet // NORMAL_OF_TUPLET[tuplet] if tuplet else length
+                spans = list(_rests(offset, stop - now, whole, is_metric))
+            for length, of in spans:
+                read = length * of // NORMAL_OF_TUPLET[of] if of else length
                 value, dots = values.get(read, ("64", 0))
-                bars[bar].append(Piece(kind, index, part, now, length, value, dots, group, tuplet, False))
+                bars[bar].append(Piece(kind, index, part, now, length, value, dots, group, of, False))
                 now += length
                 part += 1
             if now >= ends[bar] and bar + 1 < len(ends):
@@ -141,6 +148,27 @@ def _of_hand(
         # A bar of nothing but rests has one rest in its middle, whatever the metre.
         bars = [[] if all(piece.kind == REST for piece in pieces) else pieces for pieces in bars]
     return tuple(_grouped(pieces, exercise, whole, start) for pieces, start in zip(bars, starts, strict=True))
+
+
+def _in_tuplet(length: int, tuplet: int, whole: int) -> list[int]:
+    """The lengths of the rests that fill a length within a tuplet."""
+    normal = NORMAL_OF_TUPLET[tuplet]
+    return [span * normal // tuplet for span in split(0, length * tuplet // normal, whole, False, True)]
+
+
+def _rests(offset: int, length: int, whole: int, is_metric: bool) -> Iterator[tuple[int, int]]:
+    """The rests that fill a length, each with its tuplet: what begins or ends within a triplet fills that up first."""
+    quarter, smallest, end = whole // 4, whole // SMALLEST_DENOMINATOR, offset + length
+    if offset % smallest:
+        stop = min(end, (offset // quarter + 1) * quarter)
+        yield from ((span, 3) for span in _in_tuplet(stop - offset, 3, whole))
+        offset = stop
+    last = end // quarter * quarter if end % smallest else end
+    if offset < last:
+        yield from ((span, 0) for span in split(offset, last - offset, whole, is_metric, True))
+        offset = last
+    if offset < end:
+        yield from ((span, 3) for span in _in_tuplet(end - offset, 3, whole))
 
 
 def _write_note(
@@ -217,8 +245,12 @@ def _beams(pieces: list[Piece], tuplets: list[Run], exercise: Exercise, whole: i
     runs: list[Run] = []
     first = 0
     beat = dotted_beat(exercise, whole)
+    edges = (
+        {edge for tuplet in tuplets for edge in (tuplet.first, tuplet.last)} if exercise.meter is not None else set()
+    )
     for at in range(1, len(pieces) + 1):
-        if at < len(pieces) and _joins(pieces[at - 1], pieces[at], beat, start):
+        # Triplets are beamed beat by beat, whatever the pattern's groups: the 3 must be seen.
+        if at < len(pieces) and at not in edges and _joins(pieces[at - 1], pieces[at], beat, start, bool(edges)):
             continue
         if at - first > 1 and pieces[first].kind == NOTE and pieces[first].value in FLAGGED:
             runs.append(Run(first, at))
@@ -231,9 +263,11 @@ def _beams(pieces: list[Piece], tuplets: list[Run], exercise: Exercise, whole: i
     return [run for run in runs if run.last - run.first > 1]
 
 
-def _joins(before: Piece, piece: Piece, beat: int, start: int) -> bool:
+def _joins(before: Piece, piece: Piece, beat: int, start: int, is_in_beats: bool) -> bool:
     """Whether two neighbours stand under one beam: where they are of one group, in dotted beats where of one beat."""
-    if beat:
+    if is_in_beats and before.tuplet and piece.tuplet:
+        belong = True
+    elif beat:
         belong = (before.start - start) // beat == (piece.start - start) // beat
     else:
         belong = before.group == piece.group

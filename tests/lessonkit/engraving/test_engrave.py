@@ -309,6 +309,28 @@ def test_beams_show_dotted_beats() -> None:
     assert [[(beam.first, beam.last) for beam in bar.beams] for bar in score.bars[Hand.RIGHT]] == [[(0, 3), (3, 6)]] * 2
 
 
+def test_triplets_are_beamed_beat_by_beat() -> None:
+    """Whatever the groups of the pattern, three stand under a beam and a 3. Common practice, no source."""
+    exercise = drill(["C4 E4 G4 C5", "E4 G4 C5 E5", "C4 E4 G4 C5"])
+    twelfth = Fraction(1, 12)
+    events = tuple(
+        replace(event, onset=number * twelfth, length=twelfth, tuplet=3) for number, event in enumerate(exercise.events)
+    )
+    (bar,) = written(replace(exercise, events=events, bars=exercise.bars[:1])).bars[Hand.RIGHT]
+    assert [(beam.first, beam.last) for beam in bar.beams] == [(0, 3), (3, 6), (6, 9), (9, 12)]
+    assert bar.beams == bar.tuplets
+
+
+def test_a_rest_that_begins_within_a_triplet_fills_it_up() -> None:
+    """What remains of the beat is a rest of the triplet; from the next beat on rests are plain."""
+    exercise = drill(["C4"])
+    events = (replace(exercise.events[0], length=Fraction(1, 12), tuplet=3),)
+    (bar,) = written(replace(exercise, events=events)).bars[Hand.RIGHT]
+    assert [(piece.value, piece.tuplet) for piece in bar.pieces] == [("8", 3), ("4", 3), ("4", 0), ("2", 0)]
+    texts = marks(engrave(replace(exercise, events=events), LOOK), "text")
+    assert [mark.name for mark in texts].count("tupletNum") == 1
+
+
 def test_lines_begin_where_they_are_asked_to() -> None:
     """One key a line."""
     exercise = drill(["C4 E4 G4 C5"] * 8)

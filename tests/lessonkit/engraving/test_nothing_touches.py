@@ -24,6 +24,8 @@ DRESSED: tuple[dict[str, object], ...] = (
     {"articulation": "legato, a slur over each group", "loudness": "mf", "shaping": "louder up, softer down",
      "pedal_use": "changed with each bar", "shows_degrees": True},
     {"articulation": "staccato", "loudness": "f", "octaves": 3, "fingers_shown": FingersShown.ALL.value},
+    {"note_length": "1/12", "metre": "4/4", "fingers_shown": FingersShown.ALL.value},
+    {"metre": "6/8", "shows_degrees": True, "repeats": 3},
     {"articulation": "an accent on each group", "shows_chord_names": False, "pedal_use": "changed with each chord"},
 )  # fmt: skip
 """Settings that put every kind of mark on the page."""
