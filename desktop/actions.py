@@ -76,11 +76,15 @@ Menu = tuple[str, tuple[Row | Filled | None, ...]]
 MENUS: tuple[Menu, ...] = (
     ("&Lesson", (
         Row("new", "&New", lambda desk: desk.files.new, Keys.New),
+        Filled("New &from", lambda desk, menu: desk.choice.fill_starts(menu)),
         Row("open", "&Open …", lambda desk: desk.files.open, Keys.Open),
+        Row("folder", "Lessons of the fol&der …", lambda desk: desk.choice.show_folder, "Ctrl+Shift+O"),
         Filled("Open &recent", lambda desk, menu: desk.fill_recent(menu)),
         None,
         Row("save", "&Save", lambda desk: desk.save, Keys.Save),
         Row("save_as", "Save &as …", lambda desk: desk.save_as, "Ctrl+Shift+S"),
+        Row("start", "&Keep as a start for others", lambda desk: desk.choice.keep_as_start),
+        Row("compare", "Co&mpare with …", lambda desk: desk.choice.compare),
         Row("copies", "&Copy into other keys …", lambda desk: desk.copies.make),
         None,
         Row("print", "&Print handout to PDF …", lambda desk: desk.files.print_handout, Keys.Print),

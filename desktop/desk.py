@@ -26,6 +26,7 @@ from desktop.hands.margin_tags import MarginTags, PrintedDifficulty
 from desktop.hands.reach_outlines import ReachOutlines
 from desktop.keyboard.keyboard_part import KeyboardPart
 from desktop.keyboard.moment_marks import MomentMarks
+from desktop.lesson_choice import LessonChoice
 from desktop.listening.listening import Listening
 from desktop.looking.looking import Looking
 from desktop.memory import Memory, presets_file
@@ -82,6 +83,9 @@ class Desk(QObject):
         self.panel = SidePanel(open_lesson, self.selection)
         self.writing = Writing(open_lesson, self.selection, self.view, self.drawn)
         self.putting_in = PuttingIn(open_lesson, self.view, self.writing, self.commands, lambda: self.entries)
+        self.choice = LessonChoice(
+            open_lesson, self.selection, self.files, memory, asked, self.messages.tell, self.view
+        )
         self.looking = Looking(open_lesson, self.selection, self.view, self.writing)
         self.judging = Judging(open_lesson, self.selection, self.view, self.drawn)
         self.hands = HandsPart(open_lesson, self.selection, self.judging, memory.folds_hands)

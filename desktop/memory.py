@@ -46,6 +46,11 @@ class Memory:
         self._settings.setValue("recent", names[:MOST_RECENT])
 
     @property
+    def starts(self) -> Path:
+        """The folder of the lessons that are kept as a start for others; it need not be there yet."""
+        return _place(QStandardPaths.StandardLocation.GenericDataLocation) / _FOLDER / "starts"
+
+    @property
     def folder(self) -> Path:
         """The folder to look for lessons in."""
         recent = self.recent

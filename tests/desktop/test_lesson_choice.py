@@ -1,0 +1,85 @@
+"""Other lessons: those of a folder with their pictures, starts for new ones, two compared."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QMenu
+
+from lessonkit.lesson.edits import delete_blocks, set_drill_setting, set_key
+from lessonkit.lesson.lesson import Lesson
+from lessonkit.storage.lesson_file import read_lesson, save_lesson
+from lessonkit.theory.key import Key
+from tests.desktop.conftest import BROKEN, OPENING, Driver, small_lesson
+
+
+def test_the_folder_shows_its_lessons_and_opens_one(driver: Driver, tmp_path: Path) -> None:
+    """With title, keys, drills and a picture; a broken file says so and stops nothing."""
+    save_lesson(small_lesson(), tmp_path / "Evening.lesson")
+    save_lesson(Lesson(title="Morning", key=Key.parse("D")), tmp_path / "Morning.lesson")
+    (tmp_path / "Broken.lesson").write_text("{")
+    driver.notebook.desk.files.open_path(tmp_path / "Morning.lesson")
+    driver.notebook.actions_table["folder"].trigger()
+    shelf = driver.notebook.desk.choice.shelf
+    assert shelf is not None
+    shelf.finish()
+    shown = {facts.title: facts for facts in shelf.shown}
+    assert set(shown) == {"Evening lesson", "Morning", "Broken"}
+    assert shown["Evening lesson"].families == ("Broken chords", "Diatonic ladder")
+    assert "Broken.lesson" in shown["Broken"].problem
+    evening, morning = (shelf.picture(shown[name]) for name in ("Evening lesson", "Morning"))
+    assert evening is not None
+    assert morning is not None
+    assert evening.toImage() != morning.toImage()
+    driver.qtbot.keyClicks(shelf.search, "ladder eb")
+    assert [facts.title for facts in shelf.shown] == ["Evening lesson"]
+    driver.qtbot.keyClick(shelf.search, Qt.Key.Key_Return)
+    assert driver.lesson == small_lesson()
+    assert driver.notebook.open_lesson.path == tmp_path / "Evening.lesson"
+
+
+def test_a_lesson_is_kept_as_a_start_for_others(driver: Driver) -> None:
+    """What begins from it is a new lesson; the start is never written over by it."""
+    driver.notebook.actions_table["start"].trigger()
+    menu = QMenu()
+    driver.notebook.desk.choice.fill_starts(menu)
+    assert [action.text() for action in menu.actions()] == ["Evening lesson"]
+    driver.notebook.open_lesson.open(Lesson(), None)
+    menu.actions()[0].trigger()
+    assert driver.lesson == small_lesson()
+    assert driver.notebook.open_lesson.path is None
+    assert driver.notebook.open_lesson.has_unsaved
+
+
+def test_two_lessons_are_compared(driver: Driver, tmp_path: Path) -> None:
+    """Every difference is a sentence, and the lesson that is open stays as it is."""
+    path = tmp_path / "Evening.lesson"
+    save_lesson(small_lesson(), path)
+    lesson = set_drill_setting(set_key(driver.lesson, Key.parse("D")), BROKEN, "octaves", 3)
+    driver.notebook.open_lesson.edit("All", delete_blocks(lesson, [OPENING]))
+    driver.answers.opening = path
+    driver.notebook.actions_table["compare"].trigger()
+    comparison = driver.notebook.desk.choice.comparison
+    assert comparison is not None
+    said = [comparison.list.item(row).text() for row in range(comparison.list.count())]
+    assert said == [
+        "Key: E♭ major → D major",
+        "Only in the first: Heading “Begin here”",
+        "Broken chords: octaves 2 → 3",
+    ]
+    comparison.list.itemClicked.emit(comparison.list.item(2))
+    assert driver.notebook.desk.selection.ids == (BROKEN,)
+    comparison.close()
+    assert read_lesson(path) == small_lesson()
+
+
+def test_lessons_that_say_the_same_say_so(driver: Driver, tmp_path: Path) -> None:
+    """An empty window would leave one in doubt."""
+    save_lesson(small_lesson(), tmp_path / "same.lesson")
+    driver.answers.opening = tmp_path / "same.lesson"
+    driver.notebook.actions_table["compare"].trigger()
+    comparison = driver.notebook.desk.choice.comparison
+    assert comparison is not None
+    assert comparison.list.item(0).text() == "The two lessons say the same."
+    comparison.close()
