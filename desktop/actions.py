@@ -85,7 +85,7 @@ MENUS: tuple[Menu, ...] = (
         Row("save_as", "Save &as …", lambda desk: desk.save_as, "Ctrl+Shift+S"),
         Row("start", "&Keep as a start for others", lambda desk: desk.choice.keep_as_start),
         Row("compare", "Co&mpare with …", lambda desk: desk.choice.compare),
-        Row("copies", "&Copy into other keys …", lambda desk: desk.copies.make),
+        Row("copies", "&Copy into other keys …", lambda desk: desk.choice.copy),
         None,
         Row("print", "&Print handout to PDF …", lambda desk: desk.files.print_handout, Keys.Print),
         Row("print_answers", "Print with ans&wers …", lambda desk: desk.files.print_with_answers, "Ctrl+Shift+P"),

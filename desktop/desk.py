@@ -9,7 +9,6 @@ from PySide6.QtCore import QObject, Qt, QTimer
 from PySide6.QtWidgets import QMenu, QWidget
 
 from desktop.commands import Commands
-from desktop.copies import Copies
 from desktop.editing.insertable import Insertable, insertables
 from desktop.editing.kept_presets import KeptPresets
 from desktop.editing.key_strip import KeyStrip
@@ -73,7 +72,6 @@ class Desk(QObject):
         self.files = LessonFiles(open_lesson, memory, asked, self.messages.tell)
         # It ends with what it tells.
         self.files.standing.setParent(self.messages)
-        self.copies = Copies(open_lesson, self.files, asked, self.messages.tell)
         self.excerpts = Excerpts(self.commands, memory, asked, self.messages.tell)
         self.strip = KeyStrip(open_lesson, self.selection)
         self.shelf = Shelf()

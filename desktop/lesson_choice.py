@@ -84,6 +84,12 @@ class LessonChoice(QObject):
         if self._files.may_leave():
             self._open_lesson.open(lesson, None, is_unsaved=True)
 
+    def copy(self) -> None:
+        """Copy the lesson into other keys."""
+        from desktop.copies import Copies
+
+        Copies(self._open_lesson, self._files, self._asked, self._tell).make()
+
     def compare(self) -> None:
         """Ask for another lesson and say what differs in the one that is open."""
         path = self._asked.lesson_to_open(self._memory.folder)

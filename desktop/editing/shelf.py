@@ -32,7 +32,6 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from desktop.editing.fitting import found
 from desktop.editing.insertable import Insertable
 from desktop.forms.row import quiet_label
 from desktop.frame import SHELF_WIDTH
@@ -118,6 +117,9 @@ class Shelf(QFrame):
         return [item.data(_ENTRY).title for item in items if item.data(_ENTRY) is not None]
 
     def _fill(self, search: str) -> None:
+        # The shelf fills behind the pages; they need not wait for this.
+        from desktop.editing.fitting import found
+
         self.list.clear()
         group = ""
         for entry in found(self._entries, search):

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from desktop.editing.live_marks import explain, sentence_at
-from desktop.editing.offering import Offering
 from desktop.editing.writing_box import PAD, WritingBox
 from desktop.forms.row import quiet_label
 from desktop.open_lesson import OpenLesson
@@ -21,6 +21,9 @@ from lessonkit.lesson.lesson import Heading, Lesson, Note, clean_line, clean_tex
 from lessonkit.pages.page import AIMS_PLACE, TITLE_PLACE
 from lessonkit.pages.paper import TEXT_WIDTH
 from lessonkit.pages.style import AIMS, BODY, HEADINGS, PROSE_WIDTH, TITLE, TextStyle
+
+if TYPE_CHECKING:
+    from desktop.editing.offering import Offering
 
 PAUSE = 1200
 """Milliseconds without a key after which what is written next is a step of undo of its own."""
@@ -137,6 +140,9 @@ class Writing(QObject):
         box = WritingBox(self._view.viewport(), words.text, words.style, setting, words.is_single_line)
         box.setAccessibleName(words.label)
         self.box = box
+        # A window in which nobody writes opens sooner without it.
+        from desktop.editing.offering import Offering
+
         self.offering = Offering(box, lambda: self._open_lesson.lesson.setting)
         self._follow_page()
         box.textChanged.connect(self._write)
