@@ -159,7 +159,7 @@ class Notebook(QObject):
         from desktop.people.people_room import PeopleRoom
 
         studio = self.people.studio
-        room = PeopleRoom(studio, self._memory, self.tell, self, self.people.open_folder, self.print_for)
+        room = PeopleRoom(studio, self._memory, self.tell, self, self.people.open_folder)
         table = Actions(room, self.frame, MENUS, STUDENTS)  # type: ignore[arg-type]
         bar = self.frame.menuBar()
         table.fill(bar, bar.actions()[-1])

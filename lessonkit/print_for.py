@@ -83,3 +83,19 @@ def file_name(name: str, student: Student) -> str:
     """The name of a handout's file."""
     code = NO_SIGN.sub("_", student.code).strip("_") or "student"
     return f"{name} for {code}.pdf"
+
+
+@dataclass(frozen=True, slots=True)
+class SheetJob:
+    """A sheet to be printed just as it is, without adapting it once more."""
+
+    lesson: Lesson
+    path: Path
+    title: str
+
+
+def print_sheet(job: SheetJob) -> Path:
+    """Print one sheet; its file is the whole new one or, whatever happens, the old one."""
+    job.path.parent.mkdir(parents=True, exist_ok=True)
+    safe_write(job.path, pdf_bytes(pages_of(job.lesson), job.title, job.lesson.author))
+    return job.path

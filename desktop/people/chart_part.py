@@ -81,10 +81,10 @@ class ChartPicture(QWidget):
             painter.setPen(QColor(tones.muted))
             painter.drawText(head, int(Qt.AlignmentFlag.AlignBottom), title)
             for place, row in enumerate(() if self._chart is None else getattr(self._chart, name)):
-                self._paint_row(painter, self.row_box(column, place), row, name == "shapes", tones)
+                self._paint_row(painter, self.row_box(column, place), row, tones)
         painter.end()
 
-    def _paint_row(self, painter: QPainter, box: QRectF, row: Row, is_shape: bool, tones: Tones) -> None:
+    def _paint_row(self, painter: QPainter, box: QRectF, row: Row, tones: Tones) -> None:
         middle = box.center().y()
         painter.setPen(QPen(QColor(tones.edge), 1))
         painter.drawLine(box.bottomLeft(), box.bottomRight())
@@ -96,23 +96,18 @@ class ChartPicture(QWidget):
         left = box.left() + dots + 8
         painter.setFont(interface_font(10.5, is_bold=row.step in (Step.WEAK, Step.SHAKY)))
         painter.setPen(ink)
-        if is_shape:
-            _paint_shape(painter, row.label, left, middle, ink)
-            used = len(row.label) * 11.0
-        else:
-            words = QRectF(left, box.top(), box.width(), box.height())
-            painter.drawText(words, int(Qt.AlignmentFlag.AlignVCenter), row.label)
-            used = painter.fontMetrics().horizontalAdvance(row.label)
+        words = QRectF(left, box.top(), box.width(), box.height())
+        painter.drawText(words, int(Qt.AlignmentFlag.AlignVCenter), row.label)
+        used = painter.fontMetrics().horizontalAdvance(row.label)
         painter.setFont(interface_font(9.5))
         painter.setPen(QColor(tones.muted))
         room = box.right() - left - used - 20
-        words = f"{row.step.value} · {row.rests_on}"
-        if painter.fontMetrics().horizontalAdvance(words) > room:
-            words = _short(row)
+        choices = (f"{row.step.value} · {row.rests_on}", *_shorter(row))
+        said = next((one for one in choices if painter.fontMetrics().horizontalAdvance(one) <= room - 8), choices[-1])
         right = QRectF(box.right() - room, box.top(), room - 8, box.height())
         painter.drawText(
             right, int(Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight),
-            painter.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, int(room - 8)),
+            painter.fontMetrics().elidedText(said, Qt.TextElideMode.ElideRight, int(room - 8)),
         )  # fmt: skip
 
 
@@ -194,15 +189,9 @@ def spoken_chart(chart: Chart) -> str:
     return " ".join(parts)
 
 
-def _short(row: Row) -> str:
-    return f"{row.step.value} · {row.marks} {'mark' if row.marks == 1 else 'marks'}"
-
-
-def _paint_shape(painter: QPainter, pattern: str, left: float, middle: float, ink: QColor) -> None:
-    """White and black keys under the fingers, low to high: long open boxes and short filled ones."""
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-    for place, key in enumerate(pattern):
-        x = round(left) + place * 11
-        painter.setPen(QPen(ink, 1))
-        painter.setBrush(ink if key == "B" else Qt.BrushStyle.NoBrush)
-        painter.drawRect(QRectF(x, round(middle) - 8, 7, 10 if key == "B" else 15))
+def _shorter(row: Row) -> tuple[str, ...]:
+    """The same in fewer and fewer words, for narrow windows; the dots still tell the step."""
+    marks = f"{row.marks} {'mark' if row.marks == 1 else 'marks'}"
+    if row.newest is None:
+        return (row.rests_on,)
+    return f"{row.step.value} · {marks}, {row.newest} days", f"{marks}, {row.newest} days", marks

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any, Protocol
 
 from PySide6.QtCore import Qt
@@ -18,9 +19,12 @@ from PySide6.QtWidgets import (
 
 from desktop.forms.row import quiet_label
 from desktop.memory import Memory
+from desktop.open_lesson import OpenLesson
 from desktop.people.chart_part import ChartPart
 from desktop.people.due_part import DuePart
 from desktop.people.handouts_part import HandoutsPart
+from desktop.people.make_up_part import MakeUpPart
+from desktop.people.plan_part import PlanPart
 from desktop.people.profile import Profile
 from desktop.people.questions import PeopleQuestions
 from desktop.people.record_sheet import RecordPart
@@ -28,12 +32,14 @@ from desktop.people.student_list import StudentList
 from desktop.people.studio import Studio
 from lessonkit.students.student import cleared
 
-PARTS: tuple[tuple[str, Callable[[Studio], QWidget]], ...] = (
-    ("Profile", Profile),
-    ("Record", RecordPart),
-    ("Weak and strong", ChartPart),
-    ("Due", DuePart),
-    ("Handouts", HandoutsPart),
+PARTS: tuple[tuple[str, Callable[[PeopleRoom], QWidget]], ...] = (
+    ("Profile", lambda room: Profile(room.studio)),
+    ("Record", lambda room: RecordPart(room.studio)),
+    ("Weak and strong", lambda room: ChartPart(room.studio)),
+    ("Due", lambda room: DuePart(room.studio)),
+    ("Plan", lambda room: PlanPart(room.studio, room)),
+    ("Make-up sheet", lambda room: MakeUpPart(room.studio, room)),
+    ("Handouts", lambda room: HandoutsPart(room.studio)),
 )
 """The parts of a student, each made when it is first looked at."""
 
@@ -49,24 +55,20 @@ class Window(Protocol):
 
     @property
     def room(self) -> str: ...
+    @property
+    def open_lesson(self) -> OpenLesson: ...
+    def print_for(self) -> None: ...
 
 
 class PeopleRoom(QWidget):
     """The room. It knows the studio, and of the window only which room is entered."""
 
     def __init__(
-        self,
-        studio: Studio,
-        memory: Memory,
-        tell: Told,
-        window: Window,
-        open_folder: Callable[[], None],
-        print_for: Callable[[], None],
+        self, studio: Studio, memory: Memory, tell: Told, window: Window, open_folder: Callable[[], None]
     ) -> None:
         super().__init__()
         self._window = window
         self._open_folder = open_folder
-        self.print_for = print_for
         self.studio = studio
         self._memory = memory
         self._tell = tell
@@ -113,6 +115,23 @@ class PeopleRoom(QWidget):
     def has_room(self, action: str) -> bool:
         """None of this room's actions leads to another."""
         return True
+
+    @property
+    def open_lesson(self) -> OpenLesson:
+        """The lesson that is open in the lessons room."""
+        return self._window.open_lesson
+
+    def print_for(self) -> None:
+        """Print the open lesson for students."""
+        self._window.print_for()
+
+    def page_to_print(self, suggested: str) -> Path | None:
+        """Ask where to print a page."""
+        return self.questions.page_to_print(self._memory.folder / suggested)
+
+    def lessons_missed(self) -> list[Path]:
+        """Ask which lessons were missed."""
+        return self.questions.lessons_missed(self._memory.folder)
 
     @property
     def part(self) -> str:
@@ -167,7 +186,7 @@ class PeopleRoom(QWidget):
             return
         title = self.part
         if title not in self.parts:
-            self.parts[title] = dict(PARTS)[title](self.studio)
+            self.parts[title] = dict(PARTS)[title](self)
             self._stack.addWidget(self.parts[title])
         self._stack.setCurrentWidget(self.parts[title])
 
@@ -180,6 +199,7 @@ class PeopleRoom(QWidget):
 
     def showEvent(self, event: Any) -> None:
         super().showEvent(event)
+        self.list.list.setFocus(Qt.FocusReason.OtherFocusReason)
         self._open_folder()
 
 

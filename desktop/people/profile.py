@@ -102,7 +102,8 @@ class SeveralEditor(Editor):
             button.setToolTip(spoken)
             button.setCheckable(True)
             button.setProperty("segment", True)
-            button.setMinimumWidth(30)
+            # A name that is cut short names nothing.
+            button.setMinimumWidth(button.sizeHint().width())
             button.clicked.connect(self._report)
             self.buttons[value] = button
             grid.addWidget(button, place // columns, place % columns)
@@ -122,7 +123,7 @@ def _qualities() -> Editor:
     for quality in QUALITIES:
         suffix = quality.suffix.replace("b", "♭").replace("#", "♯")
         options.append((quality.key, f"C{suffix}", capital(quality.words)))
-    return SeveralEditor(options, 5)
+    return SeveralEditor(options, 4)
 
 
 FIELDS: tuple[Field, ...] = (
@@ -153,7 +154,7 @@ FIELDS: tuple[Field, ...] = (
     ),
     _rhythm(
         "days", "Practises on",
-        lambda: SeveralEditor([(place, day[:2], day) for place, day in enumerate(_DAYS)], 7, is_wide=False),
+        lambda: SeveralEditor([(place, day[:2], day) for place, day in enumerate(_DAYS)], 7),
         "What falls due on another day comes on the practice day before.",
     ),
     _rhythm(
@@ -192,7 +193,7 @@ class Profile(QScrollArea):
         body.setObjectName("form")
         columns = QHBoxLayout(body)
         columns.setContentsMargins(24, 16, 24, 16)
-        columns.setSpacing(32)
+        columns.setSpacing(24)
         self._columns = [QVBoxLayout() for _ in range(3)]
         for column, stretch in zip(self._columns, (5, 5, 6), strict=True):
             column.setSpacing(0)

@@ -153,7 +153,7 @@ class RecordSheet(QWidget):
             painter.drawRoundedRect(inside, 4, 4)
             painter.setPen(QColor(tones.ink))
         else:
-            painter.setPen(QColor(tones.edge if tones.is_dark else tones.muted))
+            painter.setPen(QColor(tones.muted))
         painter.drawText(inside, int(Qt.AlignmentFlag.AlignCenter), "–" if key == PASS else key)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

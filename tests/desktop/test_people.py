@@ -6,20 +6,32 @@ import shutil
 from dataclasses import fields
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
+from pypdf import PdfReader
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QAbstractButton, QAbstractItemView, QComboBox, QLineEdit, QPlainTextEdit, QSpinBox
 
+from desktop.memory import Memory
 from desktop.people.chart_part import ChartPart, explained, spoken_chart
 from desktop.people.due_part import DuePart
 from desktop.people.handouts_part import HandoutsPart
+from desktop.people.make_up_part import MakeUpPart
 from desktop.people.people_room import PARTS, PeopleRoom
+from desktop.people.plan_part import PlanPart
 from desktop.people.profile import FIELDS, Profile, SeveralEditor
 from desktop.people.record_sheet import RecordPart
 from desktop.rooms import STUDENTS
-from lessonkit.storage.student_file import read_student
+from lessonkit.pages.flow import pages_of
+from lessonkit.storage.lesson_file import read_lesson
+from lessonkit.storage.student_file import read_student, save_student
+from lessonkit.students.adapt import adapt
+from lessonkit.students.handing_out import plan_blocks
+from lessonkit.students.items_played import given_blocks
+from lessonkit.students.make_up import make_up
 from lessonkit.students.marks import Cause
+from lessonkit.students.session import session_on
 from lessonkit.students.student import ReadingLevel, Student
 from tests.desktop.conftest import Driver
 
@@ -35,6 +47,12 @@ class Answers:
 
     def students_folder(self, folder: Path) -> Path:
         return self.folder
+
+    def page_to_print(self, suggested: Path) -> Path:
+        return self.folder / suggested.name
+
+    def lessons_missed(self, folder: Path) -> list[Path]:
+        return sorted(SAMPLE.parent.glob("*.lesson"))[:2]
 
 
 @pytest.fixture
@@ -270,6 +288,66 @@ def test_handouts_show_what_was_in_them_and_one_can_be_taken_out(driver: Driver,
     assert top.childCount() == len(student_of(room).handouts[0].blocks)
     driver.qtbot.mouseClick(part.take_out, LEFT)
     assert on_disk(room).handouts == ()
+
+
+def test_another_folder_is_opened_and_remembered(driver: Driver, room: PeopleRoom, tmp_path_factory: Any) -> None:
+    """Studios keep their students where they like."""
+    other = tmp_path_factory.mktemp("other")
+    save_student(Student("Z."), other / "z.student")
+    room.questions = Answers(other)  # type: ignore[assignment]
+    driver.qtbot.mouseClick(room.list.folder, LEFT)
+    driver.qtbot.waitUntil(lambda: room.studio.is_read)
+    assert student_of(room).code == "Z."
+    assert Memory().students_folder == other
+
+
+def test_the_plan_is_a_page_with_its_reasons(driver: Driver, room: PeopleRoom, folder: Path) -> None:
+    """What the engine plans is what is seen and printed; why stands beside it and never on paper."""
+    room.show_part("Plan")
+    work_done(driver, room)
+    part = room.parts["Plan"]
+    assert isinstance(part, PlanPart)
+    assert part.sheet is not None
+    student, today = student_of(room), date.today()
+    adapted = adapt(driver.lesson, student, today).lesson
+    new = [item for block in given_blocks(adapted) for item in block.items]
+    session = session_on(student, today, new)
+    assert part.sheet.lesson.blocks == plan_blocks(session)
+    driver.qtbot.waitUntil(lambda: part.drawn.is_finished)
+    assert part.drawn.pages == pages_of(part.sheet.lesson)
+    assert all(slot.why[1:] in part.sheet.beside for slot in session.slots)
+    room.questions = Answers(folder)  # type: ignore[assignment]
+    driver.qtbot.mouseClick(part.print, LEFT)
+    driver.qtbot.waitUntil(lambda: part.print.isEnabled(), timeout=60000)
+    words = "".join(page.extract_text() for page in PdfReader(folder / "Plan for M. K..pdf").pages)
+    assert "Plan for" in words
+
+
+def test_a_make_up_sheet_is_cut_to_the_minutes_and_written_down(driver: Driver, room: PeopleRoom, folder: Path) -> None:
+    """Two lessons missed become one sheet that fits into the time."""
+    room.show_part("Make-up sheet")
+    work_done(driver, room)
+    part = room.parts["Make-up sheet"]
+    assert isinstance(part, MakeUpPart)
+    assert part.list.item(0).text() == "Evening lesson"
+    room.questions = Answers(folder)  # type: ignore[assignment]
+    driver.qtbot.mouseClick(part.add, LEFT)
+    work_done(driver, room)
+    work_done(driver, room)
+    assert part.list.count() == 2
+    part.minutes.setValue(5)
+    work_done(driver, room)
+    lessons = [read_lesson(path) for path in sorted(SAMPLE.parent.glob("*.lesson"))[:2]]
+    made = make_up(lessons, student_of(room), date.today(), 5)
+    assert part.sheet is not None
+    assert part.said.text().startswith(f"The drills take about {made.minutes} of 5 minutes.")
+    assert made.left_out
+    assert made.left_out[0] in part.said.text()
+    before = len(student_of(room).handouts)
+    driver.qtbot.mouseClick(part.print, LEFT)
+    driver.qtbot.waitUntil(lambda: len(student_of(room).handouts) > before, timeout=60000)
+    assert on_disk(room).handouts[-1].title == "Make-up sheet"
+    assert (folder / "Make-up sheet for M. K..pdf").exists()
 
 
 def test_a_file_changed_by_another_program_is_kept_aside(driver: Driver, room: PeopleRoom, folder: Path) -> None:
