@@ -198,6 +198,7 @@ class Desk(QObject):
         """Larger words in the window, or the usual ones again."""
         self._memory.has_large_text = not self._memory.has_large_text
         self._room.dress(self.appearance)
+        self._fill_shelf()
 
     @property
     def has_large_text(self) -> bool:

@@ -112,7 +112,7 @@ def interface_font(size: float = 10.5, is_bold: bool = False) -> QFont:
     _load_fonts()
     font = QFont()
     font.setFamilies(_FAMILIES)
-    font.setPointSizeF(size * _enlarged())
+    font.setPointSizeF(size * enlarged())
     font.setWeight(QFont.Weight.DemiBold if is_bold else QFont.Weight.Normal)
     return font
 
@@ -154,10 +154,10 @@ def style_sheet(tones: Tones) -> str:
     colours = asdict(tones) | {"icons": (RESOURCES / "icons").as_posix() + ("/dark" if tones.is_dark else "/light")}
     sheet = (RESOURCES / "window.qss").read_text(encoding="utf-8")
     sheet = re.sub(r"@([a-z_]+)", lambda found: str(colours[found[1]]), sheet)
-    return re.sub(r"font-size: ([0-9.]+)pt", lambda found: f"font-size: {float(found[1]) * _enlarged():g}pt", sheet)
+    return re.sub(r"font-size: ([0-9.]+)pt", lambda found: f"font-size: {float(found[1]) * enlarged():g}pt", sheet)
 
 
-def _enlarged() -> float:
+def enlarged() -> float:
     """How many times larger than usual the window's words are."""
     application = QApplication.instance()
     return float(application.property("enlarged") or 1.0) if application is not None else 1.0

@@ -23,12 +23,16 @@ from desktop.editing.keys import in_mode, keys_in_fifths, typed_key
 from desktop.forms.row import quiet_label
 from desktop.open_lesson import OpenLesson
 from desktop.selection import Selection
+from desktop.theme import enlarged
 from lessonkit.lesson.change import Change
 from lessonkit.lesson.edits import set_drill_setting, set_key, set_tempo
 from lessonkit.lesson.lesson import FASTEST, SLOWEST, Drill
 from lessonkit.theory.key import Key, Mode
 
 _MODE_WORDS = {mode: mode.word.capitalize() for mode in Mode}
+
+_LEFT = 176
+"""The width of what stands before the keys, in pixels."""
 
 UNTIL_FORGOTTEN = 1500
 """Milliseconds after which what is typed on the strip begins a new key."""
@@ -138,7 +142,8 @@ class KeyStrip(QFrame):
         above.addWidget(self.drill_button)
         above.addStretch(1)
         left = QWidget()
-        left.setFixedWidth(176)
+        left.setFixedWidth(round(_LEFT * enlarged()))
+        self._left = left
         column = QVBoxLayout(left)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(4)
@@ -243,6 +248,11 @@ class KeyStrip(QFrame):
         self._open_lesson.settle()
 
     # Qt overrides
+
+    def changeEvent(self, event: QEvent) -> None:
+        if event.type() == QEvent.Type.StyleChange and hasattr(self, "_left"):
+            self._left.setFixedWidth(round(_LEFT * enlarged()))
+        super().changeEvent(event)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         button = cast(KeyButton, watched)

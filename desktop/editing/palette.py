@@ -25,7 +25,7 @@ from desktop.editing.fitting import found
 from desktop.editing.insertable import Insertable
 from desktop.forms.row import quiet_label
 from desktop.open_lesson import OpenLesson
-from desktop.theme import interface_font, tones_of
+from desktop.theme import enlarged, interface_font, tones_of
 
 _ENTRY = Qt.ItemDataRole.UserRole
 _ROW, _ACROSS, _DOWN, _EDGE = HEIGHT + 14, 616, 520, 12
@@ -188,16 +188,17 @@ class _Delegate(QStyledItemDelegate):
         font = interface_font(9)
         painter.setFont(font)
         for place, line in enumerate(_lines(entry.about, words.width(), QFontMetricsF(font))):
-            at = QRect(words.left(), words.top() + 20 + 15 * place, words.width(), 16)
+            high = round(15 * enlarged())
+            at = QRect(words.left(), words.top() + round(20 * enlarged()) + high * place, words.width(), high + 1)
             painter.drawText(at, Qt.AlignmentFlag.AlignVCenter, line)
         painter.restore()
 
 
 def _lines(text: str, width: float, metrics: QFontMetricsF) -> list[str]:
-    """A text in three lines at most."""
+    """A text in three lines at most, in two where letters are large."""
     lines: list[str] = []
     words = text.split()
-    while words and len(lines) < 3:
+    while words and len(lines) < (3 if enlarged() == 1.0 else 2):
         count = 1
         while count < len(words) and metrics.horizontalAdvance(" ".join(words[: count + 1])) <= width:
             count += 1

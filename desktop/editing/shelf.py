@@ -35,7 +35,7 @@ from PySide6.QtWidgets import (
 from desktop.editing.insertable import Insertable
 from desktop.forms.row import quiet_label
 from desktop.frame import SHELF_WIDTH
-from desktop.theme import interface_font, tones_of
+from desktop.theme import enlarged, interface_font, tones_of
 from lessonkit.lesson.lesson import Block
 
 DOTS_WIDTH = 32
@@ -236,8 +236,8 @@ class _EntryDelegate(QStyledItemDelegate):
 
     def sizeHint(self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex) -> QSize:
         if index.data(_IS_CAPTION):
-            return QSize(SHELF_WIDTH - 32, 32 if index.row() else 24)
-        return QSize(SHELF_WIDTH - 32, 26 + len(self._lines(index)) * 16 + 6)
+            return QSize(SHELF_WIDTH - 32, round((32 if index.row() else 24) * enlarged()))
+        return QSize(SHELF_WIDTH - 32, round((26 + len(self._lines(index)) * 16) * enlarged()) + 6)
 
     def paint(
         self, painter: QPainter, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
@@ -263,14 +263,17 @@ class _EntryDelegate(QStyledItemDelegate):
         left = rect.left() + (8 if state & QStyle.StateFlag.State_MouseOver or is_current else 0)
         painter.setFont(interface_font(10.5))
         painter.setPen(QColor(tones.ink))
-        painter.drawText(QRect(left, rect.top() + 4, rect.width() - 16, 20), Qt.AlignmentFlag.AlignVCenter, words)
+        name_high, line_high = round(20 * enlarged()), round(16 * enlarged())
+        painter.drawText(
+            QRect(left, rect.top() + 4, rect.width() - 16, name_high), Qt.AlignmentFlag.AlignVCenter, words
+        )
         painter.setFont(interface_font(9))
         painter.setPen(QColor(tones.muted))
         if index.data(_ENTRY).is_kept and left != rect.left():
             dots = QRect(rect.right() - DOTS_WIDTH, rect.top() + 4, 20, 20)
             painter.drawText(dots, Qt.AlignmentFlag.AlignCenter, "•••")
         for place, line in enumerate(self._lines(index)):
-            at = QRect(left, rect.top() + 24 + 16 * place, rect.width() - 16, 16)
+            at = QRect(left, rect.top() + 4 + name_high + line_high * place, rect.width() - 16, line_high)
             painter.drawText(at, Qt.AlignmentFlag.AlignVCenter, line)
         painter.restore()
 

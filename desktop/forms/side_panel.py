@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import (
     QApplication,
@@ -25,6 +25,7 @@ from desktop.frame import PANEL_WIDTH
 from desktop.open_lesson import OpenLesson
 from desktop.selection import Selection
 from desktop.spoken import name_of, spoken
+from desktop.theme import enlarged
 from lessonkit.lesson.edits import declared_of
 from lessonkit.lesson.lesson import Aid, Block, DifficultyMap, Drill, Heading, Note, PageBreak, Space, UnknownDrill
 
@@ -50,7 +51,7 @@ class SidePanel(QFrame):
         self._selection = selection
         self._forms: dict[Any, QWidget] = {}
         self.setObjectName("sidePanel")
-        self.setFixedWidth(PANEL_WIDTH)
+        self.setFixedWidth(round(PANEL_WIDTH * enlarged()))
         self._title = quiet_label("")
         self._title.setObjectName("panelTitle")
         self._title.setWordWrap(True)
@@ -192,3 +193,10 @@ class SidePanel(QFrame):
                 return widget.help
             widget = widget.parentWidget()
         return ""
+
+    # Qt overrides
+
+    def changeEvent(self, event: QEvent) -> None:
+        if event.type() == QEvent.Type.StyleChange:
+            self.setFixedWidth(round(PANEL_WIDTH * enlarged()))
+        super().changeEvent(event)
