@@ -96,6 +96,17 @@ class Memory:
         self._settings.setValue("students", str(folder.absolute()))
 
     @property
+    def term(self) -> Path | None:
+        """The term that was open last, if it is still there."""
+        value = self._settings.value("term", "")
+        path = Path(value) if isinstance(value, str) and value else None
+        return path if path is not None and path.exists() else None
+
+    @term.setter
+    def term(self, path: Path) -> None:
+        self._settings.setValue("term", str(path.absolute()))
+
+    @property
     def shows_shelf(self) -> bool:
         """Whether the shelf is unfolded."""
         return self._settings.value("shelf", "shown") != "folded"

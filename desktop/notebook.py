@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QPoint, Qt
+from PySide6.QtCore import QObject, QPoint, Qt, SignalInstance
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QMenu, QVBoxLayout, QWidget
 
-from desktop.actions import Actions
+from desktop.actions import Actions, Menu
 from desktop.desk import Desk
 from desktop.dialogs.questions import Questions
 from desktop.files import Asked
@@ -22,7 +23,8 @@ from desktop.people.people import People
 from desktop.people.questions import PeopleQuestions
 from desktop.people.student_chooser import StudentChooser
 from desktop.people.student_view import StudentView
-from desktop.rooms import LESSONS, STUDENTS, Rooms
+from desktop.plan.plan import FETCHED, Plan
+from desktop.rooms import LESSONS, STUDENTS, TERMS, Rooms
 from desktop.status_line import StatusLine
 from desktop.theme import dress_application
 from lessonkit.lesson.lesson import Lesson
@@ -52,6 +54,7 @@ class Notebook(QObject):
         self.for_student = ForStudent(self.people, self.open_lesson)
         self.keeping = Keeping(self.open_lesson, state_folder() / "unsaved")
         self.desk = Desk(self.open_lesson, memory, asked or Questions(frame), self)
+        self.plan = Plan(memory, self.desk, self)
         self.actions_table = Actions(self.desk, frame)
         self.desk.panel.set_actions([self.actions_table[name] for name in _BLOCK_ACTIONS])
         self.desk.view.menu_asked.connect(self._show_menu)
@@ -67,7 +70,11 @@ class Notebook(QObject):
 
     def furnish(self, room: str = LESSONS) -> None:
         """Put the parts into the frame and go to a room."""
-        self.rooms = Rooms(self._lessons_room(), {STUDENTS: (("desktop.people.people_menus",), self._students_room)})
+        makers = {
+            STUDENTS: (("desktop.people.people_menus",), self._students_room),
+            TERMS: (FETCHED, self._terms_room),
+        }
+        self.rooms = Rooms(self._lessons_room(), makers)
         self.rooms.row.chosen.connect(self.enter)
         self.rooms.entered.connect(self._settle_in)
         bar = self.frame.menuBar()
@@ -160,14 +167,26 @@ class Notebook(QObject):
 
         studio = self.people.studio
         room = PeopleRoom(studio, self._memory, self.tell, self, self.people.open_folder)
-        table = Actions(room, self.frame, MENUS, STUDENTS)  # type: ignore[arg-type]
+        self._offer(room, MENUS, STUDENTS, (studio.changed, studio.chosen))
+        return room
+
+    def _terms_room(self) -> QWidget:
+        from desktop.plan.plan_menus import MENUS
+
+        room = self.plan.make_room()
+        self._offer(room, MENUS, TERMS, (room.open_term.changed, room.open_term.opened, room.changed))
+        return room
+
+    def _offer(self, room: QWidget, menus: Sequence[Menu], name: str, changes: Sequence[SignalInstance]) -> None:
+        """Put the menus of a room into the bar, kept true by what changes in it."""
+        assert self.rooms is not None
+        table = Actions(room, self.frame, menus, name)  # type: ignore[arg-type]
         bar = self.frame.menuBar()
         table.fill(bar, bar.actions()[-1])
         table.menus[0].addSeparator()
         table.menus[0].addAction(self.actions_table["quit"])
-        for change in (studio.changed, studio.chosen, self.rooms.entered):
+        for change in (*changes, self.rooms.entered):
             change.connect(table.refresh)
-        return room
 
     def _body(self, rooms: Rooms) -> QWidget:
         body = QWidget()
@@ -234,7 +253,7 @@ class Notebook(QObject):
 
     def _may_close(self) -> bool:
         self.desk.writing.end()
-        if not self.desk.files.may_leave():
+        if not self.desk.files.may_leave() or not self.plan.may_close():
             return False
         self._memory.geometry = self.frame.saveGeometry()
         self._memory.last_lesson = self.open_lesson.path
@@ -243,4 +262,5 @@ class Notebook(QObject):
             dialog.close()
         self.people.close()
         self.desk.listening.close()
+        self.plan.close()
         return True

@@ -1,0 +1,127 @@
+"""What a term covers and how hard it is, worked out beside the window's thread, drill by drill, and kept."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from desktop.people.aside import Aside
+from lessonkit.curriculum.coverage import Coverage, Span, coverage_of_term
+from lessonkit.curriculum.hardness import Hardest, Jump, hardest_by_week, jumps
+from lessonkit.curriculum.introduced import TooEarly, too_early
+from lessonkit.curriculum.issue import Improved, improved_since, issued
+from lessonkit.curriculum.proposals import Proposal, fill
+from lessonkit.curriculum.seen import Axis, Cell, counted
+from lessonkit.curriculum.term import Term
+from lessonkit.drills.difficulty import by_hand
+from lessonkit.drills.exercise import Hand
+from lessonkit.lesson.lesson import Drill, Lesson
+
+BREATH = 0.0005
+"""Seconds of rest between two drills, in which the window's thread can go on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """How hard the weeks are, what comes too early, and which lessons are better than when they were given."""
+
+    weeks: Mapping[int, Mapping[Hand, Hardest]] = field(default_factory=dict)
+    jumps: tuple[Jump, ...] = ()
+    too_early: tuple[TooEarly, ...] = ()
+    improved: tuple[Improved, ...] = ()
+
+
+class Counting(QObject):
+    """Keeps the counts of a term true; parts read ``coverage`` and ``judged`` and follow the signals."""
+
+    progressed = Signal(int, int)
+    """So many of so many lessons are counted."""
+
+    covered = Signal()
+    """``coverage`` is of the term as it is."""
+
+    was_judged = Signal()
+    """``judged`` is of the term as it is."""
+
+    def __init__(self, aside: Aside) -> None:
+        super().__init__()
+        self._aside = aside
+        self._wanted: tuple[Term, Mapping[str, Lesson]] | None = None
+        self._turn = 0
+        self.coverage = Coverage()
+        self.judged = Judged()
+        self.is_covered = self.is_judged = False
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.setInterval(0)
+        self._soon.timeout.connect(self._begin)
+
+    def count(self, term: Term, lessons: Mapping[str, Lesson]) -> None:
+        """Count a term; of several wishes in a row the last one is heard."""
+        self._wanted = (term, dict(lessons))
+        self._turn += 1
+        self.is_covered = self.is_judged = False
+        self._soon.start()
+
+    def spans(self, rows: Axis, columns: Axis) -> Mapping[Cell, Span]:
+        """The cells of a grid of what is counted."""
+        return self.coverage.spans(rows, columns)
+
+    def propose(self, rows: Axis, columns: Axis, cell: Cell, then: object) -> None:
+        """Work out a drill that fills a gap, and hand it or None to ``then``."""
+        coverage = self.coverage
+
+        def work() -> Proposal | None:
+            return fill(coverage, rows, columns, cell) if coverage.lessons else None
+
+        assert callable(then)
+        self._aside.ask("proposal", work, then)
+
+    def _begin(self) -> None:
+        assert self._wanted is not None
+        (term, lessons), turn, like = self._wanted, self._turn, self.coverage
+        self._aside.ask("coverage", lambda: self._count(term, lessons, like, turn), self._take_coverage)
+
+    def _take_coverage(self, coverage: Coverage) -> None:
+        assert self._wanted is not None
+        (term, lessons), turn = self._wanted, self._turn
+        self.coverage, self.is_covered = coverage, True
+        self.covered.emit()
+        self._aside.ask("judged", lambda: self._judge(term, lessons, coverage, turn), self._take_judged)
+
+    def _take_judged(self, judged: Judged) -> None:
+        if self.is_covered:
+            self.judged, self.is_judged = judged, True
+            self.was_judged.emit()
+
+    # Beside the window's thread
+
+    def _count(self, term: Term, lessons: Mapping[str, Lesson], like: Coverage, turn: int) -> Coverage:
+        placed = [one for _, one in term.placements if one.lesson in lessons]
+        for number, one in enumerate(placed):
+            lesson = issued(lessons[one.lesson], one)
+            for block in lesson.blocks:
+                if turn != self._turn:
+                    return like
+                if isinstance(block, Drill):
+                    counted(block.family, lesson.setting)
+                    time.sleep(BREATH)
+            self.progressed.emit(number + 1, len(placed))
+        return coverage_of_term(term, lessons, like)
+
+    def _judge(self, term: Term, lessons: Mapping[str, Lesson], coverage: Coverage, turn: int) -> Judged:
+        for taught in coverage.lessons:
+            for block in taught.lesson.blocks:
+                if turn != self._turn:
+                    return self.judged
+                if isinstance(block, Drill):
+                    try:
+                        by_hand(block.family, taught.lesson.setting)
+                    except ValueError:
+                        continue
+                    time.sleep(BREATH)
+        weeks = hardest_by_week(coverage)
+        return Judged(weeks, jumps(weeks), too_early(coverage), improved_since(term, lessons))

@@ -1,0 +1,202 @@
+"""A new term: blank, from last year's with new dates and new deals, or lessons spread over weeks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QDialog,
+    QDialogButtonBox,
+    QHBoxLayout,
+    QLineEdit,
+    QListWidget,
+    QListWidgetItem,
+    QSpinBox,
+    QVBoxLayout,
+    QWidget,
+)
+
+from desktop.forms.row import quiet_label
+from desktop.plan.day_edit import DayEdit
+from desktop.plan.panel_parts import button
+from desktop.plan.plan_questions import PlanQuestions
+from desktop.plan.wording import title_of
+from lessonkit.curriculum.issue import improved_since
+from lessonkit.curriculum.term import MOST_WEEKS, Term
+from lessonkit.curriculum.term_edits import TEMPLATES, Template, blank_term, from_template, re_issued
+from lessonkit.lesson.lesson import Lesson
+from lessonkit.storage.strict import LessonFileError
+from lessonkit.storage.term_file import read_term
+
+BLANK, LAST_YEAR = "Blank weeks", "Last year’s term, for this year"
+
+
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """A term to begin with, and the folder that its lessons lie in."""
+
+    term: Term
+    folder: Path
+
+
+class NewTerm(QDialog):
+    """Asks how the term begins; what does not belong to the chosen way is hidden."""
+
+    def __init__(
+        self,
+        parent: QWidget,
+        questions: PlanQuestions,
+        folder: Path,
+        open_term: Term | None,
+        lessons: Mapping[str, Lesson],
+        today: date,
+    ) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("New term")
+        self._questions = questions
+        self._folder = self._lessons_folder = folder
+        self._last = open_term
+        self._lessons = lessons
+        self.way = QComboBox()
+        self.way.setAccessibleName("The term begins as")
+        self.way.addItem(BLANK, None)
+        self.way.addItem(LAST_YEAR, LAST_YEAR)
+        for template in TEMPLATES:
+            self.way.addItem(template.name, template)
+        self.way.currentIndexChanged.connect(self._follow)
+        self.name = QLineEdit("New term")
+        self.name.setAccessibleName("Title")
+        self.name.textEdited.connect(self._follow)
+        self.starts = DayEdit("First day", today)
+        self.weeks = QSpinBox()
+        self.weeks.setAccessibleName("How many weeks")
+        self.weeks.setRange(1, MOST_WEEKS)
+        self.weeks.setValue(12)
+        self._last_words = quiet_label("")
+        self._last_words.setObjectName("quiet")
+        self._last_words.setWordWrap(True)
+        self.choose_last = button("Another term …", "Choose another term to begin from", self._choose_last)
+        self.deals_anew = QCheckBox("Deal anew what chance decides")
+        self.deals_anew.setChecked(True)
+        self.taken = QListWidget()
+        self.taken.setObjectName("whoList")
+        self.taken.setAccessibleName("Lessons in their order")
+        self.taken.setDragDropMode(QListWidget.DragDropMode.InternalMove)
+        for name in lessons:
+            item = QListWidgetItem(title_of(name, lessons))
+            item.setData(Qt.ItemDataRole.UserRole, name)
+            item.setCheckState(Qt.CheckState.Checked)
+            self.taken.addItem(item)
+        self.taken.itemChanged.connect(self._follow)
+        self._reason = quiet_label("")
+        self._reason.setObjectName("reason")
+        self._reason.setWordWrap(True)
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
+        self.begin = buttons.addButton("Begin …", QDialogButtonBox.ButtonRole.AcceptRole)
+        self.begin.setDefault(True)
+        buttons.accepted.connect(self.accept)
+        buttons.rejected.connect(self.reject)
+        self._layout = QVBoxLayout(self)
+        self._layout.setContentsMargins(24, 16, 24, 16)
+        self._layout.setSpacing(4)
+        self._field("The term begins as", self.way)
+        self._field("Title", self.name)
+        self._field("First day", self.starts)
+        self._of_blank = self._field("How many weeks", self.weeks)
+        self._of_last = self._holder(self._last_words, self._beside(self.choose_last), self.deals_anew)
+        self._of_template = self._field("Lessons, in their order (drag to change it)", self.taken)
+        self._layout.addStretch(1)
+        self._layout.addWidget(self._reason)
+        self._layout.addSpacing(8)
+        self._layout.addWidget(buttons)
+        self.setMinimumWidth(440)
+        self._follow()
+
+    @property
+    def begun(self) -> Begun:
+        """What is asked for; raises ValueError with a sentence where it cannot be."""
+        way, title, day = self.way.currentData(), self.name.text(), self.starts.day
+        if isinstance(way, Template):
+            if not self.names:
+                raise ValueError("no lesson is ticked; tick some, or begin with blank weeks")
+            return Begun(from_template(way, title, day, self.names), self._folder)
+        if way == LAST_YEAR:
+            if self._last is None:
+                raise ValueError("choose last year’s term")
+            seed = None if self.deals_anew.isChecked() else 0
+            return Begun(re_issued(self._last, title, day, (), seed), self._lessons_folder)
+        return Begun(blank_term(title, day, self.weeks.value()), self._folder)
+
+    @property
+    def names(self) -> list[str]:
+        """The lessons that are ticked, in their order."""
+        items = [self.taken.item(place) for place in range(self.taken.count())]
+        return [
+            str(item.data(Qt.ItemDataRole.UserRole)) for item in items if item.checkState() is Qt.CheckState.Checked
+        ]
+
+    def _follow(self) -> None:
+        way = self.way.currentData()
+        self._of_blank.setVisible(way is None)
+        self._of_last.setVisible(way == LAST_YEAR)
+        self._of_template.setVisible(isinstance(way, Template))
+        self._last_words.setText(self._about_last())
+        try:
+            _ = self.begun
+            self._reason.setText("")
+        except ValueError as error:
+            self._reason.setText(f"{str(error)[:1].upper()}{str(error)[1:]}.")
+        self._reason.setVisible(bool(self._reason.text()))
+        self.begin.setEnabled(not self._reason.text())
+
+    def _about_last(self) -> str:
+        if self._last is None:
+            return "No term is chosen yet."
+        better = improved_since(self._last, self._lessons) if self._lessons_folder == self._folder else ()
+        said = f"From {self._last.title}: its weeks, notes, groups and students; holidays are set anew."
+        if better:
+            names = ", ".join(dict.fromkeys(title_of(one.lesson, self._lessons) for one in better))
+            said += f" Changed since last year’s were given: {names}."
+        return said
+
+    def _choose_last(self) -> None:
+        path = self._questions.term_to_open(self._folder)
+        if path is None:
+            return
+        try:
+            self._last, self._lessons_folder = read_term(path), path.parent
+        except LessonFileError as error:
+            self._reason.setText(f"{error}.")
+            self._reason.show()
+            return
+        self._follow()
+
+    def _field(self, words: str, editor: QWidget) -> QWidget:
+        label = quiet_label(words)
+        label.setBuddy(editor)
+        return self._holder(label, editor)
+
+    def _holder(self, *widgets: QWidget) -> QWidget:
+        holder = QWidget()
+        column = QVBoxLayout(holder)
+        column.setContentsMargins(0, 4, 0, 4)
+        column.setSpacing(4)
+        for widget in widgets:
+            column.addWidget(widget)
+        self._layout.addWidget(holder)
+        return holder
+
+    @staticmethod
+    def _beside(widget: QWidget) -> QWidget:
+        holder = QWidget()
+        row = QHBoxLayout(holder)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(widget)
+        row.addStretch(1)
+        return holder

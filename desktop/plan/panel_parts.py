@@ -1,0 +1,89 @@
+"""What the forms at the right of the terms room are made of: a title, captions, words above a field, reasons."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+
+from desktop.forms.row import quiet_label
+
+
+class PlanForm(QWidget):
+    """Fields below each other."""
+
+    def __init__(self, title: str) -> None:
+        super().__init__()
+        self.setObjectName("form")
+        self._layout = QVBoxLayout(self)
+        self._layout.setContentsMargins(24, 16, 24, 16)
+        self._layout.setSpacing(4)
+        self.title = quiet_label(title)
+        self.title.setObjectName("panelTitle")
+        self.title.setWordWrap(True)
+        self._layout.addWidget(self.title)
+
+    def caption(self, words: str) -> QLabel:
+        """A caption above what follows."""
+        label = quiet_label(words)
+        label.setObjectName("groupCaption")
+        self._layout.addSpacing(16)
+        self._layout.addWidget(label)
+        return label
+
+    def field(self, words: str, editor: QWidget) -> None:
+        """A field below its words."""
+        label = quiet_label(words)
+        label.setObjectName("rowLabel")
+        label.setBuddy(editor)
+        self._layout.addSpacing(8)
+        self._layout.addWidget(label)
+        self._layout.addWidget(editor)
+
+    def line(self, *widgets: QWidget) -> None:
+        """Small things beside each other."""
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        for widget in widgets:
+            row.addWidget(widget)
+        row.addStretch(1)
+        self._layout.addSpacing(4)
+        self._layout.addLayout(row)
+
+    def add(self, widget: QWidget) -> None:
+        """Something over the whole width."""
+        self._layout.addWidget(widget)
+
+    def quiet(self, words: str = "") -> QLabel:
+        """A quiet sentence."""
+        label = quiet_label(words)
+        label.setObjectName("quiet")
+        label.setWordWrap(True)
+        self._layout.addWidget(label)
+        return label
+
+    def end(self) -> None:
+        """Nothing comes below."""
+        self._layout.addStretch(1)
+
+
+def button(words: str, name: str, call: Callable[[], object]) -> QPushButton:
+    """A button with a name of its own for who cannot see it."""
+    made = QPushButton(words)
+    made.setAccessibleName(name)
+    made.setAutoDefault(False)
+    made.clicked.connect(lambda: call())
+    return made
+
+
+def clear_layout(layout: QVBoxLayout) -> None:
+    """Take everything out of a layout."""
+    while (item := layout.takeAt(0)) is not None:
+        widget = item.widget()
+        if widget is not None:
+            widget.hide()
+            widget.deleteLater()
+
+
+TOP = Qt.AlignmentFlag.AlignTop

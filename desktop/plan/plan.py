@@ -1,0 +1,89 @@
+"""The term as the whole window knows it. Nothing about it is fetched before somebody asks."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Protocol
+
+from desktop.memory import Memory, state_folder
+from desktop.rooms import LESSONS
+
+if TYPE_CHECKING:
+    from desktop.desk import Desk
+    from desktop.people.aside import Aside
+    from desktop.plan.plan_room import PlanRoom
+    from lessonkit.lesson.lesson import Lesson
+
+FETCHED = ("desktop.plan.plan_menus", "desktop.plan.plan_room")
+"""What the room needs, fetched beside the window's thread before it is made."""
+
+
+class Frame(Protocol):
+    """What only the whole window can do."""
+
+    @property
+    def room(self) -> str: ...
+    def enter(self, name: str) -> None: ...
+
+
+class Plan:
+    """Makes the terms room, and shows its lessons in the lessons room."""
+
+    def __init__(self, memory: Memory, desk: Desk, window: Frame) -> None:
+        self._memory = memory
+        self._desk = desk
+        self._window = window
+        self._room: PlanRoom | None = None
+        self._aside: Aside | None = None
+
+    def make_room(self) -> PlanRoom:
+        """The room."""
+        from desktop.people.aside import Aside
+        from desktop.plan.open_term import OpenTerm
+        from desktop.plan.plan_room import PlanRoom
+        from desktop.plan.term_saving import TermSaving
+
+        self._aside = Aside()
+        open_term = OpenTerm(TermSaving(state_folder() / "terms laid aside"))
+        self._room = PlanRoom(self._memory, self._desk.messages.tell, self, open_term, self._aside)
+        return self._room
+
+    @property
+    def room(self) -> str:
+        """The room that is entered."""
+        return self._window.room
+
+    def show_lesson(
+        self, path: Path, block_id: str = "", edit: tuple[str, Callable[[Lesson], Lesson]] | None = None
+    ) -> bool:
+        """Open a lesson in the lessons room, if the one that is open may go; select a block, or make an edit.
+
+        What the edit puts in is selected. Says whether the lesson is open.
+        """
+        desk = self._desk
+        opened = desk.open_lesson.path
+        is_here = opened is not None and opened.absolute() == path.absolute()
+        if not is_here and not (desk.files.may_leave() and desk.files.open_path(path)):
+            return False
+        self._window.enter(LESSONS)
+        if edit is not None:
+            before = {block.id for block in desk.open_lesson.lesson.blocks}
+            label, change = edit
+            desk.open_lesson.edit(label, change(desk.open_lesson.lesson))
+            block_id = next((one.id for one in desk.open_lesson.lesson.blocks if one.id not in before), "")
+        if any(block.id == block_id for block in desk.open_lesson.lesson.blocks):
+            desk.selection.select(block_id)
+            desk.view.show_block(block_id)
+        return True
+
+    def may_close(self) -> bool:
+        """Whether the window may go."""
+        return self._room is None or self._room.may_close()
+
+    def close(self) -> None:
+        """Everything is written before the window goes."""
+        if self._aside is not None:
+            self._aside.close()
+        if self._room is not None:
+            self._room.open_term.saving.close()

@@ -1,0 +1,28 @@
+"""The questions of the terms room that only a dialog can ask. Tests answer them in our stead."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+TERMS = "Terms (*.term)"
+
+
+class PlanQuestions:
+    """Asks whoever sits before the window."""
+
+    def __init__(self, parent: QWidget) -> None:
+        self._parent = parent
+
+    def term_to_open(self, folder: Path) -> Path | None:
+        """The term to open; None when the hand thought better of it."""
+        name, _ = QFileDialog.getOpenFileName(self._parent, "Open term", str(folder), TERMS)
+        return Path(name) if name else None
+
+    def where_to_save(self, suggested: Path) -> Path | None:
+        """The file to keep a term in."""
+        name, _ = QFileDialog.getSaveFileName(self._parent, "Keep the term in", str(suggested), TERMS)
+        if not name:
+            return None
+        return Path(name) if name.lower().endswith(".term") else Path(name + ".term")

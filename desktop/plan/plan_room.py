@@ -1,0 +1,249 @@
+"""The terms room: the term's title and its parts across the top, one part below."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+from typing import Protocol
+
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QStackedWidget, QToolButton, QVBoxLayout, QWidget
+
+from desktop.files import NOT_IN_NAMES
+from desktop.forms.row import quiet_label
+from desktop.memory import Memory
+from desktop.people.aside import Aside
+from desktop.plan.counting import Counting
+from desktop.plan.lessons_beside import LessonsBeside
+from desktop.plan.new_term import Begun, NewTerm
+from desktop.plan.open_term import OpenTerm
+from desktop.plan.panel_parts import button
+from desktop.plan.plan_questions import PlanQuestions
+from desktop.plan.weeks_part import WeeksPart
+from desktop.plan.wording import day_words
+from lessonkit.lesson.lesson import Lesson
+
+
+class Window(Protocol):
+    """What only the whole window can do."""
+
+    @property
+    def room(self) -> str: ...
+    def show_lesson(
+        self, path: Path, block_id: str = "", edit: tuple[str, Callable[[Lesson], Lesson]] | None = None
+    ) -> bool: ...
+
+
+PARTS: tuple[tuple[str, Callable[[PlanRoom], QWidget]], ...] = (("Weeks", lambda room: room.weeks),)
+"""The parts of the room, each made when it is first looked at."""
+
+
+class PlanRoom(QWidget):
+    """The room. It knows the open term, and of the window only how to show a lesson."""
+
+    changed = Signal()
+    """Another part or another row is chosen."""
+
+    def __init__(
+        self, memory: Memory, tell: Callable[[str], None], window: Window, open_term: OpenTerm, aside: Aside
+    ) -> None:
+        super().__init__()
+        self._memory = memory
+        self._tell = tell
+        self._window = window
+        self.open_term = open_term
+        self.aside = aside
+        self.beside = LessonsBeside(aside)
+        self.counting = Counting(aside)
+        self.questions = PlanQuestions(self)
+        self.weeks = WeeksPart(open_term, self.beside, self.counting)
+        self.parts: dict[str, QWidget] = {}
+        self._name = quiet_label("")
+        self._name.setObjectName("panelTitle")
+        self._when = quiet_label("")
+        self._when.setObjectName("quiet")
+        self._row, self.buttons = self._part_row()
+        self._stack = QStackedWidget()
+        self._nothing = self._empty_part()
+        self._stack.addWidget(self._nothing)
+        head = QHBoxLayout()
+        head.setContentsMargins(24, 16, 24, 8)
+        head.setSpacing(16)
+        head.addWidget(self._name)
+        head.addWidget(self._when)
+        head.addStretch(1)
+        head.addWidget(self._row)
+        below = QVBoxLayout(self)
+        below.setContentsMargins(0, 0, 0, 0)
+        below.setSpacing(0)
+        below.addLayout(head)
+        below.addWidget(self._stack, 1)
+        self.weeks.open_asked.connect(self.open_placed)
+        self.weeks.row_chosen.connect(self.changed)
+        open_term.changed.connect(self._follow)
+        open_term.opened.connect(self._begin_another)
+        self.beside.changed.connect(self._count)
+        self.beside.told.connect(tell)
+        open_term.told.connect(lambda sentence: tell(sentence if sentence.endswith(".") else f"{sentence}."))
+        self.show_part(PARTS[0][0])
+
+    @property
+    def room(self) -> str:
+        """The room of the window that is entered."""
+        return self._window.room
+
+    def has_room(self, action: str) -> bool:
+        """None of this room's actions leads to another."""
+        return True
+
+    @property
+    def part(self) -> str:
+        """The title of the part that is shown."""
+        return PARTS[self.buttons.id(self.buttons.checkedButton())][0]
+
+    @property
+    def is_on_weeks(self) -> bool:
+        """Whether weeks can be worked on now."""
+        return self.open_term.is_open and self.part == PARTS[0][0]
+
+    def show_part(self, title: str) -> None:
+        """Show a part of the term."""
+        self.buttons.button([name for name, _ in PARTS].index(title)).setChecked(True)
+        self._show()
+        if self.is_on_weeks:
+            self.weeks.focus_weeks()
+        self.changed.emit()
+
+    def new(self) -> None:
+        """Ask how a new term begins, and where it is kept."""
+        is_open = self.open_term.is_open
+        dialog = NewTerm(
+            self, self.questions, self.open_term.folder or self._memory.folder,
+            self.open_term.term if is_open else None, self.beside.lessons, date.today(),
+        )  # fmt: skip
+        dialog.accepted.connect(lambda: self._begin(dialog.begun))
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.open()
+
+    def open(self) -> None:
+        """Ask for a term and open it."""
+        path = self.questions.term_to_open(self.open_term.folder or self._memory.folder)
+        if path is not None:
+            self.open_path(path)
+
+    def open_path(self, path: Path) -> bool:
+        """Open a term; says whether it could be read."""
+        if not self.open_term.open(path):
+            return False
+        self._memory.term = path
+        return True
+
+    def save_in(self) -> None:
+        """Go on in another file beside the lessons."""
+        assert self.open_term.path is not None
+        path = self.questions.where_to_save(self.open_term.path)
+        if path is not None:
+            self.open_term.save_in(path)
+            self._memory.term = path
+            self.beside.look(path.parent)
+
+    def open_placed(self, placement_id: str) -> None:
+        """Open a placed lesson in the lessons room."""
+        path = self.beside.path_of(self.open_term.term.placement(placement_id).lesson)
+        if path is not None:
+            self._window.show_lesson(path)
+
+    def may_close(self) -> bool:
+        """Whether the window may go: everything is written, or a file is found for what could not be."""
+        while not self.open_term.is_written:
+            assert self.open_term.path is not None
+            path = self.questions.where_to_save(self.open_term.path)
+            if path is None:
+                return False
+            self.open_term.save_in(path)
+        return True
+
+    def _begin(self, begun: Begun) -> None:
+        name = "".join(sign for sign in begun.term.title if sign not in NOT_IN_NAMES).strip(" .") or "Term"
+        path = self.questions.where_to_save(begun.folder / f"{name}.term")
+        if path is not None:
+            self.open_term.begin(begun.term, path)
+            self._memory.term = path
+
+    def _part_row(self) -> tuple[QWidget, QButtonGroup]:
+        holder = QWidget()
+        group = QButtonGroup(self)
+        row = QHBoxLayout(holder)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(2)
+        for place, (title, _) in enumerate(PARTS):
+            one = QToolButton()
+            one.setText(title)
+            one.setAccessibleName(f"Show: {title}")
+            one.setCheckable(True)
+            one.setProperty("segment", True)
+            one.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+            group.addButton(one, place)
+            row.addWidget(one)
+        group.idClicked.connect(lambda place: self.show_part(PARTS[place][0]))
+        group.button(0).setChecked(True)
+        return holder, group
+
+    def _empty_part(self) -> QWidget:
+        holder = QWidget()
+        words = quiet_label("A term places lessons in weeks, and shows what they cover and how hard they are.")
+        words.setObjectName("quiet")
+        self.begin_new = button("New term …", "Begin a new term", self.new)
+        self.begin_open = button("Open term …", "Open a term", self.open)
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        row.addStretch(1)
+        row.addWidget(self.begin_new)
+        row.addWidget(self.begin_open)
+        row.addStretch(1)
+        column = QVBoxLayout(holder)
+        column.setSpacing(16)
+        column.addStretch(2)
+        column.addWidget(words, 0, Qt.AlignmentFlag.AlignHCenter)
+        column.addLayout(row)
+        column.addStretch(3)
+        return holder
+
+    def _begin_another(self) -> None:
+        self.beside.look(self.open_term.folder)
+        self._follow()
+        self.show_part(PARTS[0][0])
+
+    def _follow(self) -> None:
+        self._show()
+        self._count()
+
+    def _count(self) -> None:
+        if self.open_term.is_open and self.beside.is_read:
+            self.counting.count(self.open_term.term, self.beside.lessons)
+
+    def _show(self) -> None:
+        term, is_open = self.open_term.term, self.open_term.is_open
+        self._name.setText(term.title if is_open else "")
+        dated = term.dated
+        self._when.setText(f"{day_words(dated[0].day)} to {day_words(dated[-1].day)}" if is_open and dated else "")
+        self._row.setVisible(is_open)
+        if not is_open:
+            self._stack.setCurrentWidget(self._nothing)
+            return
+        title = self.part
+        if title not in self.parts:
+            self.parts[title] = dict(PARTS)[title](self)
+            self._stack.addWidget(self.parts[title])
+        self._stack.setCurrentWidget(self.parts[title])
+
+    # Qt overrides
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if self.open_term.is_open:
+            self.beside.look(self.open_term.folder)
+        elif (path := self._memory.term) is not None:
+            QTimer.singleShot(0, self, lambda: self.open_path(path))

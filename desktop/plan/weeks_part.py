@@ -1,0 +1,140 @@
+"""The weeks of the term: the shelf at the left, the weeks in the middle, what is chosen at the right."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
+
+from desktop.frame import PANEL_WIDTH
+from desktop.plan.counting import Counting
+from desktop.plan.lesson_shelf import LessonShelf
+from desktop.plan.lessons_beside import LessonsBeside
+from desktop.plan.open_term import OpenTerm
+from desktop.plan.panel_parts import button
+from desktop.plan.placement_form import PlacementForm
+from desktop.plan.plan_commands import PlanCommands
+from desktop.plan.term_form import TermForm
+from desktop.plan.week_form import WeekForm
+from desktop.plan.week_rows import Kind, rows_of
+from desktop.plan.weeks_view import WeeksView
+
+
+class WeeksPart(QWidget):
+    """The part. It shows the open term and hands every wish to the commands."""
+
+    open_asked = Signal(str)
+    """The placed lesson of an id is to be opened."""
+
+    row_chosen = Signal()
+    """Another row is chosen."""
+
+    def __init__(self, open_term: OpenTerm, beside: LessonsBeside, counting: Counting) -> None:
+        super().__init__()
+        self._open_term = open_term
+        self._beside = beside
+        self._counting = counting
+        self.shelf = LessonShelf()
+        self.view = WeeksView()
+        self.commands = PlanCommands(
+            open_term, beside, lambda: self.view.row, self.view.choose, lambda sentence: open_term.told.emit(sentence)
+        )
+        self.term_form = TermForm(open_term)
+        self.week_form = WeekForm(open_term)
+        self.placement_form = PlacementForm(open_term, beside)
+        self._forms = QStackedWidget()
+        for form in (self.term_form, self.week_form, self.placement_form):
+            self._forms.addWidget(_scrolled(form))
+        self.show_term_form = button("The term", "Show the settings of the whole term", self._show_term_form)
+        self.insert = button("Insert week", "Insert a week behind the chosen one", self.commands.insert_week)
+        self.earlier = button("Earlier", "Move the chosen week or lesson earlier", self.commands.move_up)
+        self.later = button("Later", "Move the chosen week or lesson later", self.commands.move_down)
+        self.take_out = button(
+            "Remove", "Take the chosen week, lesson or holiday out of the term", self.commands.remove
+        )
+        middle = QVBoxLayout()
+        middle.setContentsMargins(0, 0, 0, 0)
+        middle.setSpacing(0)
+        row = QHBoxLayout()
+        row.setContentsMargins(24, 0, 24, 8)
+        row.setSpacing(8)
+        for one in (self.show_term_form, self.insert, self.earlier, self.later, self.take_out):
+            row.addWidget(one)
+        row.addStretch(1)
+        middle.addLayout(row)
+        middle.addWidget(self.view, 1)
+        panel = QWidget()
+        panel.setObjectName("sidePanel")
+        panel.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        panel.setFixedWidth(PANEL_WIDTH)
+        inner = QVBoxLayout(panel)
+        inner.setContentsMargins(1, 0, 0, 0)
+        inner.addWidget(self._forms)
+        across = QHBoxLayout(self)
+        across.setContentsMargins(0, 0, 0, 0)
+        across.setSpacing(0)
+        across.addWidget(self.shelf)
+        across.addLayout(middle, 1)
+        across.addWidget(panel)
+        self.shelf.placed.connect(self.commands.place)
+        self.shelf.carried.connect(self.view.carry_over)
+        self.shelf.dropped.connect(self.view.drop_from_shelf)
+        self.shelf.given_up.connect(self.view.forget_line)
+        self.view.lesson_dropped.connect(self.commands.place_at)
+        self.view.lesson_carried.connect(self.commands.carry_lesson)
+        self.view.week_carried.connect(self.commands.carry_week)
+        self.view.open_asked.connect(self.open_asked)
+        self.view.chosen.connect(self._show_chosen)
+        self.placement_form.open_asked.connect(self.open_asked)
+        open_term.changed.connect(self.show_term)
+        open_term.opened.connect(self._show_another)
+        beside.changed.connect(self.show_term)
+        counting.was_judged.connect(self.show_term)
+        self.show_term()
+
+    def show_term(self) -> None:
+        """Show the term as it is now."""
+        term, lessons = self._open_term.term, self._beside.lessons
+        improved = {one.placement_id for one in self._counting.judged.improved}
+        weeks: dict[str, list[int]] = {}
+        for place, placed in term.placements:
+            weeks.setdefault(placed.lesson, []).append(place + 1)
+        self.shelf.show_lessons(lessons, weeks, self._beside.is_read)
+        self.term_form.show_term(term)
+        self.view.show_rows(rows_of(term, lessons, improved))
+
+    def focus_weeks(self) -> None:
+        """Go to the weeks."""
+        self.view.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _show_another(self) -> None:
+        self.view.setCurrentRow(-1)
+        self.show_term()
+        self.view.setCurrentRow(0)
+        self._show_term_form()
+
+    def _show_term_form(self) -> None:
+        self._forms.setCurrentIndex(0)
+
+    def _show_chosen(self) -> None:
+        row, term = self.view.row, self._open_term.term
+        for one in (self.earlier, self.later):
+            one.setEnabled(row is not None and row.kind is not Kind.HOLIDAY)
+        self.take_out.setEnabled(row is not None)
+        kind = None if row is None else row.kind
+        if row is not None and kind is Kind.WEEK:
+            self.week_form.show_week(term.dated[term.place_of_week(row.id)])
+        elif row is not None and kind is Kind.LESSON:
+            self.placement_form.show_placed(term.placement(row.id))
+        if self.view.is_told_by_hand or self._forms.currentIndex() != 0 or kind is None:
+            self._forms.setCurrentIndex({None: 0, Kind.HOLIDAY: 0, Kind.WEEK: 1, Kind.LESSON: 2}[kind])
+        self.row_chosen.emit()
+
+
+def _scrolled(form: QWidget) -> QScrollArea:
+    area = QScrollArea()
+    area.setWidget(form)
+    area.setWidgetResizable(True)
+    area.setFrameShape(QScrollArea.Shape.NoFrame)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    return area

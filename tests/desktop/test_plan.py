@@ -1,0 +1,423 @@
+"""The terms room driven with the mouse and the keys: weeks, lessons in them, new terms."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtWidgets import QAbstractButton, QAbstractSpinBox, QApplication, QComboBox, QLineEdit, QWidget
+
+from desktop.dialogs.questions import Unsaved
+from desktop.plan.lesson_shelf import LessonShelf
+from desktop.plan.new_term import LAST_YEAR, NewTerm
+from desktop.plan.plan_room import PlanRoom
+from desktop.plan.week_rows import Kind
+from desktop.rooms import LESSONS, TERMS
+from lessonkit.curriculum.term import Holiday, Term
+from lessonkit.storage.term_file import read_term, save_term
+from tests.desktop.conftest import Driver
+
+LEFT = Qt.MouseButton.LeftButton
+SAMPLES = Path(__file__).resolve().parents[2] / "sample_lessons"
+TAKEN = ("three_chords_make_a_home.lesson", "climbing_the_scale.lesson", "broken_chords.lesson")
+
+
+class Answers:
+    """Which files the teacher of the tests names."""
+
+    def __init__(self) -> None:
+        self.opening: Path | None = None
+        self.saving: Path | None = None
+
+    def term_to_open(self, folder: Path) -> Path | None:
+        return self.opening
+
+    def where_to_save(self, suggested: Path) -> Path | None:
+        return self.saving
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """A folder with three lessons and the sample term."""
+    for name in (*TAKEN, "twelve_keys.term"):
+        shutil.copy(SAMPLES / name, tmp_path / name)
+    return tmp_path
+
+
+@pytest.fixture
+def room(driver: Driver, folder: Path) -> Iterator[PlanRoom]:
+    """The terms room with the sample term open and its lessons read."""
+    driver.notebook._memory.term = folder / "twelve_keys.term"
+    room = enter(driver)
+    driver.qtbot.waitUntil(lambda: room.beside.is_read and room.counting.is_judged, timeout=60000)
+    yield room
+    driver.notebook.plan.close()
+
+
+def enter(driver: Driver) -> PlanRoom:
+    """Go to the terms room by its keys."""
+    rooms = driver.notebook.rooms
+    assert rooms is not None
+    driver.control(Qt.Key.Key_3)
+    driver.qtbot.waitUntil(lambda: rooms.current == TERMS, timeout=60000)
+    room = rooms.made(TERMS)
+    assert isinstance(room, PlanRoom)
+    return room
+
+
+def on_disk(room: PlanRoom) -> Term:
+    """The term as its file has it."""
+    room.open_term.saving.finish()
+    assert room.open_term.path is not None
+    return read_term(room.open_term.path)
+
+
+def files_of(term: Term) -> list[list[str]]:
+    """The lessons of each week."""
+    return [[placed.lesson for placed in week.lessons] for week in term.weeks]
+
+
+def row_point(room: PlanRoom, id: str, part: float = 0.5) -> QPoint:
+    """A point of a row, so far down."""
+    view = room.weeks.view
+    place = [row.id for row in view.rows].index(id)
+    view.scrollToItem(view.item(place))
+    rect = view.visualItemRect(view.item(place))
+    return QPoint(rect.left() + 260, rect.top() + round(rect.height() * part))
+
+
+def click(driver: Driver, room: PlanRoom, id: str) -> None:
+    """Click the row of a week or of a lesson."""
+    driver.qtbot.mouseClick(room.weeks.view.viewport(), LEFT, pos=row_point(room, id))
+
+
+def carry(source: QWidget, start: QPoint, target: QWidget, end: QPoint) -> None:
+    """Drag from a point of one widget to a point of another, as the mouse does while one holds it."""
+    last = source.mapFromGlobal(target.mapToGlobal(end))
+    for kind, point, held in (
+        (QMouseEvent.Type.MouseButtonPress, start, LEFT),
+        (QMouseEvent.Type.MouseMove, start + QPoint(0, 30), LEFT),
+        (QMouseEvent.Type.MouseMove, last, LEFT),
+        (QMouseEvent.Type.MouseButtonRelease, last, Qt.MouseButton.NoButton),
+    ):
+        button = Qt.MouseButton.NoButton if kind is QMouseEvent.Type.MouseMove else LEFT
+        on_screen = QPointF(source.mapToGlobal(point))
+        QApplication.sendEvent(
+            source, QMouseEvent(kind, QPointF(point), on_screen, button, held, Qt.KeyboardModifier.NoModifier)
+        )
+        QApplication.processEvents()
+
+
+def shelf_point(shelf: LessonShelf, title: str) -> QPoint:
+    """The middle of a lesson on the shelf."""
+    items = [shelf.list.item(place) for place in range(shelf.list.count())]
+    item = next(item for item in items if item.text() == title)
+    return shelf.list.visualItemRect(item).center()
+
+
+def test_weeks_lessons_and_holidays_stand_under_each_other(room: PlanRoom) -> None:
+    """The list is the term: nothing of it is hidden, and the half term stands where no lessons are."""
+    rows = room.weeks.view.rows
+    term = room.open_term.term
+    assert [row.id for row in rows if row.kind is Kind.WEEK] == [week.id for week in term.weeks]
+    assert [row.id for row in rows if row.kind is Kind.LESSON] == [placed.id for _, placed in term.placements]
+    holidays = [place for place, row in enumerate(rows) if row.kind is Kind.HOLIDAY]
+    assert [rows[place].words for place in holidays] == [
+        "Half term: 26 Oct – 30 Oct",
+        "Winter holidays: 21 Dec – 5 Jan",
+    ]
+    assert (rows[holidays[0] - 1].label, rows[holidays[0] + 1].label) == ("Week 7", "Week 8")
+    assert rows[0].words == "Wed 9 Sep"
+
+
+def test_a_lesson_is_dragged_from_the_shelf_into_a_week(driver: Driver, room: PlanRoom) -> None:
+    """The gesture that plans a term; one undo takes it back, in the file too."""
+    before = room.open_term.term
+    shelf = room.weeks.shelf
+    carry(shelf.list.viewport(), shelf_point(shelf, "Climbing the scale"), room.weeks.view.viewport(),
+          row_point(room, "lesson-01", 0.9))  # fmt: skip
+    assert files_of(room.open_term.term)[0] == [TAKEN[0], TAKEN[1]]
+    assert room.open_term.undo_label == "Put Climbing the scale into week 1"
+    assert on_disk(room) == room.open_term.term
+    driver.control(Qt.Key.Key_Z)
+    assert on_disk(room) == before
+
+
+def test_a_lesson_is_found_on_the_shelf_and_placed_by_keys(driver: Driver, room: PlanRoom) -> None:
+    """Nothing in the room needs a mouse."""
+    click(driver, room, "week-07")
+    driver.control(Qt.Key.Key_F)
+    driver.type("inversions")
+    assert room.weeks.shelf.list.count() == 1
+    driver.press(Qt.Key.Key_Down)
+    driver.press(Qt.Key.Key_Return)
+    assert files_of(room.open_term.term)[6] == ["broken_chords.lesson"]
+    assert "weeks 3, 7" in str(room.weeks.shelf.list.item(0).data(Qt.ItemDataRole.AccessibleTextRole))
+
+
+def test_the_shelf_is_searched_by_what_lessons_hold(driver: Driver, room: PlanRoom) -> None:
+    """A drill's name finds the lessons that have it."""
+    driver.control(Qt.Key.Key_F)
+    driver.type("nothing has these words")
+    assert room.weeks.shelf.list.count() == 0
+    assert room.weeks.shelf._empty.text() == "No lesson has all these words."
+    room.weeks.shelf.search.selectAll()
+    driver.type("diatonic ladder")
+    assert 0 < room.weeks.shelf.list.count() <= len(TAKEN)
+
+
+def test_a_lesson_is_dragged_into_another_week(driver: Driver, room: PlanRoom) -> None:
+    """It leaves its week; every lesson is still there."""
+    view = room.weeks.view
+    end = row_point(room, "week-03")
+    carry(view.viewport(), row_point(room, "lesson-01"), view.viewport(), end)
+    weeks = files_of(room.open_term.term)
+    assert weeks[0] == []
+    assert TAKEN[0] in weeks[2]
+    assert len(room.open_term.term.placements) == 12
+    assert room.open_term.undo_label == "Move Three chords make a home to week 3"
+
+
+def test_escape_gives_a_drag_up(driver: Driver, room: PlanRoom) -> None:
+    """A hand that thought better of it changes nothing."""
+    view = room.weeks.view
+    before = room.open_term.term
+    driver.qtbot.mousePress(view.viewport(), LEFT, pos=row_point(room, "lesson-01"))
+    driver.qtbot.mouseMove(view.viewport(), row_point(room, "week-03"))
+    assert view.is_carrying
+    driver.qtbot.keyClick(view, Qt.Key.Key_Escape)
+    driver.qtbot.mouseRelease(view.viewport(), LEFT, pos=row_point(room, "week-03"))
+    assert room.open_term.term == before
+
+
+def test_a_week_is_dragged_and_the_dates_follow(driver: Driver, room: PlanRoom) -> None:
+    """The week that moves takes the date of its new place, and the ones between move up."""
+    view = room.weeks.view
+    term = room.open_term.term
+    carry(view.viewport(), row_point(room, "week-01"), view.viewport(), row_point(room, "lesson-03", 0.9))
+    after = room.open_term.term
+    assert [week.id for week in after.weeks[:4]] == ["week-02", "week-03", "week-01", "week-04"]
+    assert [one.day for one in after.dated] == [one.day for one in term.dated]
+
+
+def test_alt_and_the_arrows_move_what_is_chosen(driver: Driver, room: PlanRoom) -> None:
+    """Down past the end of a week is into the next one; a week changes places with its neighbour."""
+    click(driver, room, "lesson-01")
+    driver.press(Qt.Key.Key_Down, Qt.KeyboardModifier.AltModifier)
+    assert files_of(room.open_term.term)[:2] == [[], [TAKEN[0], TAKEN[1]]]
+    assert room.weeks.view.row is not None
+    assert room.weeks.view.row.id == "lesson-01"
+    click(driver, room, "week-02")
+    driver.press(Qt.Key.Key_Up, Qt.KeyboardModifier.AltModifier)
+    assert [week.id for week in room.open_term.term.weeks[:2]] == ["week-02", "week-01"]
+
+
+def test_what_is_removed_comes_back_with_undo(driver: Driver, room: PlanRoom) -> None:
+    """Week, lesson and holiday alike."""
+    before = room.open_term.term
+    click(driver, room, "lesson-02")
+    driver.press(Qt.Key.Key_Delete)
+    click(driver, room, "week-04")
+    driver.press(Qt.Key.Key_Delete)
+    holiday = next(row for row in room.weeks.view.rows if row.kind is Kind.HOLIDAY)
+    click(driver, room, holiday.id)
+    driver.press(Qt.Key.Key_Delete)
+    term = room.open_term.term
+    assert (len(term.weeks), len(term.placements), len(term.holidays)) == (13, 10, 1)
+    for _ in range(3):
+        driver.control(Qt.Key.Key_Z)
+    assert on_disk(room) == before
+    assert room.open_term.redo_label == "Take Climbing the scale out of week 2"
+
+
+def test_an_inserted_week_moves_those_behind_it(driver: Driver, room: PlanRoom) -> None:
+    """Re-dating is nobody's work."""
+    day = room.open_term.term.dated[2].day
+    click(driver, room, "week-02")
+    driver.control(Qt.Key.Key_Return)
+    assert room.open_term.term.weeks[3].id == "week-03"
+    assert room.open_term.term.dated[2].day == day
+    assert room.weeks.view.row is not None
+    assert room.weeks.view.row.label == "Week 3"
+
+
+def test_a_note_is_one_step_of_undo(driver: Driver, room: PlanRoom) -> None:
+    """A sentence is not forty edits."""
+    click(driver, room, "week-01")
+    note = room.weeks.week_form.note
+    driver.qtbot.mouseClick(note.viewport(), LEFT)
+    driver.type("Bring a pencil")
+    assert on_disk(room).weeks[0].note == "Bring a pencil"
+    driver.control(Qt.Key.Key_Z)
+    assert room.open_term.term.weeks[0].note == ""
+    assert note.toPlainText() == ""
+
+
+def test_for_whom_a_lesson_is_is_ticked(driver: Driver, room: PlanRoom) -> None:
+    """One tick narrows it from everybody to one group."""
+    click(driver, room, "lesson-01")
+    who = room.weeks.placement_form.who
+    who.setFocus()
+    who.setCurrentRow(0)
+    driver.press(Qt.Key.Key_Space)
+    assert room.open_term.term.placement("lesson-01").groups == ("Saturday trio",)
+    row = room.weeks.view.row
+    assert row is not None
+    assert row.second == "Saturday trio · on Sat 12 Sep"
+
+
+def test_a_lesson_changed_since_it_was_given_is_marked(driver: Driver, room: PlanRoom, folder: Path) -> None:
+    """Whoever gives it again should know that it is better now."""
+    click(driver, room, "lesson-01")
+    driver.qtbot.mouseClick(room.weeks.placement_form.given, LEFT, pos=QPoint(8, 12))
+    assert room.open_term.term.placement("lesson-01").given
+    path = folder / TAKEN[0]
+    text = path.read_text(encoding="utf-8").replace("Three chords make a home", "Three chords make a house")
+    path.write_text(text, encoding="utf-8")
+    driver.control(Qt.Key.Key_1)
+    driver.control(Qt.Key.Key_3)
+    wanted = "changed since it was given"
+    driver.qtbot.waitUntil(lambda: any(row.second == wanted for row in room.weeks.view.rows), timeout=60000)
+
+
+def test_a_lesson_opens_in_the_lessons_room(driver: Driver, room: PlanRoom) -> None:
+    """Double click is the way from the plan to the page."""
+    click(driver, room, "lesson-01")
+    driver.qtbot.mouseDClick(room.weeks.view.viewport(), LEFT, pos=row_point(room, "lesson-01"))
+    assert driver.notebook.room == LESSONS
+    assert driver.lesson.title == "Three chords make a home"
+    driver.settle()
+
+
+def test_an_unsaved_lesson_is_not_lost_for_another(driver: Driver, room: PlanRoom) -> None:
+    """The room asks as opening always asks."""
+    driver.notebook.open_lesson.edit("Change", driver.lesson.__class__(title="Mine"))
+    driver.answers.leaving = Unsaved.CANCEL
+    click(driver, room, "lesson-01")
+    driver.press(Qt.Key.Key_Return)
+    assert driver.answers.asked == ["unsaved"]
+    assert driver.notebook.room == TERMS
+    assert driver.lesson.title == "Mine"
+    driver.settle()
+
+
+def test_a_holiday_is_added_and_refused_in_a_sentence(driver: Driver, room: PlanRoom) -> None:
+    """The weeks behind it move; a holiday that ends before it begins is none."""
+    form = room.weeks.term_form
+    driver.qtbot.mouseClick(room.weeks.show_term_form, LEFT)
+    form.holiday_first.show_day(date(2026, 9, 14))
+    form.holiday_last.show_day(date(2026, 9, 18))
+    driver.qtbot.mouseClick(form.holiday_name, LEFT)
+    driver.type("Harvest")
+    driver.press(Qt.Key.Key_Return)
+    assert Holiday("Harvest", date(2026, 9, 14), date(2026, 9, 18)) in on_disk(room).holidays
+    assert room.open_term.term.dated[1].day == date(2026, 9, 23)
+    form.holiday_first.show_day(date(2026, 9, 30))
+    form.holiday_last.show_day(date(2026, 9, 29))
+    form.holiday_name.setFocus()
+    driver.press(Qt.Key.Key_Return)
+    assert "exchange the days" in driver.notebook.desk.messages.sentence
+
+
+def begin(driver: Driver, room: PlanRoom, path: Path) -> NewTerm:
+    """Ask for a new term that is kept in a file."""
+    answers = Answers()
+    answers.saving = path
+    room.questions = answers  # type: ignore[assignment]
+    driver.qtbot.waitUntil(lambda: room.findChild(NewTerm) is None)
+    driver.control(Qt.Key.Key_N)
+    dialog = room.findChild(NewTerm)
+    assert dialog is not None
+    driver.qtbot.waitUntil(dialog.isVisible)
+    return dialog
+
+
+def test_last_years_term_begins_anew(driver: Driver, room: PlanRoom, folder: Path) -> None:
+    """New dates and new deals; last year's file stays as it was."""
+    old = room.open_term.term
+    dialog = begin(driver, room, folder / "next.term")
+    dialog.way.setCurrentIndex(dialog.way.findData(LAST_YEAR))
+    dialog.starts.show_day(date(2027, 9, 8))
+    dialog.name.setFocus()
+    dialog.name.selectAll()
+    driver.qtbot.keyClicks(dialog.name, "Next year")
+    driver.qtbot.mouseClick(dialog.begin, LEFT)
+    term = on_disk(room)
+    assert room.open_term.path == folder / "next.term"
+    assert (term.title, term.came_from, term.starts) == ("Next year", old.title, date(2027, 9, 8))
+    assert files_of(term) == files_of(old)
+    assert {placed.seed for _, placed in term.placements} == {1}
+    assert read_term(folder / "twelve_keys.term") == old
+    assert driver.notebook._memory.term == folder / "next.term"
+
+
+def test_a_blank_term_and_a_spread_one(driver: Driver, room: PlanRoom, folder: Path) -> None:
+    """A term begins with weeks, or with the lessons that are there, two weeks each."""
+    dialog = begin(driver, room, folder / "blank.term")
+    dialog.weeks.setValue(5)
+    driver.qtbot.mouseClick(dialog.begin, LEFT)
+    assert files_of(on_disk(room)) == [[]] * 5
+    dialog = begin(driver, room, folder / "spread.term")
+    dialog.way.setCurrentIndex(dialog.way.findText("Two weeks for each lesson"))
+    dialog.taken.item(0).setCheckState(Qt.CheckState.Unchecked)
+    driver.qtbot.mouseClick(dialog.begin, LEFT)
+    names = sorted(TAKEN)
+    assert files_of(on_disk(room)) == [[names[1]], [], [names[2]], []]
+
+
+def test_a_file_of_another_program_is_laid_aside(driver: Driver, room: PlanRoom) -> None:
+    """What somebody else wrote meanwhile is in a folder of its own, and that is said."""
+    path = room.open_term.path
+    assert path is not None
+    save_term(Term(title="Written elsewhere"), path)
+    click(driver, room, "lesson-01")
+    driver.press(Qt.Key.Key_Delete)
+    room.open_term.saving.finish()
+    driver.qtbot.waitUntil(lambda: "kept as" in driver.notebook.desk.messages.sentence)
+    kept = Path(driver.notebook.desk.messages.sentence.partition("kept as ")[2].removesuffix("."))
+    assert read_term(kept).title == "Written elsewhere"
+    assert len(read_term(path).placements) == 11
+
+
+def test_a_term_that_cannot_be_written_finds_another_file(driver: Driver, room: PlanRoom, folder: Path) -> None:
+    """The window does not go before the term is in a file."""
+    (folder / "blocked").write_text("a file where a folder should be")
+    room.open_term.path = folder / "blocked" / "a.term"
+    click(driver, room, "lesson-01")
+    driver.press(Qt.Key.Key_Delete)
+    answers = Answers()
+    room.questions = answers  # type: ignore[assignment]
+    assert not room.may_close()
+    answers.saving = folder / "saved.term"
+    assert room.may_close()
+    assert len(read_term(folder / "saved.term").placements) == 11
+
+
+def test_without_a_term_the_room_offers_to_begin(driver: Driver, tmp_path: Path) -> None:
+    """A file that is none costs a sentence; the room stays as it was."""
+    room = enter(driver)
+    assert room.begin_new.isVisible()
+    answers = Answers()
+    answers.opening = tmp_path / "bad.term"
+    answers.opening.write_text("{")
+    room.questions = answers  # type: ignore[assignment]
+    driver.qtbot.mouseClick(room.begin_open, LEFT)
+    assert driver.notebook.desk.messages.sentence.startswith("The term was not opened. bad.term")
+    assert not room.open_term.is_open
+    driver.notebook.plan.close()
+
+
+def test_every_control_of_the_room_has_a_name(room: PlanRoom) -> None:
+    """A screen reader says names, not places."""
+    for kind in (QAbstractButton, QComboBox, QLineEdit, QAbstractSpinBox):
+        for widget in room.findChildren(kind):
+            if not widget.objectName().startswith("qt_") and not isinstance(
+                widget.parent(), QComboBox | QAbstractSpinBox
+            ):
+                is_inner = isinstance(widget.parent(), QLineEdit) or "calendar" in widget.objectName().lower()
+                assert is_inner or widget.accessibleName() or getattr(widget, "text", str)(), widget
