@@ -16,6 +16,8 @@ from desktop.forms.row import quiet_label
 from desktop.memory import Memory
 from desktop.people.aside import Aside
 from desktop.plan.counting import Counting
+from desktop.plan.coverage_part import CoveragePart
+from desktop.plan.hardness_part import HardnessPart
 from desktop.plan.lessons_beside import LessonsBeside
 from desktop.plan.new_term import Begun, NewTerm
 from desktop.plan.open_term import OpenTerm
@@ -36,7 +38,11 @@ class Window(Protocol):
     ) -> bool: ...
 
 
-PARTS: tuple[tuple[str, Callable[[PlanRoom], QWidget]], ...] = (("Weeks", lambda room: room.weeks),)
+PARTS: tuple[tuple[str, Callable[[PlanRoom], QWidget]], ...] = (
+    ("Weeks", lambda room: room.weeks),
+    ("Coverage", lambda room: room.make_coverage()),
+    ("Difficulty", lambda room: room.make_hardness()),
+)
 """The parts of the room, each made when it is first looked at."""
 
 
@@ -164,6 +170,19 @@ class PlanRoom(QWidget):
                 return False
             self.open_term.save_in(path)
         return True
+
+    def make_coverage(self) -> CoveragePart:
+        """The part that shows what the term covers."""
+        part = CoveragePart(self.counting, self.beside)
+        part.shown.connect(self._window.show_lesson)
+        part.put_in.connect(lambda path, label, edit: self._window.show_lesson(path, "", (label, edit)))
+        return part
+
+    def make_hardness(self) -> HardnessPart:
+        """The part that shows how hard the weeks are."""
+        part = HardnessPart(self.counting, self.beside)
+        part.shown.connect(self._window.show_lesson)
+        return part
 
     def _begin(self, begun: Begun) -> None:
         name = "".join(sign for sign in begun.term.title if sign not in NOT_IN_NAMES).strip(" .") or "Term"

@@ -330,6 +330,8 @@ def begin(driver: Driver, room: PlanRoom, path: Path) -> NewTerm:
     answers.saving = path
     room.questions = answers  # type: ignore[assignment]
     driver.qtbot.waitUntil(lambda: room.findChild(NewTerm) is None)
+    driver.window.activateWindow()
+    driver.qtbot.waitUntil(driver.window.isActiveWindow)
     driver.control(Qt.Key.Key_N)
     dialog = room.findChild(NewTerm)
     assert dialog is not None

@@ -1,0 +1,231 @@
+"""How hard the weeks are for each hand, where it jumps, and what is used before it is introduced."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import cast
+
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QHelpEvent, QMouseEvent, QPainter, QPaintEvent, QShowEvent
+from PySide6.QtWidgets import (
+    QApplication,
+    QHBoxLayout,
+    QListWidget,
+    QListWidgetItem,
+    QScrollArea,
+    QToolTip,
+    QVBoxLayout,
+    QWidget,
+)
+
+from desktop.forms.row import quiet_label
+from desktop.painting.qt_painter import QtPainter
+from desktop.plan.counting import Counting, Judged
+from desktop.plan.lessons_beside import LessonsBeside
+from desktop.plan.wording import title_of
+from desktop.theme import tones_of
+from lessonkit.curriculum.coverage import Place
+from lessonkit.curriculum.hardness import Hardest
+from lessonkit.curriculum.pictures import hardness_chart
+from lessonkit.drawing.shapes import Drawing, Placed, paint
+from lessonkit.drills.exercise import Hand
+from lessonkit.hands.difficulty import band_of
+
+_PLACE = Qt.ItemDataRole.UserRole
+SCALE, MARGIN = 4 / 3, 16.0
+"""Pixels to a point, and the margin around the chart."""
+
+
+class HardnessChart(QWidget):
+    """The chart on paper; a dot tells what it is and opens its drill."""
+
+    opened = Signal(Place)
+    """The drill of a dot is to be opened."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._judged = Judged()
+        self._drawing: Drawing | None = None
+        self.setMouseTracking(True)
+        self.setAccessibleName("Difficulty over the weeks")
+        self.setFixedHeight(round(hardness_chart({}).height * SCALE + 2 * MARGIN))
+
+    def show_judged(self, judged: Judged) -> None:
+        """Show how hard the weeks are."""
+        self._judged = judged
+        self._drawing = None
+        self.update()
+
+    @property
+    def drawing(self) -> Drawing:
+        """The chart, as wide as there is room."""
+        width = max(320.0, (self.width() - 2 * MARGIN) / SCALE)
+        if self._drawing is None or self._drawing.width != width:
+            self._drawing = hardness_chart(self._judged.weeks, width)
+            self.setAccessibleDescription(self._drawing.spoken)
+        return self._drawing
+
+    def hardest_at(self, point: QPointF) -> Hardest | None:
+        """What a dot under a point stands for."""
+        x, y = (point.x() - MARGIN) / SCALE, (point.y() - MARGIN) / SCALE
+        for mark in self.drawing.marks:
+            box = mark.box
+            if mark.kind == "week dot" and box.left <= x <= box.right and box.top <= y <= box.bottom:
+                hand, _, week = mark.name.partition(".")
+                return self._judged.weeks[int(week)][Hand(hand)]
+        return None
+
+    # Qt overrides
+
+    def sizeHint(self) -> QSize:
+        return QSize(640, self.height())
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        tones = tones_of(cast(QApplication, QApplication.instance()))
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QColor(tones.page_edge))
+        painter.setBrush(QColor(tones.paper))
+        painter.drawRoundedRect(QRectF(0.5, 0.5, self.width() - 1, self.height() - 1), 4, 4)
+        painter.translate(MARGIN, MARGIN)
+        painter.scale(SCALE, SCALE)
+        if self._judged.weeks:
+            paint(Placed(self.drawing, 0.0, 0.0), QtPainter(painter, tones.page_ink, tones.paper))
+        painter.end()
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        hardest = self.hardest_at(event.position())
+        if hardest is not None:
+            self.opened.emit(hardest.place)
+
+    def event(self, event: QEvent) -> bool:
+        if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
+            hardest = self.hardest_at(QPointF(event.pos()))
+            words = "" if hardest is None else hardest_words(hardest)
+            QToolTip.showText(event.globalPos(), words, self)
+            return True
+        return super().event(event)
+
+
+class HardnessPart(QWidget):
+    """The chart, and below it what to look at."""
+
+    shown = Signal(Path, str)
+    """A drill is to be shown in the lessons room: the lesson's file and the drill's id."""
+
+    def __init__(self, counting: Counting, beside: LessonsBeside) -> None:
+        super().__init__()
+        self._counting = counting
+        self._beside = beside
+        self.chart = HardnessChart()
+        self.jumps = _list("Jumps of difficulty")
+        self.early = _list("Used before it is introduced")
+        self._no_jumps = quiet_label("")
+        self._no_early = quiet_label("")
+        inner = QWidget()
+        inner.setObjectName("form")
+        column = QVBoxLayout(inner)
+        column.setContentsMargins(24, 0, 24, 24)
+        column.setSpacing(8)
+        column.addWidget(self.chart)
+        across = QHBoxLayout()
+        across.setSpacing(32)
+        for words, quiet, lines in (
+            ("Jumps: much harder than everything before", self._no_jumps, self.jumps),
+            ("Used before it is introduced", self._no_early, self.early),
+        ):
+            caption = quiet_label(words)
+            caption.setObjectName("groupCaption")
+            quiet.setObjectName("quiet")
+            quiet.setWordWrap(True)
+            side = QVBoxLayout()
+            side.setSpacing(8)
+            side.addWidget(caption)
+            side.addWidget(quiet)
+            side.addWidget(lines, 1)
+            side.addStretch(0)
+            across.addLayout(side, 1)
+            lines.itemActivated.connect(self._open_item)
+        column.addSpacing(16)
+        column.addLayout(across, 1)
+        area = QScrollArea()
+        area.setWidget(inner)
+        area.setWidgetResizable(True)
+        area.setFrameShape(QScrollArea.Shape.NoFrame)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(area)
+        self.chart.opened.connect(self._open)
+        counting.was_judged.connect(self.show_judged)
+
+    def show_judged(self) -> None:
+        """Show what is worked out."""
+        judged = self._counting.judged
+        self.chart.show_judged(judged)
+        is_ready = self._counting.is_judged
+        jumps = [(jump_words(jump.hardest, jump.before, self._title), jump.hardest.place) for jump in judged.jumps]
+        early = [
+            (
+                f"Week {one.place.week}, {self._title(one.place.lesson)}: {one.what} is used before {one.needs}",
+                one.place,
+            )
+            for one in judged.too_early
+        ]
+        for lines, quiet, found, nothing in (
+            (self.jumps, self._no_jumps, jumps, "None: no week asks for much more than the weeks before."),
+            (self.early, self._no_early, early, "Nothing: everything is introduced before it is used."),
+        ):
+            lines.clear()
+            for words, place in found:
+                item = QListWidgetItem(words)
+                item.setData(_PLACE, place)
+                lines.addItem(item)
+            lines.setVisible(bool(found))
+            quiet.setText(nothing if is_ready else "Being worked out …")
+            quiet.setVisible(not found)
+
+    def _title(self, name: str) -> str:
+        return title_of(name, self._beside.lessons)
+
+    def _open_item(self, item: QListWidgetItem) -> None:
+        self._open(item.data(_PLACE))
+
+    def _open(self, place: Place) -> None:
+        path = self._beside.path_of(place.lesson)
+        if path is not None:
+            self.shown.emit(path, place.block_id)
+
+    # Qt overrides
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self.show_judged()
+
+
+def hardest_words(hardest: Hardest) -> str:
+    """``Week 3, right hand: hard. The hand leaps …``"""
+    reason = hardest.difficulty.reasons[0] if hardest.difficulty.reasons else ""
+    words = f"Week {hardest.place.week}, {hardest.hand.value} hand: {band_of(hardest.score).value}"
+    return f"{words}. {reason[:1].upper()}{reason[1:]}." if reason else f"{words}."
+
+
+def jump_words(hardest: Hardest, before: float, title_of_lesson: object) -> str:
+    """``Week 2, Climbing the scale: hard for the left hand, after nothing harder than easy. The thumb …``"""
+    assert callable(title_of_lesson)
+    reason = hardest.difficulty.reasons[0] if hardest.difficulty.reasons else hardest.difficulty.where
+    return (
+        f"Week {hardest.place.week}, {title_of_lesson(hardest.place.lesson)}: {band_of(hardest.score).value} for the "
+        f"{hardest.hand.value} hand, after nothing harder than {band_of(before).value}: {reason}"
+    )
+
+
+def _list(name: str) -> QListWidget:
+    made = QListWidget()
+    made.setObjectName("lines")
+    made.setAccessibleName(name)
+    made.setAccessibleDescription("Enter opens the drill in the lessons room.")
+    made.setWordWrap(True)
+    made.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    made.setMinimumHeight(120)
+    return made

@@ -1,0 +1,114 @@
+"""What is behind a cell of the grid: how often, where first and last, every drill of it, and what would fill a gap."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QListWidget, QListWidgetItem, QVBoxLayout
+
+from desktop.forms.row import quiet_label
+from desktop.plan.panel_parts import button
+from desktop.plan.wording import place_words, short_day
+from desktop.spoken import name_of
+from lessonkit.curriculum.coverage import Place
+from lessonkit.curriculum.proposals import Proposal
+from lessonkit.lesson.lesson import Lesson
+
+_PLACE = Qt.ItemDataRole.UserRole
+WIDTH = 304
+
+
+class PlacesPanel(QFrame):
+    """Shows the places of one cell."""
+
+    opened = Signal(Place)
+    """A place is to be opened in the lessons room."""
+
+    fill_asked = Signal()
+    """A drill for the gap is wanted."""
+
+    put_in_asked = Signal(Proposal)
+    """The proposed drill is wanted in its lesson."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setObjectName("sidePanel")
+        self.setFixedWidth(WIDTH)
+        self.title = quiet_label("")
+        self.title.setObjectName("panelTitle")
+        self.title.setWordWrap(True)
+        self.said = quiet_label("")
+        self.said.setObjectName("quiet")
+        self.said.setWordWrap(True)
+        self.list = QListWidget()
+        self.list.setObjectName("lines")
+        self.list.setAccessibleName("Drills of the chosen cell")
+        self.list.setAccessibleDescription("Enter opens the drill in the lessons room.")
+        self.list.setWordWrap(True)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.list.itemActivated.connect(self._open)
+        self.fill = button("Propose a drill", "Propose a drill that fills this gap", self.fill_asked.emit)
+        self.why = quiet_label("")
+        self.why.setWordWrap(True)
+        self.put_in = button("Put it into the lesson", "Put the proposed drill into its lesson", self._put_in)
+        self._proposal: Proposal | None = None
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(24, 8, 24, 16)
+        layout.setSpacing(8)
+        for widget in (self.title, self.said, self.fill, self.why, self.put_in):
+            layout.addWidget(widget)
+        layout.addWidget(self.list, 1)
+        layout.addStretch(0)
+
+    def show_cell(self, words: str, places: Sequence[Place], lessons: Mapping[str, Lesson]) -> None:
+        """Show a cell."""
+        self.title.setText(words)
+        self.why.hide()
+        self.put_in.hide()
+        self.list.clear()
+        self.list.setVisible(bool(places))
+        self.fill.setVisible(bool(words) and not places)
+        self.fill.setEnabled(True)
+        if not places:
+            self.said.setText("A gap: no drill of the term has it." if words else "")
+            return
+        count = "One drill" if len(places) == 1 else f"{len(places)} drills"
+        first, last = _when(places[0]), _when(places[-1])
+        self.said.setText(f"{count}, in {first}." if first == last else f"{count}: first in {first}, last in {last}.")
+        for place in places:
+            lesson = lessons.get(place.lesson)
+            drill = next((one for one in lesson.blocks if one.id == place.block_id), None) if lesson else None
+            item = QListWidgetItem(place_words(place, lessons) + (f"\n{name_of(drill)}" if drill is not None else ""))
+            item.setData(_PLACE, place)
+            self.list.addItem(item)
+
+    def show_waiting(self) -> None:
+        """A proposal is being worked out."""
+        self.fill.setEnabled(False)
+        self.why.setText("Looking for a drill …")
+        self.why.show()
+
+    def show_proposal(self, proposal: Proposal | None) -> None:
+        """Show what would fill the gap."""
+        self._proposal = proposal
+        self.fill.setEnabled(True)
+        if proposal is None:
+            self.why.setText("No drill at hand can be changed so that it fills this gap. Write one yourself.")
+        else:
+            why = proposal.why
+            self.why.setText(f"{proposal.drill.title}, {why[:1].lower()}{why[1:]}.")
+        self.why.show()
+        self.put_in.setVisible(proposal is not None)
+
+    def _open(self, item: QListWidgetItem) -> None:
+        self.opened.emit(item.data(_PLACE))
+
+    def _put_in(self) -> None:
+        if self._proposal is not None:
+            self.put_in_asked.emit(self._proposal)
+
+
+def _when(place: Place) -> str:
+    day = f" ({short_day(place.day)})" if place.day is not None else ""
+    return f"week {place.week}{day}" if place.week else place.lesson
