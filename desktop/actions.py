@@ -90,6 +90,8 @@ MENUS: tuple[Menu, ...] = (
         Row("print", "&Print handout to PDF …", lambda desk: desk.files.print_handout, Keys.Print),
         Row("print_answers", "Print with ans&wers …", lambda desk: desk.files.print_with_answers, "Ctrl+Shift+P"),
         Row("print_for", "Print &for students …", lambda desk: desk.print_for, "Ctrl+Alt+P"),
+        Row("sound_files", "Save sound f&iles …", lambda desk: desk.sound_files.save),
+        Row("sound_files_wav", "Save sound files without &loss …", lambda desk: desk.sound_files.save_uncompressed),
         None,
         Row("quit", "&Quit", lambda desk: desk.close, "Ctrl+Q", is_everywhere=True),
     )),

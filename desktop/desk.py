@@ -27,6 +27,7 @@ from desktop.keyboard.keyboard_part import KeyboardPart
 from desktop.keyboard.moment_marks import MomentMarks
 from desktop.lesson_choice import LessonChoice
 from desktop.listening.listening import Listening
+from desktop.listening.sound_files import SoundFiles
 from desktop.looking.looking import Looking
 from desktop.memory import Memory, presets_file
 from desktop.message_bar import MessageBar
@@ -96,6 +97,7 @@ class Desk(QObject):
         for overlay in (self.moment_marks, self.outlines, PrintedDifficulty(self.judging), self.tags):
             self.view.lay_over(overlay)
         self.listening = Listening(open_lesson, self.selection, self.view, memory, self.messages.tell)
+        self.sound_files = SoundFiles(open_lesson, memory, asked, self.messages)
         self.listening.sounding.connect(self.keyboard.sound)
         self._goes_to_answers = self._is_filled = False
         self.drawn.finished.connect(self._go_to_answers)

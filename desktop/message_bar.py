@@ -50,6 +50,14 @@ class MessageBar(QFrame):
         self.show()
         QAccessible.updateAccessibility(QAccessibleEvent(self._words, QAccessible.Event.Alert))
 
+    def go_on(self, before: str, sentence: str) -> bool:
+        """Say something else in the place of a sentence whose offers stay; says whether that one was still there."""
+        if self.sentence != before:
+            return False
+        self._words.setText(sentence)
+        self._words.setAccessibleName(sentence)
+        return True
+
     def clear(self) -> None:
         """Say nothing."""
         self.hide()

@@ -263,4 +263,5 @@ class Notebook(QObject):
         self.people.close()
         self.desk.listening.close()
         self.plan.close()
+        self.desk.sound_files.stop()
         return True

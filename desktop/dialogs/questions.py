@@ -54,6 +54,11 @@ class Questions:
         typed, is_wanted = QInputDialog.getText(self._parent, "Copy into other keys", question)
         return typed if is_wanted else None
 
+    def folder_for_sound(self, folder: Path) -> Path | None:
+        """The folder for files to listen to."""
+        name = QFileDialog.getExistingDirectory(self._parent, "Save sound files in a folder", str(folder))
+        return Path(name) if name else None
+
     def unsaved(self, title: str) -> Unsaved:
         """What becomes of the changes in a lesson that is about to be closed."""
         box = QMessageBox(self._parent)

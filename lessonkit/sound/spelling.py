@@ -1,4 +1,4 @@
-"""A key of the piano as a written pitch: as the chord has it, as the key has it, else by the key's own accidentals."""
+"""A key of the piano as a written pitch: as the chord has it, as the key has it, else as it is usually borrowed."""
 
 from __future__ import annotations
 
@@ -6,7 +6,10 @@ from collections.abc import Iterator
 
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
-from lessonkit.theory.pitch import NoteName, Pitch
+from lessonkit.theory.pitch import Interval, NoteName, Pitch
+
+_FOREIGN = tuple(Interval.parse(name) for name in ("m3", "m7", "A4", "m6", "m2", "M3", "M7", "M6"))
+"""The notes that a key borrows most, as they are usually spelled (common practice, no source)."""
 
 
 def spelled(midi: int, key: Key, chord: Chord | None = None) -> Pitch:
@@ -25,5 +28,7 @@ def _names(key: Key, chord: Chord | None) -> Iterator[NoteName]:
     if chord is not None:
         yield from chord.tones
     yield from key.notes
+    foreign = [key.tonic + interval for interval in _FOREIGN]
+    yield from (name for name in foreign if abs(name.alteration) < 2)
     signs = (0, -1, 1) if key.signature < 0 else (0, 1, -1)
     yield from (NoteName(letter, sign) for sign in signs for letter in range(7))

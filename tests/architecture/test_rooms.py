@@ -84,6 +84,7 @@ def test_the_engine_knows_no_window() -> None:
         ("pyphen", {"pages"}),
         ("mido", {"sound"}),
         ("midirenderer", {"sound"}),
+        ("rtmidi", {"sound"}),
         ("soundfile", {"sound"}),
         ("numpy", {"sound"}),
         ("pypdfium2", {"pictures"}),

@@ -58,6 +58,10 @@ class Answers:
         self.asked.append("keys")
         return self.keys
 
+    def folder_for_sound(self, folder: Path) -> Path | None:
+        self.asked.append("sound")
+        return self.saving
+
     def unsaved(self, title: str) -> Unsaved:
         self.asked.append("unsaved")
         return self.leaving
