@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Protocol
 
-from PySide6.QtCore import QObject, Qt, QTimer
+from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QMenu, QWidget
 
 from desktop.commands import Commands
@@ -17,6 +17,7 @@ from desktop.editing.shelf import Shelf
 from desktop.editing.writing import Writing
 from desktop.excerpts import Excerpts
 from desktop.files import Asked, LessonFiles
+from desktop.first_pages import FirstPages
 from desktop.forms.side_panel import SidePanel
 from desktop.hands.fingering import Fingering
 from desktop.hands.hands_part import HandsPart
@@ -31,16 +32,9 @@ from desktop.listening.sound_files import SoundFiles
 from desktop.looking.looking import Looking
 from desktop.memory import Memory, presets_file
 from desktop.message_bar import MessageBar
-from desktop.open_lesson import OpenLesson
-from desktop.preview.drawn_pages import DrawnPages
-from desktop.preview.pages_view import PagesView
-from desktop.selection import Selection
 from lessonkit.drawing.shapes import Box
 from lessonkit.lesson.lesson import Block, Heading, Note
 from lessonkit.pages.flow import worksheets
-
-UNTIL_ASKED_AGAIN = 5
-"""Milliseconds between two looks at whether the pages are drawn."""
 
 
 class Room(Protocol):
@@ -61,13 +55,13 @@ class Room(Protocol):
 class Desk(QObject):
     """The parts of the lessons room. Parts know the open lesson and each other's signals, never the window."""
 
-    def __init__(self, open_lesson: OpenLesson, memory: Memory, asked: Asked, room: Room) -> None:
+    def __init__(self, pages: FirstPages, memory: Memory, asked: Asked, room: Room) -> None:
         super().__init__()
         self._room = room
         self._memory = memory
-        self.open_lesson = open_lesson
-        self.selection = Selection(open_lesson)
-        self.drawn = DrawnPages(open_lesson)
+        self.open_lesson = open_lesson = pages.open_lesson
+        self.selection = pages.selection
+        self.drawn = pages.drawn
         self.messages = MessageBar()
         self.commands = Commands(open_lesson, self.selection, self.messages.tell)
         self.files = LessonFiles(open_lesson, memory, asked, self.messages.tell)
@@ -76,7 +70,7 @@ class Desk(QObject):
         self.excerpts = Excerpts(self.commands, memory, asked, self.messages.tell)
         self.strip = KeyStrip(open_lesson, self.selection)
         self.shelf = Shelf()
-        self.view = PagesView(open_lesson, self.selection, self.drawn)
+        self.view = pages.view
         self.view_in_sight = self.view
         """The pages that are seen: those of a student's lesson may stand before the lesson's own."""
         self.panel = SidePanel(open_lesson, self.selection)
@@ -116,7 +110,7 @@ class Desk(QObject):
         self.tags.asked.connect(self._show_hands)
         self.judging.judged.connect(self.view.viewport().update)
         open_lesson.replaced.connect(self.messages.clear)
-        self._fill_when_drawn()
+        pages.when_seen(self.fill)
 
     @property
     def appearance(self) -> str:
@@ -152,7 +146,7 @@ class Desk(QObject):
         return insertables(self.presets.presets)
 
     def fill(self) -> None:
-        """Put onto the shelf what can be put in, if that has not been done."""
+        """Put onto the shelf what can be put in, if that has not been done: it loads every drill family."""
         if not self._is_filled:
             self._is_filled = True
             self.presets.read()
@@ -333,13 +327,6 @@ class Desk(QObject):
 
     def _remember_hands(self, is_folded: bool) -> None:
         self._memory.folds_hands = is_folded
-
-    def _fill_when_drawn(self) -> None:
-        """Fill the shelf once the pages in sight are drawn: it loads every drill family, which they can do without."""
-        if self.drawn.waits_for(self.view.seen_blocks()) or not self.view.was_painted:
-            QTimer.singleShot(UNTIL_ASKED_AGAIN, self, self._fill_when_drawn)
-        else:
-            self.fill()
 
     def _fill_shelf(self) -> None:
         self.shelf.show_entries(self.entries)

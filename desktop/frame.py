@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QRectF, QTimer
-from PySide6.QtGui import QCloseEvent, QColor, QPainter, QPaintEvent
+from PySide6.QtGui import QCloseEvent, QColor, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QApplication, QMainWindow, QWidget
 
 from desktop.memory import Memory
@@ -36,6 +36,10 @@ class NotebookFrame(QMainWindow):
         """Do this once the window has been painted."""
         self._empty_room.then = then
 
+    def show_pages(self, view: QWidget) -> None:
+        """Show pages where they will be, before the parts around them are there."""
+        self._empty_room.show_pages(view)
+
     # Qt overrides
 
     def closeEvent(self, event: QCloseEvent) -> None:
@@ -52,8 +56,24 @@ class EmptyRoom(QWidget):
         super().__init__()
         self._left = SHELF_WIDTH if shows_shelf else 0
         self.then: Callable[[], object] | None = None
+        self._view: QWidget | None = None
+
+    def show_pages(self, view: QWidget) -> None:
+        """Lay the pages on the desk."""
+        self._view = view
+        view.setParent(self)
+        view.setGeometry(self._desk().toRect())
+        view.show()
+
+    def _desk(self) -> QRectF:
+        width = self.width() - self._left - PANEL_WIDTH
+        return QRectF(self._left, STRIP_HEIGHT, width, self.height() - STRIP_HEIGHT)
 
     # Qt overrides
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        if self._view is not None and self._view.parent() is self:
+            self._view.setGeometry(self._desk().toRect())
 
     def paintEvent(self, event: QPaintEvent) -> None:
         application = QApplication.instance()
@@ -61,8 +81,7 @@ class EmptyRoom(QWidget):
         tones = tones_of(application)
         painter = QPainter(self)
         painter.fillRect(self.rect(), QColor(tones.panel))
-        width = self.width() - self._left - PANEL_WIDTH
-        desk = QRectF(self._left, STRIP_HEIGHT, width, self.height() - STRIP_HEIGHT)
+        desk = self._desk()
         painter.fillRect(desk, QColor(tones.desk))
         painter.fillRect(desk.adjusted(32, 32, -44, 0), QColor(tones.paper))
         painter.end()

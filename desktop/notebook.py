@@ -14,10 +14,10 @@ from desktop.actions import Actions, Menu
 from desktop.desk import Desk
 from desktop.dialogs.questions import Questions
 from desktop.files import Asked
+from desktop.first_pages import FirstPages
 from desktop.frame import NotebookFrame
 from desktop.keeping import Keeping
 from desktop.memory import Memory, state_folder
-from desktop.open_lesson import OpenLesson
 from desktop.people.for_student import ForStudent
 from desktop.people.people import People
 from desktop.people.questions import PeopleQuestions
@@ -27,7 +27,6 @@ from desktop.plan.plan import FETCHED, Plan
 from desktop.rooms import LESSONS, STUDENTS, TERMS, Rooms
 from desktop.status_line import StatusLine
 from desktop.theme import dress_application
-from lessonkit.lesson.lesson import Lesson
 
 if TYPE_CHECKING:
     from desktop.people.print_dialog import ToPrint
@@ -42,18 +41,21 @@ _MENU_ACTIONS = (
 class Notebook(QObject):
     """The lessons room in a frame."""
 
-    def __init__(self, frame: NotebookFrame, memory: Memory, asked: Asked | None = None) -> None:
+    def __init__(
+        self, frame: NotebookFrame, memory: Memory, asked: Asked | None = None, pages: FirstPages | None = None
+    ) -> None:
         super().__init__(frame)
         self._memory = memory
         self.frame = frame
         self.rooms: Rooms | None = None
-        self.open_lesson = OpenLesson(Lesson())
+        pages = pages or FirstPages()
+        self.open_lesson = pages.open_lesson
         self.people = People(memory, frame)
         self.people.told.connect(self.tell)
         self.people_questions = PeopleQuestions(frame)
         self.for_student = ForStudent(self.people, self.open_lesson)
         self.keeping = Keeping(self.open_lesson, state_folder() / "unsaved")
-        self.desk = Desk(self.open_lesson, memory, asked or Questions(frame), self)
+        self.desk = Desk(pages, memory, asked or Questions(frame), self)
         self.plan = Plan(memory, self.desk, self)
         self.actions_table = Actions(self.desk, frame)
         self.desk.panel.set_actions([self.actions_table[name] for name in _BLOCK_ACTIONS])
@@ -228,6 +230,8 @@ class Notebook(QObject):
         layout.addLayout(across, 1)
         layout.addWidget(desk.listening.place)
         layout.addWidget(desk.keyboard)
+        # It may have been seen elsewhere before.
+        desk.view.show()
         return body
 
     def _refresh(self) -> None:

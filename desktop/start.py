@@ -16,6 +16,7 @@ from desktop.memory import Memory, state_folder
 from desktop.theme import dress_application
 
 if TYPE_CHECKING:
+    from desktop.first_pages import FirstPages
     from desktop.notebook import Notebook
     from lessonkit.storage.recovery import Recoverable
 
@@ -42,7 +43,7 @@ def start(lesson_path: Path | None) -> int:
     memory = Memory()
     dress_application(memory.appearance, memory.has_large_text)
     frame = NotebookFrame(memory)
-    frame.when_seen(lambda: furnish(frame, memory, lesson_path))
+    frame.when_seen(lambda: begin(frame, memory, lesson_path))
     frame.show()
     # Python sees a signal only when it runs; the heartbeat lets it.
     signal.signal(signal.SIGTERM, lambda number, stack: frame.close())
@@ -68,13 +69,26 @@ def leave_sources_unread() -> None:
         setattr(feature, "_mod_uses_pyside", lambda module: False)  # noqa: B010
 
 
-def furnish(frame: NotebookFrame, memory: Memory, lesson_path: Path | None) -> Notebook:
+def begin(frame: NotebookFrame, memory: Memory, lesson_path: Path | None) -> FirstPages:
+    """Show the pages of the lesson first, and fetch all else of the notebook once they are seen."""
+    from desktop.first_pages import FirstPages
+
+    pages = FirstPages()
+    if lesson_path is not None and pages.could_open(lesson_path):
+        frame.show_pages(pages.view)
+        pages.when_seen(lambda: furnish(frame, memory, lesson_path, pages))
+    else:
+        furnish(frame, memory, lesson_path, pages)
+    return pages
+
+
+def furnish(frame: NotebookFrame, memory: Memory, lesson_path: Path | None, pages: FirstPages) -> Notebook:
     """Fetch the parts of the notebook, put them into the frame and open the lesson."""
     from desktop.mishaps import catch_mishaps
     from desktop.notebook import Notebook
     from desktop.one_undo import OneUndo
 
-    notebook = Notebook(frame, memory)
+    notebook = Notebook(frame, memory, pages=pages)
     application = QApplication.instance()
     assert isinstance(application, QObject)
     application.installEventFilter(OneUndo(notebook))

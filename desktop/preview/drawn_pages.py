@@ -164,7 +164,7 @@ class DrawnPages(QObject):
         self.finished.emit()
 
     def _start_over(self) -> None:
-        self._drawn.clear()
+        # What is drawn stays as long as it is what another lesson asks for: one that is opened anew does not flicker.
         self._answers = ()
         self._stand_in = None
         self.follow()

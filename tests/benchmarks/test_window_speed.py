@@ -49,18 +49,17 @@ FIRST_PAGE = """
 import os, sys
 from pathlib import Path
 from desktop import start
-furnish = start.furnish
-def furnished(*arguments):
-    notebook = furnish(*arguments)
-    view, drawn = notebook.desk.view, notebook.desk.drawn
-    paint = type(view).paintEvent
+begin = start.begin
+def begun(*arguments):
+    pages = begin(*arguments)
+    paint = type(pages.view).paintEvent
     def painted(view, event):
         paint(view, event)
-        if not set(view.seen_blocks()) & set(drawn._waiting):
+        if not pages.drawn.waits_for(view.seen_blocks()):
             os._exit(0)
-    type(view).paintEvent = painted
-    return notebook
-start.furnish = furnished
+    type(pages.view).paintEvent = painted
+    return pages
+start.begin = begun
 start.start(Path(sys.argv[1]))
 """
 """Until all that is seen of the first page is drawn."""
