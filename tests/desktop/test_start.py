@@ -78,7 +78,8 @@ HEAVY = {"music21", "verovio", "reportlab", "markdown_it", "msgspec"}
 paint = frame.EmptyRoom.paintEvent
 def painted(room, event):
     paint(room, event)
-    print("room", *sorted(HEAVY & set(sys.modules)))
+    if "desktop.first_pages" not in sys.modules:
+        print("room", *sorted(HEAVY & set(sys.modules)))
 frame.EmptyRoom.paintEvent = painted
 begin, furnish = start.begin, start.furnish
 def begun(*arguments):
@@ -86,7 +87,8 @@ def begun(*arguments):
     paint = type(pages.view).paintEvent
     def painted(view, event):
         paint(view, event)
-        print("pages", *sorted({"music21", "reportlab", "desktop.notebook"} & set(sys.modules)))
+        if "desktop.notebook" not in sys.modules:
+            print("pages", *sorted({"music21", "reportlab"} & set(sys.modules)))
     type(pages.view).paintEvent = painted
     return pages
 def furnished(*arguments):
