@@ -14,7 +14,7 @@ from desktop.people.for_student import ForStudent
 from desktop.people.wording import counted
 from lessonkit.students.adapted import Adapted, Change
 
-CARDS_AT_ONCE = 8
+CARDS_AT_ONCE = 4
 """So many changes are shown before the window may answer."""
 
 
@@ -142,6 +142,11 @@ class ChangesPanel(QFrame):
         self._timer = QTimer(self)
         self._timer.setInterval(0)
         self._timer.timeout.connect(self._go_on)
+
+    @property
+    def is_finished(self) -> bool:
+        """Whether every change is shown."""
+        return self._left >= len(self._changes)
 
     def show_changes(self, adapted: Adapted, code: str) -> None:
         """Show the changes; the first ones at once, the others while the window answers."""

@@ -7,11 +7,12 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QScrollArea, QToolButton, QVBoxLayout, QWidget
 
 from desktop.forms.editors import Editor, ListEditor, SideBySideEditor, TextEditor, WholeEditor, YesNoEditor
 from desktop.forms.long_text import LongTextEditor
-from desktop.forms.row import Group, Row, quiet_label
+from desktop.forms.row import Group, Row
 from desktop.forms.wording import capital
 from desktop.people.studio import Studio
 from lessonkit.drills.params import Whole
@@ -22,6 +23,9 @@ from lessonkit.storage.student_file import read_day
 from lessonkit.students.student import LEAST_MINUTES, MOST_MINUTES, AgeBand, ReadingLevel, Student
 from lessonkit.theory.label_style import CHOICES
 from lessonkit.theory.quality import QUALITIES
+
+FIELDS_AT_ONCE, BUTTONS_AT_ONCE = 3, 7
+"""So many rows, and buttons of one row, are made before the window may answer."""
 
 _STAVES = (60, 65, 70, 75, 80, 90, 100, 120, 140, 160)
 _PAPERS = {
@@ -85,37 +89,65 @@ def _goal(text: str) -> date | None:
 
 
 class SeveralEditor(Editor):
-    """Any number of options, each a button that is switched on or off."""
+    """Any number of options, each a button that is switched on or off; the first are there at once."""
 
-    def __init__(self, options: Sequence[tuple[Any, str, str]], columns: int, is_wide: bool = True) -> None:
-        holder = QWidget()
-        super().__init__(holder)
-        self.is_wide = is_wide
-        self.buttons: dict[Any, QToolButton] = {}
-        grid = QGridLayout(holder)
-        grid.setContentsMargins(0, 0, 0, 0)
-        grid.setSpacing(2)
-        for place, (value, words, spoken) in enumerate(options):
+    def __init__(self, options: Sequence[tuple[Any, str, str]], columns: int) -> None:
+        self._holder = QWidget()
+        super().__init__(self._holder)
+        self.is_wide = True
+        self._buttons: dict[Any, QToolButton] = {}
+        self._left = list(options)
+        self._columns = columns
+        self._chosen: frozenset[Any] = frozenset()
+        self._grid = QGridLayout(self._holder)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setSpacing(2)
+        self._grid.setColumnStretch(columns, 1)
+        self._timer = QTimer(self)
+        self._timer.setInterval(0)
+        self._timer.timeout.connect(self._go_on)
+        self._make(BUTTONS_AT_ONCE)
+        self._holder.setFocusProxy(next(iter(self._buttons.values())))
+        if self._left:
+            self._timer.start()
+
+    @property
+    def buttons(self) -> dict[Any, QToolButton]:
+        """Every button by its option; those that are not there yet are made now."""
+        self._make(len(self._left))
+        return self._buttons
+
+    def show_value(self, value: Any, setting: Setting) -> None:
+        self._chosen = frozenset(value)
+        for one, button in self._buttons.items():
+            button.setChecked(one in self._chosen)
+
+    def _go_on(self) -> None:
+        self._make(BUTTONS_AT_ONCE)
+
+    def _make(self, count: int) -> None:
+        for value, words, spoken in self._left[:count]:
             button = QToolButton()
             button.setText(words)
             button.setAccessibleName(spoken)
             button.setToolTip(spoken)
             button.setCheckable(True)
+            button.setChecked(value in self._chosen)
             button.setProperty("segment", True)
+            place = len(self._buttons)
+            self._grid.addWidget(button, place // self._columns, place % self._columns)
             # A name that is cut short names nothing.
             button.setMinimumWidth(button.sizeHint().width())
             button.clicked.connect(self._report)
-            self.buttons[value] = button
-            grid.addWidget(button, place // columns, place % columns)
-        grid.setColumnStretch(columns, 1)
-        holder.setFocusProxy(next(iter(self.buttons.values())))
-
-    def show_value(self, value: Any, setting: Setting) -> None:
-        for one, button in self.buttons.items():
-            button.setChecked(one in value)
+            self._buttons[value] = button
+        del self._left[:count]
+        if not self._left:
+            self._timer.stop()
 
     def _report(self) -> None:
-        self.edited.emit(frozenset(value for value, button in self.buttons.items() if button.isChecked()))
+        shown = {value for value, button in self._buttons.items() if button.isChecked()}
+        self._chosen = frozenset(shown | {value for value, _, _ in self._left if value in self._chosen})
+        self.edited.emit(self._chosen)
 
 
 def _qualities() -> Editor:
@@ -179,13 +211,15 @@ def _span() -> Editor:
 
 
 class Profile(QScrollArea):
-    """The form of the chosen student."""
+    """The form of the chosen student. Its rows are made a few at a time, while the window answers."""
 
     def __init__(self, studio: Studio) -> None:
         super().__init__()
         self._studio = studio
         self._setting = Lesson().setting
-        self.rows: dict[str, Row] = {}
+        self._rows: dict[str, Row] = {}
+        self._left = list(FIELDS)
+        self._groups: dict[str, Group] = {}
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setAccessibleName("Profile")
@@ -197,20 +231,21 @@ class Profile(QScrollArea):
         self._columns = [QVBoxLayout() for _ in range(3)]
         for column, stretch in zip(self._columns, (5, 5, 6), strict=True):
             column.setSpacing(0)
-            columns.addLayout(column, stretch)
-        groups: dict[str, Group] = {}
-        for field in FIELDS:
-            if field.group not in groups:
-                groups[field.group] = Group(field.group)
-                self._columns[field.column].addWidget(groups[field.group])
-            groups[field.group].add(self._row(field))
-        for column in self._columns:
             column.addStretch(1)
-        self._help = quiet_label("")
+            columns.addLayout(column, stretch)
         self.setWidget(body)
+        self._timer = QTimer(self)
+        self._timer.setInterval(0)
+        self._timer.timeout.connect(self._go_on)
+        self._timer.start()
         studio.changed.connect(self.show_student)
         studio.chosen.connect(self.show_student)
-        self.show_student()
+
+    @property
+    def rows(self) -> dict[str, Row]:
+        """Every row by the name of its field; those that are not there yet are made now."""
+        self._make(len(self._left))
+        return self._rows
 
     def show_student(self) -> None:
         """Show the chosen student as they are now."""
@@ -220,7 +255,26 @@ class Profile(QScrollArea):
         body.setVisible(student is not None)
         if student is not None and self.isVisible():
             for field in FIELDS:
-                self.rows[field.name].editor.show_value(field.value(student), self._setting)
+                if field.name in self._rows:
+                    self._rows[field.name].editor.show_value(field.value(student), self._setting)
+
+    def _go_on(self) -> None:
+        self._make(FIELDS_AT_ONCE)
+
+    def _make(self, count: int) -> None:
+        student = self._studio.student
+        for field in self._left[:count]:
+            if field.group not in self._groups:
+                column = self._columns[field.column]
+                self._groups[field.group] = Group(field.group)
+                column.insertWidget(column.count() - 1, self._groups[field.group])
+            row = self._row(field)
+            if student is not None:
+                row.editor.show_value(field.value(student), self._setting)
+            self._groups[field.group].add(row)
+        del self._left[:count]
+        if not self._left:
+            self._timer.stop()
 
     def _row(self, field: Field) -> Row:
         row = Row(field.label, field.editor(), field.help)
@@ -240,7 +294,7 @@ class Profile(QScrollArea):
             self._studio.edit(field.label, changed, field.name)
 
         row.editor.edited.connect(wish)
-        self.rows[field.name] = row
+        self._rows[field.name] = row
         return row
 
     # Qt overrides

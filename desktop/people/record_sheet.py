@@ -243,7 +243,9 @@ class RecordPart(QWidget):
         self.show_student()
 
     def show_student(self) -> None:
-        """Show the record that is being typed, or the last handout's."""
+        """Show the record that is being typed, or the last handout's, if it can be seen."""
+        if not self.isVisible():
+            return
         student = self._studio.student
         self._handouts = [] if student is None else sorted(student.handouts, key=lambda one: one.day, reverse=True)
         self.handouts.blockSignals(True)
@@ -266,6 +268,14 @@ class RecordPart(QWidget):
         if record is not None:
             box = self.sheet.key_box(min(self.sheet.place, len(record.handout.blocks) - 1), "0")
             self._scroll.ensureVisible(0, int(box.center().y()), 0, ROW_HEIGHT)
+
+    # Qt overrides
+
+    def showEvent(self, event: Any) -> None:
+        super().showEvent(event)
+        self.show_student()
+
+    # The ways of the hand
 
     def focus_sheet(self) -> None:
         """Let the keys go to the record."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from desktop.people.for_student import ForStudent
@@ -50,9 +50,10 @@ class StudentView(QObject):
         if adapted is None or lesson is None or student is None:
             return
         if self.student_pages is None or self.changes is None:
+            # Each part is made in a step of its own, so that the window answers in between.
             self._make()
-        assert self.student_pages is not None
-        assert self.changes is not None
+            QTimer.singleShot(0, self, self._show)
+            return
         self.student_pages.show_lesson(lesson, student.code)
         self.changes.show_changes(adapted, student.code)
         if self._desk.view_in_sight is not self.student_pages.view:
@@ -64,21 +65,24 @@ class StudentView(QObject):
             self._select_theirs()
 
     def _make(self) -> None:
-        from desktop.people.changes_panel import ChangesPanel
-        from desktop.people.student_pages import StudentPages
+        """Make the pages, or the changes where the pages are there."""
+        if self.student_pages is None:
+            from desktop.people.student_pages import StudentPages
 
-        self.student_pages = StudentPages()
-        self.student_pages.selection.changed.connect(self._select_own)
-        self.pages.addWidget(self.student_pages)
+            self.student_pages = StudentPages()
+            self.student_pages.selection.changed.connect(self._select_own)
+            self.pages.addWidget(self.student_pages)
+            return
+        from desktop.people.changes_panel import ChangesPanel
+
         self.changes = ChangesPanel(self._for_student)
         self.changes.print_asked.connect(self.print_asked)
         self.changes.pointed.connect(self.student_pages.selection.select)
         self.panels.addWidget(self.changes)
 
     def _select_theirs(self) -> None:
-        if self.student_pages is not None and self._for_student.adapted is not None:
+        if self.student_pages is not None and self.changes is not None and self._for_student.adapted is not None:
             self.student_pages.selection.select(*self._desk.selection.ids)
-            assert self.changes is not None
             self.changes.mark(self._desk.selection.ids)
 
     def _select_own(self) -> None:
@@ -86,9 +90,9 @@ class StudentView(QObject):
         ids = self.student_pages.selection.ids
         own = {block.id for block in self._desk.open_lesson.lesson.blocks}
         if not set(ids) <= own:
-            # What was put in for the student has no counterpart; nothing of the lesson is selected then.
-            assert self.changes is not None
-            self.changes.mark(ids)
+            # What was put in for the student has no counterpart; what was selected in the lesson stays so.
+            if self.changes is not None:
+                self.changes.mark(ids)
         elif ids != self._desk.selection.ids and self._desk.view_in_sight is not self._desk.view:
             self._desk.selection.select(*ids)
 

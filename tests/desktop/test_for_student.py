@@ -67,11 +67,12 @@ def choose(driver: Driver, code: str) -> tuple[StudentPages, ChangesPanel]:
 def shown(driver: Driver) -> tuple[StudentPages, ChangesPanel]:
     """The student's pages and changes, once they are there."""
     view, studio = view_of(driver), driver.notebook.people.studio
-    driver.qtbot.waitUntil(lambda: view.student_pages is not None and studio.aside.waiting == 0, timeout=20000)
+    driver.qtbot.waitUntil(lambda: view.changes is not None and studio.aside.waiting == 0, timeout=20000)
     pages, changes = view.student_pages, view.changes
     assert pages is not None
     assert changes is not None
-    driver.qtbot.waitUntil(lambda: pages.drawn.is_finished, timeout=20000)
+    driver.qtbot.waitUntil(lambda: driver.notebook.desk.view_in_sight is pages.view, timeout=20000)
+    driver.qtbot.waitUntil(lambda: pages.drawn.is_finished and changes.is_finished, timeout=20000)
     return pages, changes
 
 
