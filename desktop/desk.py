@@ -28,6 +28,7 @@ from desktop.keyboard.keyboard_part import KeyboardPart
 from desktop.keyboard.moment_marks import MomentMarks
 from desktop.lesson_choice import LessonChoice
 from desktop.listening.listening import Listening
+from desktop.listening.playing_in import PlayingIn
 from desktop.listening.sound_files import SoundFiles
 from desktop.looking.looking import Looking
 from desktop.memory import Memory, presets_file
@@ -92,6 +93,9 @@ class Desk(QObject):
             self.view.lay_over(overlay)
         self.listening = Listening(open_lesson, self.selection, self.view, memory, self.messages.tell)
         self.sound_files = SoundFiles(open_lesson, memory, asked, self.messages)
+        self.playing_in = PlayingIn(
+            open_lesson, self.selection, self.view, self.listening, self.commands, self.messages
+        )
         self.listening.sounding.connect(self.keyboard.sound)
         self._goes_to_answers = self._is_filled = False
         self.drawn.finished.connect(self._go_to_answers)

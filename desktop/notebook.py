@@ -265,6 +265,7 @@ class Notebook(QObject):
         for dialog in self.frame.findChildren(QDialog):
             dialog.close()
         self.people.close()
+        self.desk.playing_in.close()
         self.desk.listening.close()
         self.plan.close()
         self.desk.sound_files.stop()

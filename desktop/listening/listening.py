@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from desktop.listening.player_bar import PlayerBar
     from desktop.listening.sink import Sink
     from desktop.listening.ways import Ways
+    from lessonkit.sound.playing import Playing
 
 LINGERS = 4000
 """Milliseconds for which the bar stays after the last note."""
@@ -104,6 +105,12 @@ class Listening(QObject):
     def can_start_at_note(self) -> bool:
         """Whether a note was clicked from which playing can begin."""
         return self.start_mark.note is not None and self._drill(self.start_mark.note[0]) is not None
+
+    def playing_of(self, drill: Drill) -> Playing:
+        """A drill played as is chosen."""
+        from desktop.listening.ways import playing
+
+        return playing(self.choices, self._ways(drill), self._kept.tempo(drill.id))
 
     # What is played
 
@@ -213,12 +220,11 @@ class Listening(QObject):
 
     def _cue(self, drill: Drill, is_alone: bool, event: int | None) -> Cue:
         from desktop.listening.cues import Cue
-        from desktop.listening.ways import playing
 
         setting = self._open_lesson.lesson.setting
         exercise = built(drill.family, setting)
         assert not isinstance(exercise, str)
-        how = playing(self.choices, self._ways(drill), self._kept.tempo(drill.id))
+        how = self.playing_of(drill)
         onset = exercise.events[event].onset if event is not None and event < len(exercise.events) else None
         return Cue(drill.id, exercise, how, onset, self.choices.loops and is_alone)
 
@@ -244,12 +250,9 @@ class Listening(QObject):
         self._refresh()
 
     def _step(self, which: str) -> None:
-        from desktop.listening.ways import playing
-
         drill = self._current()
         if drill is not None:
-            ways = self._ways(drill)
-            tempo = playing(self.choices, ways, self._kept.tempo(drill.id)).tempo
+            ways, tempo = self._ways(drill), self.playing_of(drill).tempo
             self.choose_tempo(ways.slower(tempo) if which == "slower" else ways.faster(tempo))
 
     def _the_player(self) -> Player:
@@ -281,7 +284,6 @@ class Listening(QObject):
 
     def _refresh(self) -> None:
         if self._bar is not None and self.shows_bar:
-            from desktop.listening.ways import playing
             from lessonkit.drills.told import keys_in_words
 
             drill = self._current()
@@ -290,8 +292,7 @@ class Listening(QObject):
             else:
                 exercise = built(drill.family, self._open_lesson.lesson.setting)
                 assert not isinstance(exercise, str)
-                ways = self._ways(drill)
-                tempo = playing(self.choices, ways, self._kept.tempo(drill.id)).tempo
+                ways, tempo = self._ways(drill), self.playing_of(drill).tempo
                 title = f"{drill.family.title}, {keys_in_words(exercise)}"
                 self._bar.show_state(title, self.is_playing, ways, tempo, self.choices)
         self.changed.emit()
