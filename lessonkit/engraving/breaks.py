@@ -22,7 +22,8 @@ FULLEST_PHRASE = 1.18
 _DISPLACED = 0.9
 """The room of a head at the other side of the stem."""
 
-_CLEF = 2.4
+_DOT = 0.7
+_CLEF = 2.6
 """The room of a changed clef."""
 
 WELL_FILLED = 0.92
@@ -98,6 +99,8 @@ def _loads(score: Score, rooms: tuple[float, ...], room: float, turns: frozenset
                 onsets.add(piece.start)
                 if piece.event >= 0 and not piece.part:
                     width = _width_of_signs(exercise.events[piece.event].pitches, usual, seen)
+                    if piece.dots:
+                        width += _DOT
                     if width:
                         altered[piece.start] = max(width, altered.get(piece.start, 0.0))
         if not onsets:
@@ -113,6 +116,9 @@ def _loads(score: Score, rooms: tuple[float, ...], room: float, turns: frozenset
         total += sum(altered.values())
         if number in turns:
             total += _CLEF
+        if number and key is not None and not exercise.open_signature and not exercise.bars[number].starts_line:
+            # A signature within a line.
+            total += 1.5 + 1.05 * abs(key.signature)
         loads.append(max(total, labels[number] + 1.0))
     return loads
 

@@ -45,7 +45,7 @@ def sizes_of(look: Look) -> Sizes:
         degree=usual.degree * (1 - 0.15 * more),
         label=usual.label * (1 - 0.2 * more),
         weight=look.weight,
-        dot=1 + 0.35 * more,
+        dot=1 + 0.25 * more,
         loudness=1 + 0.15 * more,
         room=1 - 0.2 * more,
     )
