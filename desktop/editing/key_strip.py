@@ -31,8 +31,8 @@ from lessonkit.theory.key import Key, Mode
 
 _MODE_WORDS = {mode: mode.word.capitalize() for mode in Mode}
 
-_LEFT = 176
-"""The width of what stands before the keys, in pixels."""
+_LEFT, _TEMPO = 176, 100
+"""The width of what stands before the keys, and of the tempo behind them, in pixels."""
 
 UNTIL_FORGOTTEN = 1500
 """Milliseconds after which what is typed on the strip begins a new key."""
@@ -144,6 +144,7 @@ class KeyStrip(QFrame):
         left = QWidget()
         left.setFixedWidth(round(_LEFT * enlarged()))
         self._left = left
+        self._tempo.setMinimumWidth(round(_TEMPO * enlarged()))
         column = QVBoxLayout(left)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(4)
@@ -252,6 +253,7 @@ class KeyStrip(QFrame):
     def changeEvent(self, event: QEvent) -> None:
         if event.type() == QEvent.Type.StyleChange and hasattr(self, "_left"):
             self._left.setFixedWidth(round(_LEFT * enlarged()))
+            self._tempo.setMinimumWidth(round(_TEMPO * enlarged()))
         super().changeEvent(event)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
