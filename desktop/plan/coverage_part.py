@@ -124,7 +124,7 @@ class CoveragePart(QWidget):
 
     def _show_proposal(self, cell: Cell, proposal: Proposal | None) -> None:
         if cell == self.grid.cell:
-            self.places.show_proposal(proposal)
+            self.places.show_proposal(proposal, self._beside.lessons)
 
     def _put_in(self, proposal: Proposal) -> None:
         path = self._beside.path_of(proposal.lesson)

@@ -171,7 +171,7 @@ class TurnedHeader(QHeaderView):
         metrics = QFontMetrics(interface_font(10))
         longest = max((metrics.horizontalAdvance(line) for one in words for line in one.split("\n")), default=0)
         self._is_turned = longest > CELL
-        self._height = min(longest + 16, 176) if self._is_turned else 36
+        self._height = min(longest + 16, 224) if self._is_turned else 36
         self.setDefaultSectionSize(CELL)
         self.updateGeometry()
         self.geometriesChanged.emit()

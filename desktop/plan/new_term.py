@@ -93,7 +93,11 @@ class NewTerm(QDialog):
             item.setData(Qt.ItemDataRole.UserRole, name)
             item.setCheckState(Qt.CheckState.Checked)
             self.taken.addItem(item)
+        self.taken.setMinimumHeight(248)
+        self.taken.setCurrentRow(0)
         self.taken.itemChanged.connect(self._follow)
+        self.earlier = button("Earlier", "Put the chosen lesson earlier", lambda: self._shift(-1))
+        self.later = button("Later", "Put the chosen lesson later", lambda: self._shift(1))
         self._reason = quiet_label("")
         self._reason.setObjectName("reason")
         self._reason.setWordWrap(True)
@@ -110,7 +114,8 @@ class NewTerm(QDialog):
         self._field("First day", self.starts)
         self._of_blank = self._field("How many weeks", self.weeks)
         self._of_last = self._holder(self._last_words, self._beside(self.choose_last), self.deals_anew)
-        self._of_template = self._field("Lessons, in their order (drag to change it)", self.taken)
+        self._of_template = self._field("Lessons, in their order", self.taken)
+        self._of_template.layout().addWidget(self._beside(self.earlier, self.later))
         self._layout.addStretch(1)
         self._layout.addWidget(self._reason)
         self._layout.addSpacing(8)
@@ -192,11 +197,18 @@ class NewTerm(QDialog):
         self._layout.addWidget(holder)
         return holder
 
+    def _shift(self, by: int) -> None:
+        place = self.taken.currentRow()
+        if place >= 0 and 0 <= place + by < self.taken.count():
+            self.taken.insertItem(place + by, self.taken.takeItem(place))
+            self.taken.setCurrentRow(place + by)
+
     @staticmethod
-    def _beside(widget: QWidget) -> QWidget:
+    def _beside(*widgets: QWidget) -> QWidget:
         holder = QWidget()
         row = QHBoxLayout(holder)
         row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(widget)
+        for widget in widgets:
+            row.addWidget(widget)
         row.addStretch(1)
         return holder

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QFrame, QListWidget, QListWidgetItem, QVBoxLayout
 
 from desktop.forms.row import quiet_label
 from desktop.plan.panel_parts import button
-from desktop.plan.wording import place_words, short_day
+from desktop.plan.wording import place_words, short_day, title_of
 from desktop.spoken import name_of
 from lessonkit.curriculum.coverage import Place
 from lessonkit.curriculum.proposals import Proposal
@@ -89,7 +89,7 @@ class PlacesPanel(QFrame):
         self.why.setText("Looking for a drill …")
         self.why.show()
 
-    def show_proposal(self, proposal: Proposal | None) -> None:
+    def show_proposal(self, proposal: Proposal | None, lessons: Mapping[str, Lesson]) -> None:
         """Show what would fill the gap."""
         self._proposal = proposal
         self.fill.setEnabled(True)
@@ -97,6 +97,8 @@ class PlacesPanel(QFrame):
             self.why.setText("No drill at hand can be changed so that it fills this gap. Write one yourself.")
         else:
             why = proposal.why
+            for name in lessons:
+                why = why.replace(name, f"“{title_of(name, lessons)}”")
             self.why.setText(f"{proposal.drill.title}, {why[:1].lower()}{why[1:]}.")
         self.why.show()
         self.put_in.setVisible(proposal is not None)

@@ -85,5 +85,7 @@ class Plan:
         """Everything is written before the window goes."""
         if self._aside is not None:
             self._aside.close()
+            self._aside = None
         if self._room is not None:
+            self._room.close_runs()
             self._room.open_term.saving.close()

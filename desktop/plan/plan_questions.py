@@ -26,3 +26,8 @@ class PlanQuestions:
         if not name:
             return None
         return Path(name) if name.lower().endswith(".term") else Path(name + ".term")
+
+    def where_to_bind(self, folder: Path) -> Path | None:
+        """The folder for binders."""
+        name = QFileDialog.getExistingDirectory(self._parent, "Bind into the folder", str(folder))
+        return Path(name) if name else None

@@ -15,6 +15,7 @@ from desktop.files import NOT_IN_NAMES
 from desktop.forms.row import quiet_label
 from desktop.memory import Memory
 from desktop.people.aside import Aside
+from desktop.plan.binder_part import BinderPart
 from desktop.plan.counting import Counting
 from desktop.plan.coverage_part import CoveragePart
 from desktop.plan.hardness_part import HardnessPart
@@ -42,6 +43,7 @@ PARTS: tuple[tuple[str, Callable[[PlanRoom], QWidget]], ...] = (
     ("Weeks", lambda room: room.weeks),
     ("Coverage", lambda room: room.make_coverage()),
     ("Difficulty", lambda room: room.make_hardness()),
+    ("Binder", lambda room: room.make_binder()),
 )
 """The parts of the room, each made when it is first looked at."""
 
@@ -146,6 +148,11 @@ class PlanRoom(QWidget):
         self._memory.term = path
         return True
 
+    def save(self) -> None:
+        """Say that the term is saved, as it is after every change; where it is not, find another file."""
+        if self.may_close() and self.open_term.path is not None:
+            self._tell(f"{self.open_term.path.name} is saved. Every change is saved as soon as it is made.")
+
     def save_in(self) -> None:
         """Go on in another file beside the lessons."""
         assert self.open_term.path is not None
@@ -183,6 +190,20 @@ class PlanRoom(QWidget):
         part = HardnessPart(self.counting, self.beside)
         part.shown.connect(self._window.show_lesson)
         return part
+
+    def make_binder(self) -> BinderPart:
+        """The part that binds the term."""
+        part = BinderPart(
+            self.open_term, self.beside, self._memory, lambda folder: self.questions.where_to_bind(folder)
+        )
+        part.told.connect(self._tell)
+        return part
+
+    def close_runs(self) -> None:
+        """The window goes."""
+        part = self.parts.get("Binder")
+        if isinstance(part, BinderPart):
+            part.close_run()
 
     def _begin(self, begun: Begun) -> None:
         name = "".join(sign for sign in begun.term.title if sign not in NOT_IN_NAMES).strip(" .") or "Term"

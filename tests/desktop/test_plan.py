@@ -367,9 +367,11 @@ def test_a_blank_term_and_a_spread_one(driver: Driver, room: PlanRoom, folder: P
     dialog = begin(driver, room, folder / "spread.term")
     dialog.way.setCurrentIndex(dialog.way.findText("Two weeks for each lesson"))
     dialog.taken.item(0).setCheckState(Qt.CheckState.Unchecked)
+    dialog.taken.setCurrentRow(1)
+    driver.qtbot.mouseClick(dialog.later, LEFT)
     driver.qtbot.mouseClick(dialog.begin, LEFT)
     names = sorted(TAKEN)
-    assert files_of(on_disk(room)) == [[names[1]], [], [names[2]], []]
+    assert files_of(on_disk(room)) == [[names[2]], [], [names[1]], []]
 
 
 def test_a_file_of_another_program_is_laid_aside(driver: Driver, room: PlanRoom) -> None:
@@ -384,6 +386,15 @@ def test_a_file_of_another_program_is_laid_aside(driver: Driver, room: PlanRoom)
     kept = Path(driver.notebook.desk.messages.sentence.partition("kept as ")[2].removesuffix("."))
     assert read_term(kept).title == "Written elsewhere"
     assert len(read_term(path).placements) == 11
+
+
+def test_save_says_that_it_is_saved(driver: Driver, room: PlanRoom) -> None:
+    """Whoever presses Ctrl+S wants to hear that nothing can be lost."""
+    click(driver, room, "lesson-01")
+    driver.press(Qt.Key.Key_Delete)
+    driver.control(Qt.Key.Key_S)
+    assert driver.notebook.desk.messages.sentence.startswith("twelve_keys.term is saved.")
+    assert on_disk(room) == room.open_term.term
 
 
 def test_a_term_that_cannot_be_written_finds_another_file(driver: Driver, room: PlanRoom, folder: Path) -> None:
