@@ -257,7 +257,7 @@ class Notebook(QObject):
 
     def _may_close(self) -> bool:
         self.desk.writing.end()
-        if not self.desk.files.may_leave() or not self.plan.may_close():
+        if not self.people.may_close() or not self.desk.files.may_leave() or not self.plan.may_close():
             return False
         self._memory.geometry = self.frame.saveGeometry()
         self._memory.last_lesson = self.open_lesson.path

@@ -26,6 +26,7 @@ class People(QObject):
         super().__init__(parent)
         self._memory = memory
         self._studio: Studio | None = None
+        self._was_warned = False
 
     @property
     def studio(self) -> Studio:
@@ -60,6 +61,18 @@ class People(QObject):
         else:
             self.studio.open_folder(self._memory.students_folder or own_students_folder())
         self.opened.emit()
+
+    def may_close(self) -> bool:
+        """Whether everything is written; where it cannot be, that is said once, and the next answer is yes."""
+        if self._studio is None or self._was_warned:
+            return True
+        self._studio.saving.finish()
+        unsaved = self._studio.saving.unsaved
+        if unsaved:
+            self._was_warned = True
+            names = ", ".join(path.name for path in unsaved)
+            self.told.emit(f"{names} could not be saved. Make room or mend the folder; closing again gives it up.")
+        return not unsaved
 
     def close(self) -> None:
         """Everything is written before the window goes."""

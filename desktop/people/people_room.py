@@ -77,6 +77,7 @@ class PeopleRoom(QWidget):
         self.list = StudentList(studio)
         self.list.told.connect(tell)
         self.list.folder_asked.connect(self.choose_folder)
+        self.list.print_asked.connect(self.print_for)
         self._name = quiet_label("")
         self._name.setObjectName("panelTitle")
         self._pain = quiet_label("")

@@ -33,6 +33,7 @@ class Saving(QObject):
         self._lock = Lock()
         self._waiting: dict[Path, Student | None] = {}
         self._known: dict[Path, Stamp | None] = {}
+        self._problem = ""
 
     def read(self, path: Path) -> Student:
         """The student in a file, remembered as read; raises LessonFileError with one sentence."""
@@ -51,23 +52,41 @@ class Saving(QObject):
         """Write a student to a file; None takes the file away."""
         with self._lock:
             self._waiting[path] = student
-        self._worker.submit(self._write_one)
+        self._worker.submit(self._write_all)
+
+    @property
+    def unsaved(self) -> tuple[Path, ...]:
+        """The files that could not be written yet; each is tried again with the next change."""
+        with self._lock:
+            return tuple(self._waiting)
 
     def finish(self) -> None:
-        """Wait until everything is written."""
-        self._worker.submit(lambda: None).result()
+        """Wait until everything is written that can be."""
+        self._worker.submit(self._write_all).result()
 
     def close(self) -> None:
         """Everything is written before the window goes."""
+        self._worker.submit(self._write_all)
         self._worker.shutdown(wait=True)
 
     # In the writer's thread
 
-    def _write_one(self) -> None:
+    def _write_all(self) -> None:
         with self._lock:
-            if not self._waiting:
-                return
-            path, student = next(iter(self._waiting.items()))
+            waiting = list(self._waiting.items())
+        for path, student in waiting:
+            problem = self._write(path, student)
+            with self._lock:
+                if not problem and self._waiting.get(path) is student:
+                    del self._waiting[path]
+            if problem != self._problem:
+                self._problem = problem
+                if problem:
+                    self.failed.emit(problem)
+
+    def _write(self, path: Path, student: Student | None) -> str:
+        """Write one file, or take it away; answers why that cannot be done."""
+        with self._lock:
             known = self._known.get(path)
         try:
             if _stamp(path) not in (None, known):
@@ -80,13 +99,12 @@ class Saving(QObject):
                 self._lay_aside(path)
                 path.unlink()
         except LessonFileError as error:
-            self.failed.emit(str(error))
+            return str(error)
         except OSError as error:
-            self.failed.emit(f"{path.name} could not be written: {error.strerror}; look after the folder {path.parent}")
+            return f"{path.name} could not be written: {error.strerror}; look after the folder {path.parent}"
         with self._lock:
             self._known[path] = _stamp(path)
-            if self._waiting.get(path) is student:
-                del self._waiting[path]
+        return ""
 
     def _lay_aside(self, path: Path) -> Path:
         self._aside_folder.mkdir(parents=True, exist_ok=True)

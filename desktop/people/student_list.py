@@ -39,6 +39,9 @@ class StudentList(QFrame):
     folder_asked = Signal()
     """Another folder is wanted."""
 
+    print_asked = Signal()
+    """The open lesson is to be printed for students."""
+
     def __init__(self, studio: Studio) -> None:
         super().__init__()
         self._studio = studio
@@ -66,6 +69,8 @@ class StudentList(QFrame):
         self.folder = QPushButton("Folder …")
         self.folder.setAccessibleName("Open another folder of students")
         self.folder.clicked.connect(self.folder_asked)
+        self.print = QPushButton("Print the open lesson for …")
+        self.print.clicked.connect(self.print_asked)
         self._where = quiet_label("")
         self._where.setObjectName("quiet")
         buttons = QHBoxLayout()
@@ -79,6 +84,10 @@ class StudentList(QFrame):
         layout.addLayout(buttons)
         layout.addWidget(self._empty)
         layout.addWidget(self.list, 1)
+        printing = QHBoxLayout()
+        printing.setContentsMargins(16, 8, 16, 0)
+        printing.addWidget(self.print)
+        layout.addLayout(printing)
         where = QHBoxLayout()
         where.setContentsMargins(16, 4, 16, 0)
         where.addWidget(self._where)
@@ -105,6 +114,7 @@ class StudentList(QFrame):
             item.setData(Qt.ItemDataRole.AccessibleDescriptionRole, _second_line(student))
             if path == self._studio.current:
                 self.list.setCurrentRow(place)
+        self.print.setEnabled(bool(students))
         self._empty.setVisible(self._studio.is_read and not students)
         folder = self._studio.folder
         self._where.setText(self._where.fontMetrics().elidedText(folder.name, Qt.TextElideMode.ElideMiddle, 196))

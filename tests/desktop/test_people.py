@@ -14,6 +14,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QAbstractButton, QAbstractItemView, QComboBox, QLineEdit, QPlainTextEdit, QSpinBox
 
 from desktop.memory import Memory
+from desktop.people import saving
 from desktop.people.chart_part import ChartPart, explained, spoken_chart
 from desktop.people.due_part import DuePart
 from desktop.people.handouts_part import HandoutsPart
@@ -25,6 +26,7 @@ from desktop.people.record_sheet import RecordPart
 from desktop.rooms import STUDENTS
 from lessonkit.pages.flow import pages_of
 from lessonkit.storage.lesson_file import read_lesson
+from lessonkit.storage.strict import LessonFileError
 from lessonkit.storage.student_file import read_student, save_student
 from lessonkit.students.adapt import adapt
 from lessonkit.students.handing_out import plan_blocks
@@ -364,6 +366,32 @@ def test_a_file_changed_by_another_program_is_kept_aside(driver: Driver, room: P
     kept = list(room.studio.saving._aside_folder.iterdir())
     assert len(kept) == 1
     assert "Loves" in kept[0].read_text(encoding="utf-8")
+
+
+def test_what_cannot_be_saved_is_said_once_and_saved_as_soon_as_it_can(
+    driver: Driver, room: PeopleRoom, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A full disk must not cost what was typed while it was full."""
+
+    def refuse(student: Student, path: Path) -> None:
+        raise LessonFileError(f"{path.name} was not saved: the disk is full")
+
+    studio, profile = room.studio, room.parts["Profile"]
+    minutes = profile.rows["minutes"].findChild(QSpinBox)  # type: ignore[attr-defined]
+    told: list[str] = []
+    studio.told.connect(told.append)
+    with monkeypatch.context() as patched:
+        patched.setattr(saving, "save_student", refuse)
+        for _ in range(3):
+            driver.qtbot.keyClick(minutes, Qt.Key.Key_Up)
+        studio.saving.finish()
+        driver.qtbot.waitUntil(lambda: bool(told))
+        driver.notebook.leave()
+        assert driver.window.isVisible()
+        assert [path.name for path in studio.saving.unsaved] == ["m_k.student"]
+    assert len([sentence for sentence in told if "disk is full" in sentence]) == 1
+    assert on_disk(room).minutes == 18
+    assert studio.saving.unsaved == ()
 
 
 def test_a_file_that_cannot_be_read_costs_a_sentence(driver: Driver, folder: Path) -> None:
