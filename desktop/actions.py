@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
@@ -11,6 +10,7 @@ from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
 
 from desktop.rooms import LESSONS, TITLES
 from lessonkit.lesson.lesson import Drill
+from lessonkit.values import dataclass
 
 if TYPE_CHECKING:
     from desktop.desk import Desk

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from hashlib import blake2b
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QGuiApplication
+
+from lessonkit.values import dataclass
 
 EVERY = 3000
 """Milliseconds between two looks at the file's time and size."""

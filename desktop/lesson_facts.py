@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
 from lessonkit.lesson.lesson import Drill, Lesson
 from lessonkit.storage.lesson_file import SUFFIX, LessonFileError, read_lesson
 from lessonkit.theory.key import Key
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QFont, QFontDatabase, QGuiApplication, QPalette
 from PySide6.QtWidgets import QApplication
+
+from lessonkit.values import dataclass
 
 RESOURCES = Path(__file__).resolve().parents[1] / "resources"
 """The folder with fonts, icons and the style sheet."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
@@ -17,6 +16,7 @@ from lessonkit.storage.safe_write import safe_write
 from lessonkit.students.adapt import adapt
 from lessonkit.students.handing_out import HandedOut, from_adapted
 from lessonkit.students.student import Handout, Student
+from lessonkit.values import dataclass
 
 NO_SIGN = re.compile(r"[^\w-]+")
 """What has no place in the name of a file."""

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from lessonkit.drills.chord_map import ChordMap
 from lessonkit.drills.family import DrillFamily, families
 from lessonkit.lesson.lesson import Aid, Block, DifficultyMap, Drill, Heading, Note, PageBreak, Space
 from lessonkit.lesson.page_aid import PageAid, page_aids
 from lessonkit.lesson.presets import Preset
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

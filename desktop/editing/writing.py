@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -21,6 +21,7 @@ from lessonkit.lesson.lesson import Heading, Lesson, Note, clean_line, clean_tex
 from lessonkit.pages.page import AIMS_PLACE, TITLE_PLACE
 from lessonkit.pages.paper import TEXT_WIDTH
 from lessonkit.pages.style import AIMS, BODY, HEADINGS, PROSE_WIDTH, TITLE, TextStyle
+from lessonkit.values import dataclass
 
 if TYPE_CHECKING:
     from desktop.editing.offering import Offering

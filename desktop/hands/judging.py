@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import suppress
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import partial
 
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -26,6 +26,7 @@ from lessonkit.drills.reach_marks import ReachMark, reach_marks
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.within_reach import ReachWay, ways_within_reach
 from lessonkit.lesson.lesson import Drill
+from lessonkit.values import dataclass
 
 PAUSE = 60
 """Milliseconds without a change after which judging begins."""

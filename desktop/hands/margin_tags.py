@@ -6,7 +6,6 @@ The tags stand on the desk and not on the paper. They take no room on the page a
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from typing import cast
 
 from PySide6.QtCore import QObject, QPointF, QRectF, Qt, Signal
@@ -19,6 +18,7 @@ from desktop.painting.dots import BANDS, DOT, STEP, dots_of, paint_dots
 from desktop.preview.overlay import Overlay
 from desktop.preview.page_layout import PageLayout
 from desktop.theme import Tones, interface_font, tones_of
+from lessonkit.values import dataclass
 
 OVER_EDGE, OVER_GAP = 24.0, 14.0
 """How far a tag reaches beyond the page, in pixels: onto the desk, and where another page follows at the right."""

@@ -6,8 +6,10 @@ Only plain values live here, so that a window that plays nothing need not know h
 from __future__ import annotations
 
 import json
-from dataclasses import asdict, dataclass, fields, replace
+from dataclasses import asdict, fields, replace
 from typing import Any, Protocol
+
+from lessonkit.values import dataclass
 
 MOST_TEMPOS = 200
 """So many drills keep a tempo of their own; the oldest choice goes first."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from array import array
 from bisect import bisect_left, bisect_right
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from functools import cached_property
 
@@ -16,6 +16,7 @@ from lessonkit.sound.playing import Gaps, Playing
 from lessonkit.sound.rendering import Sound
 from lessonkit.sound.spelling import spelled
 from lessonkit.theory.pitch import Pitch
+from lessonkit.values import dataclass
 
 RINGS = 1.6
 """Seconds for the last notes to ring out before the next drill begins, as long as the sound room lets them."""

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from concurrent.futures import Future
-from dataclasses import dataclass
 from functools import partial
 from typing import Protocol
 
@@ -18,6 +17,7 @@ from desktop.listening.sink import NoLoudspeaker, Sink
 from desktop.listening.tape import Tape
 from lessonkit.sound.performance import Performance
 from lessonkit.sound.rendering import NoSound, Sound
+from lessonkit.values import dataclass
 
 FED_EVERY = 15
 """Milliseconds between two looks at what the loudspeaker can take and what is heard."""

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from array import array
 from collections import deque
-from dataclasses import dataclass
 
 from desktop.listening.cues import Cue, Roll
 from lessonkit.sound.rendering import Sound
+from lessonkit.values import dataclass
 
 FADE = 0.012
 """Seconds in which one sound goes over into another where they are spliced."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
 from desktop.listening.choices import Choices
@@ -14,6 +13,7 @@ from lessonkit.drills.setting import Setting
 from lessonkit.drills.tempo_ladder import is_dotted, tempo_ladder
 from lessonkit.drills.times import QUARTER, counted_beat
 from lessonkit.sound.playing import STRAIGHT, Dynamics, Gaps, Heard, Pedalling, Playing
+from lessonkit.values import dataclass
 
 BREATH = 1
 """The number from which free time breathes, so that a drill always breathes alike."""

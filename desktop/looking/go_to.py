@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from PySide6.QtCore import QEvent, QObject, QRect, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QLineEdit, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
@@ -12,6 +10,7 @@ from desktop.editing.insertable import is_begun
 from desktop.preview.page_layout import PageLayout
 from desktop.spoken import spoken
 from lessonkit.lesson.lesson import Drill, Heading, Lesson
+from lessonkit.values import dataclass
 
 _PLACE = Qt.ItemDataRole.UserRole
 _ACROSS, _DOWN = 480, 440

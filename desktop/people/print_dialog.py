@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import Any, Protocol
@@ -29,6 +28,7 @@ from desktop.people.studio import Studio
 from desktop.people.wording import counted
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.students.student import Student, with_handout
+from lessonkit.values import dataclass
 
 _PATH = Qt.ItemDataRole.UserRole
 _NO_SIGN = re.compile(r"[^\w-]+")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from threading import Event, Thread
@@ -13,6 +12,7 @@ from PySide6.QtCore import QObject, Signal
 
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.students.student import Student
+from lessonkit.values import dataclass
 
 if TYPE_CHECKING:
     from lessonkit.print_for import Printed

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -23,6 +23,7 @@ from lessonkit.storage.student_file import read_day
 from lessonkit.students.student import LEAST_MINUTES, MOST_MINUTES, AgeBand, ReadingLevel, Student
 from lessonkit.theory.label_style import CHOICES
 from lessonkit.theory.quality import QUALITIES
+from lessonkit.values import dataclass
 
 FIELDS_AT_ONCE, BUTTONS_AT_ONCE = 3, 7
 """So many rows, and buttons of one row, are made before the window may answer."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import Any, Protocol
@@ -18,6 +17,7 @@ from desktop.preview.pages_view import PagesView
 from desktop.selection import Selection
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.students.student import Handout, Student, with_handout
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

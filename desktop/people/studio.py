@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
@@ -14,6 +14,7 @@ from desktop.people.saving import Saving
 from lessonkit.storage.strict import LessonFileError
 from lessonkit.storage.student_file import SUFFIX
 from lessonkit.students.student import Student
+from lessonkit.values import dataclass
 
 _NO_SIGN = re.compile(r"[^\w-]+")
 

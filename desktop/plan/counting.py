@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
@@ -19,6 +19,7 @@ from lessonkit.curriculum.term import Term
 from lessonkit.drills.difficulty import by_hand
 from lessonkit.drills.exercise import Hand
 from lessonkit.lesson.lesson import Drill, Lesson
+from lessonkit.values import dataclass
 
 BREATH = 0.0005
 """Seconds of rest between two drills, in which the window's thread can go on."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
@@ -33,6 +32,7 @@ from lessonkit.curriculum.term_edits import TEMPLATES, Template, blank_term, fro
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.strict import LessonFileError
 from lessonkit.storage.term_file import read_term
+from lessonkit.values import dataclass
 
 BLANK, LAST_YEAR = "Blank weeks", "Last year’s term, for this year"
 

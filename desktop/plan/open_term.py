@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
@@ -10,6 +9,7 @@ from PySide6.QtCore import QObject, Signal
 from desktop.plan.term_saving import TermSaving
 from lessonkit.curriculum.term import Term
 from lessonkit.storage.strict import LessonFileError
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

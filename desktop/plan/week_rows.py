@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import Enum
 
 from desktop.plan.wording import day_words, holiday_words, short_day, title_of, who_words
 from lessonkit.curriculum.term import DatedWeek, Holiday, Placement, Term
 from lessonkit.lesson.lesson import Lesson
+from lessonkit.values import dataclass
 
 
 class Kind(Enum):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from time import perf_counter
 
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -21,6 +20,7 @@ from lessonkit.pages.page import Page
 from lessonkit.pages.page_look import PageLook
 from lessonkit.pages.paper import SHEETS, TEXT_WIDTH
 from lessonkit.pages.parts import BlockDrawing, Part
+from lessonkit.values import dataclass
 
 SLICE = 0.008
 """Seconds after which a slice of drawing lets the window answer; one engraving may overrun it."""

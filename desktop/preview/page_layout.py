@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 from lessonkit.drawing.shapes import Box
 from lessonkit.pages.page import Page
+from lessonkit.values import dataclass
 
 PIXELS_IN_POINT = 96 / 72
 """Pixels to a point at a zoom of 1."""

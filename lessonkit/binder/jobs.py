@@ -6,7 +6,6 @@ import hashlib
 import json
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
 
@@ -23,6 +22,7 @@ from lessonkit.lesson.lesson import Lesson
 from lessonkit.pages.page import Page
 from lessonkit.storage.safe_write import safe_write
 from lessonkit.students.student import Student
+from lessonkit.values import dataclass
 
 MADE = "made.json"
 """The file in a folder of binders that says from what each was made."""

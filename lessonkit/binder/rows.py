@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from lessonkit.drawing.shapes import Box, Drawing, Line, Placed
 from lessonkit.lesson.lesson import Lesson
@@ -14,6 +14,7 @@ from lessonkit.pages.paper import SHEETS
 from lessonkit.pages.style import FAINT, TextStyle
 from lessonkit.pages.text_flow import line_of, set_lines, shortened
 from lessonkit.theory.label_style import LabelStyle
+from lessonkit.values import dataclass
 
 COLUMN_GAP = 24.0
 NUMBER_GAP = 6.0

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date
 
 from lessonkit.curriculum.issue import issued
@@ -16,6 +15,7 @@ from lessonkit.pages.flow import pages_of
 from lessonkit.pages.page import Page
 from lessonkit.students.adapt import adapt
 from lessonkit.students.student import Student
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from difflib import SequenceMatcher
 
 from lessonkit.curriculum.coverage import Coverage, taught
@@ -12,6 +12,7 @@ from lessonkit.curriculum.house import POINTS
 from lessonkit.curriculum.seen import ORDER, WORDS, Axis
 from lessonkit.drills.exercise import Hand
 from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson, Note
+from lessonkit.values import dataclass
 
 SHOWN = 60
 """So much of a note is shown of it."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date
 from typing import Any, NamedTuple
 
@@ -17,6 +17,7 @@ from lessonkit.curriculum.seen import NOTHING, ORDER, Axis, BlockCount, Cell, Se
 from lessonkit.curriculum.term import Term
 from lessonkit.lesson.lesson import Drill, Lesson
 from lessonkit.theory.key import Key
+from lessonkit.values import dataclass
 
 
 class Place(NamedTuple):

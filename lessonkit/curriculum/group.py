@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 from math import gcd
@@ -24,6 +24,7 @@ from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson, Note
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.quality import Quality
+from lessonkit.values import dataclass
 
 MOST_RAISED = 3
 """A drill may be moved up by so many octaves to make room for the teacher."""

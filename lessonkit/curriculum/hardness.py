@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from lessonkit.curriculum.coverage import Coverage, Place
 from lessonkit.drills.difficulty import DrillDifficulty, by_hand
 from lessonkit.drills.exercise import Hand
 from lessonkit.hands.difficulty import BAND_LIMITS, Band, band_of
 from lessonkit.lesson.lesson import Drill
+from lessonkit.values import dataclass
 
 JUMP = 1.5
 """A week is a jump for a hand when it is so many times as hard as everything before, and in a harder step as well."""

@@ -6,13 +6,14 @@ Each thing that can be agreed on is one entry of a table: its words, what a less
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from enum import Enum
 from typing import Any, NamedTuple
 
 from lessonkit.drills.choices import Faces
 from lessonkit.drills.exercise import FingersShown
 from lessonkit.lesson.lesson import Drill, Lesson
+from lessonkit.values import dataclass
 
 
 class Binding(Enum):

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 
 from lessonkit.curriculum.coverage import Coverage, Place, Taught
@@ -20,6 +19,7 @@ from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.quality import ALL_QUALITIES
 from lessonkit.theory.roman import RomanChord
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

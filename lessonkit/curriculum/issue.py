@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 from functools import lru_cache
 from typing import Any
 
@@ -13,6 +13,7 @@ from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.key_deck import LARGEST_SEED
 from lessonkit.lesson.edits import set_key
 from lessonkit.lesson.lesson import Drill, House, Lesson
+from lessonkit.values import dataclass
 
 SEEDS = ("seed", "key_seed")
 """The settings of drills that say how chance deals."""

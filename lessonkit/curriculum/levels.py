@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import product
 
 from lessonkit.curriculum.coverage import Coverage, Place
@@ -14,6 +13,7 @@ from lessonkit.drills.exercise import Hand
 from lessonkit.lesson.lesson import FASTEST, SLOWEST, check_line
 from lessonkit.theory.key import Key
 from lessonkit.theory.quality import Quality
+from lessonkit.values import dataclass
 
 MOST_LEVELS, MOST_REQUIREMENTS, MOST_ARROWS = 40, 300, 600
 

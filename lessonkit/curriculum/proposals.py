@@ -7,7 +7,6 @@ skill is known and something as hard has been played by that hand.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from lessonkit.curriculum.coverage import Coverage
@@ -21,6 +20,7 @@ from lessonkit.drills.setting import Setting
 from lessonkit.lesson.edits import insert_block
 from lessonkit.lesson.lesson import Drill, Lesson, Space
 from lessonkit.theory.key import Key
+from lessonkit.values import dataclass
 
 _ALONE = {"key_count": 1, "key_order": "round the fifths", "count": 1, "order": "round the fifths"}
 """One key only, in the settings that carry a drill through keys; what a family lacks is passed over."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cache
 
 from lessonkit.curriculum.coverage import Coverage, Place, Taught
@@ -21,6 +21,7 @@ from lessonkit.lesson.lesson import Drill, Heading, Note
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.quality import ALL_QUALITIES
+from lessonkit.values import dataclass
 
 LONGEST_QUERY = 300
 LONGEST_PHRASE = 8

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from enum import Enum
 from functools import lru_cache
 from typing import Any, NamedTuple
@@ -20,6 +20,7 @@ from lessonkit.drills.setting import USUAL_TEMPO, Setting
 from lessonkit.theory.enharmonic import printed_key
 from lessonkit.theory.key import Key, Mode
 from lessonkit.theory.quality import ALL_QUALITIES, Quality
+from lessonkit.values import dataclass
 
 
 class Reading(Enum):

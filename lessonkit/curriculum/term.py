@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import os
 import re
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date, timedelta
 
 from lessonkit.lesson.lesson import check_line, check_text
 from lessonkit.theory.key import Key
+from lessonkit.values import dataclass
 
 MOST_WEEKS = 60
 MOST_PLACED = 40

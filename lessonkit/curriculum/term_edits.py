@@ -6,7 +6,7 @@ A week or a lesson that is not there raises KeyError; a value that cannot be rai
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 
 from lessonkit.curriculum.term import (
@@ -20,6 +20,7 @@ from lessonkit.curriculum.term import (
 )
 from lessonkit.lesson.lesson import clean_line, clean_text
 from lessonkit.theory.key import Key
+from lessonkit.values import dataclass
 
 
 def set_title(term: Term, title: str) -> Term:

@@ -9,9 +9,11 @@ frozen dataclasses beside them, and made in a third of the time.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from typing import NamedTuple, Protocol
+
+from lessonkit.values import dataclass
 
 INK = 0.0
 """Tone of ink; tones run from 0 (ink) to 1 (paper)."""

@@ -6,7 +6,7 @@ The right hand's chords lie above everything the left hand plays, so that the ha
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from lessonkit.drills import fields
@@ -18,6 +18,7 @@ from lessonkit.drills.writing import Step
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Interval, Pitch
 from lessonkit.theory.progression import Progression
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True)

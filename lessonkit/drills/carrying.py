@@ -7,7 +7,7 @@ does not belong to the old key keeps its distance to what it leads to: a chord t
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
 
@@ -17,6 +17,7 @@ from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key, Mode
 from lessonkit.theory.pitch import Interval, NoteName, Pitch
 from lessonkit.theory.roman import RomanChord, recognise
+from lessonkit.values import dataclass
 
 AT_HOME = Pitch.parse("C4")
 """The register that leaves a phrase where it was typed."""

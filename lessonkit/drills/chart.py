@@ -8,7 +8,6 @@ that are played twice. Degrees such as ``iim7 | V7 | Imaj7`` need no key.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import lru_cache
 
 from lessonkit.drills.carrying import carried_chords
@@ -18,6 +17,7 @@ from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.progression import MOST_BARS, MOST_CHORDS_IN_BAR, Progression
 from lessonkit.theory.roman import RomanChord
+from lessonkit.values import dataclass
 
 MOST_TEXT = 6000
 """The longest text of a chart, in characters."""

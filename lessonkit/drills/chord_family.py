@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.drills import fields
@@ -13,6 +12,7 @@ from lessonkit.theory.chord import Chord
 from lessonkit.theory.quality import Quality
 from lessonkit.theory.roman import RomanChord, degree_note, diatonic_chord, recognise
 from lessonkit.theory.scale import Scale
+from lessonkit.values import dataclass
 
 
 class Degree(Enum):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from functools import lru_cache
 from typing import ClassVar
@@ -20,6 +19,7 @@ from lessonkit.theory.enharmonic import KeyOrder, key_order
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import NoteName
 from lessonkit.theory.quality import Quality
+from lessonkit.values import dataclass
 
 
 class Rows(Enum):

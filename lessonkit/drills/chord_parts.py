@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from lessonkit.drills.chains import Shape
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.pitch import NoteName, Pitch
 from lessonkit.theory.voicing import Shell, shell
+from lessonkit.values import dataclass
 
 _ANYWHERE = Pitch.parse("C3")
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Any, ClassVar, Self
 
 from lessonkit.drills.params import Param, Plain
+from lessonkit.values import dataclass
 
 _DECLARED: dict[type, dict[str, Param]] = {}
 """The settings of each class that has been asked for them."""

@@ -7,7 +7,7 @@ landings, each after the way the hand has come and in the time it has had for it
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
 from itertools import groupby
@@ -24,6 +24,7 @@ from lessonkit.hands.fingering import run_shape
 from lessonkit.hands.hand import Hand
 from lessonkit.hands.keyboard import SEMITONE_MM, WHITE_KEY_MM, centre_mm
 from lessonkit.hands.profile import MOST_SPAN_MM, HandProfile
+from lessonkit.values import dataclass
 
 MEASURED_AT = 60
 """Passages are scored at this many beats a minute and brought to their own speed afterwards, however slow it is."""

@@ -6,7 +6,6 @@ What a family offers is worked out and scored as the drill itself is, so that a 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import lru_cache
 
 from lessonkit.drills.difficulty import DrillDifficulty, difficulty, speed_of_run
@@ -15,6 +14,7 @@ from lessonkit.drills.setting import Setting
 from lessonkit.hands.difficulty import BAND_LIMITS, LEAST_TEMPO, MOST_TEMPO, TROUBLE, Band
 from lessonkit.hands.easier import LEAST_GAIN, PRICE_OF_CHANGE, As, Way, easier_ways
 from lessonkit.hands.hand import Hand
+from lessonkit.values import dataclass
 
 SLOWEST_SAID = 40
 """A slower tempo than this is no help to a player."""

@@ -6,7 +6,7 @@ Times are fractions of a whole note counted from the start.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
 
@@ -15,6 +15,7 @@ from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.roman import RomanChord
+from lessonkit.values import dataclass
 
 
 class Roll(Enum):

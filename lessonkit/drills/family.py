@@ -10,7 +10,7 @@ from __future__ import annotations
 import importlib
 import pkgutil
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache
 from typing import Any, ClassVar, TypeVar, cast
@@ -37,6 +37,7 @@ from lessonkit.hands.easier import As, Easier, Way
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Pitch
+from lessonkit.values import dataclass
 
 MOST_REPEATS = 9
 """How often a drill can be printed to be played."""

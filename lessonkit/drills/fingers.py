@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import dataclasses
 from bisect import bisect_right
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import zip_longest
 from typing import Any
 
@@ -21,6 +21,7 @@ from lessonkit.drills.working_out import worked_out
 from lessonkit.hands.fingering import CLOSE_COST
 from lessonkit.hands.hand import Hand
 from lessonkit.theory.key import Key
+from lessonkit.values import dataclass
 
 _NAMES = {Hand.RIGHT: "right_fingers", Hand.LEFT: "left_fingers"}
 

@@ -6,7 +6,7 @@ A family says its formulas and what they are called; keys, voicings, lines and w
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from typing import ClassVar
 
@@ -25,6 +25,7 @@ from lessonkit.theory.pitch import Interval
 from lessonkit.theory.progression import PlacedChord, Progression
 from lessonkit.theory.roman import RomanChord
 from lessonkit.theory.voicing import Voicing
+from lessonkit.values import dataclass
 
 BARS_ON_A_LINE = 4
 """Phrases of four bars stand on a line; shorter keys share one."""

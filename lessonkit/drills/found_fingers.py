@@ -7,7 +7,6 @@ every octave of the passage, unless something else is typed there.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import chain
 
@@ -20,6 +19,7 @@ from lessonkit.hands.keyboard import is_on_keyboard, mirrored
 from lessonkit.hands.profile import HandProfile
 from lessonkit.hands.weights import Weights, weights_for
 from lessonkit.theory.pitch import Pitch
+from lessonkit.values import dataclass
 
 Keys = tuple[int, ...]
 Flat = tuple[int | None, ...]

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from lessonkit.drills.params import Param, Plain
 from lessonkit.hands.hand import Hand
 from lessonkit.theory.key import Key
+from lessonkit.values import dataclass
 
 MOST_TYPED = 512
 """The most fingers that can be typed for one hand in one key."""

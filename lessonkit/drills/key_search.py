@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key, Mode
 from lessonkit.theory.pitch import NoteName
 from lessonkit.theory.scale import SCALES, Scale
+from lessonkit.values import dataclass
 
 MOST_CHORDS = 12
 """The most different chords of one puzzle."""

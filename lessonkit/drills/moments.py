@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from itertools import groupby
@@ -15,6 +14,7 @@ from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import PLAIN_STYLE, LabelStyle
 from lessonkit.theory.pitch import NoteName, Pitch
 from lessonkit.theory.quality import degree_of_interval
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 from typing import Any, ClassVar
@@ -18,6 +17,7 @@ from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.progression import Progression
 from lessonkit.theory.quality import QUALITIES, Quality
+from lessonkit.values import dataclass
 
 Plain = str | int | bool | None | list[str] | list[int]
 """What a setting is in a file: text, a whole number, yes or no, nothing, or a list of texts or numbers."""

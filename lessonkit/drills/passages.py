@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 from itertools import groupby, pairwise
@@ -20,6 +19,7 @@ from lessonkit.hands.hand import Hand
 from lessonkit.hands.keyboard import distance_mm
 from lessonkit.hands.profile import EDGE_MM, HandProfile
 from lessonkit.theory.key import Key
+from lessonkit.values import dataclass
 
 FINGERS = 5
 """How many keys a hand can hold."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from typing import Any
@@ -27,6 +26,7 @@ from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.progression import PlacedChord, Progression
 from lessonkit.theory.roman import RomanChord
 from lessonkit.theory.voicing import Voicing
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

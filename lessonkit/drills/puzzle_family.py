@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from lessonkit.drills import fields
 from lessonkit.drills.exercise import Exercise, FingersShown
@@ -13,6 +13,7 @@ from lessonkit.drills.setting import Setting
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.enharmonic import shuffled
 from lessonkit.theory.key import Key, Mode
+from lessonkit.values import dataclass
 
 DEALS = 64
 """How far the deals of one puzzle number lie from those of the next; more than the puzzles of a sheet."""

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from lessonkit.drills.exercise import FingersShown
 from lessonkit.hands.profile import HandProfile
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
+from lessonkit.values import dataclass
 
 USUAL_TEMPO = 72
 """Quarter notes a minute where a teacher says none."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from lessonkit.drills.chart import LIKE as CHART_LIKE
@@ -10,6 +9,7 @@ from lessonkit.drills.chart import Chart
 from lessonkit.drills.params import Param, Plain
 from lessonkit.drills.phrase import LIKE as PHRASE_LIKE
 from lessonkit.drills.phrase import Phrase
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True)

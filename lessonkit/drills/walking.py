@@ -7,7 +7,6 @@ only compare lines; of lines that cost the same the first found stands, so that 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 from functools import lru_cache
 from itertools import pairwise
@@ -17,6 +16,7 @@ from lessonkit.drills.neighbours import Side, semitone_beside, step_beside
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Interval, Pitch
+from lessonkit.values import dataclass
 
 REGISTER = Interval.parse("M10")
 """How wide the register of the roots is; other notes may lie a third beyond it."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from lessonkit.drills.exercise import Event, Exercise, Roll
 from lessonkit.drills.family import DrillFamily
@@ -12,6 +12,7 @@ from lessonkit.drills.passages import FINGERS, Kind, Passage, passages
 from lessonkit.hands.hand import Hand
 from lessonkit.hands.profile import HandProfile
 from lessonkit.hands.reach import reach_in_run, reach_of_chord
+from lessonkit.values import dataclass
 
 EASED = "Where the hand does not reach, chords are rolled and the hand is lifted to the next note."
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.params import Choice, Whole
@@ -12,6 +11,7 @@ from lessonkit.drills.reach_marks import reach_marks
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.voicing_plan import Plan
 from lessonkit.drills.wording import counted
+from lessonkit.values import dataclass
 
 INVERSION, FIFTH = "inversion", "has_fifth"
 """What families call the inversion that is chosen and the fifth that may be left out."""

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
 from itertools import pairwise
@@ -31,6 +31,7 @@ from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.times import moments, total
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Pitch
+from lessonkit.values import dataclass
 
 MOST_EVENTS = 4000
 """The most notes and chords that one drill may have."""

@@ -7,11 +7,12 @@ sixteenths, three or four of eighths, four of chords on an ordinary line.
 from __future__ import annotations
 
 from bisect import bisect_right
-from dataclasses import dataclass, field
+from dataclasses import field
 from itertools import pairwise
 
 from lessonkit.engraving.score import Score
 from lessonkit.theory.pitch import Pitch
+from lessonkit.values import dataclass
 
 FULLEST = 1.1
 """How much of a line's comfortable width its bars may ask for at most."""

@@ -6,7 +6,7 @@ labels; each row keeps one base line through a system.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import NamedTuple
 
 from lessonkit.drawing.fonts import runs
@@ -20,6 +20,7 @@ from lessonkit.engraving.ink import Ink, Sign
 from lessonkit.engraving.playing_marks import PlayedWords
 from lessonkit.engraving.sizes import Sizes
 from lessonkit.engraving.skyline import Skyline
+from lessonkit.values import dataclass
 
 RULE_WIDTH = 7 * SPACE
 """The width of a line to write a chord name on, where there is room."""

@@ -7,8 +7,10 @@ ink after it belongs to. Ids are those of ``mei``.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import NamedTuple
+
+from lessonkit.values import dataclass
 
 new = tuple.__new__
 """Makes a named tuple of all its parts in less than half the time; a page makes thousands."""

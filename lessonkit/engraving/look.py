@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from lessonkit.theory.label_style import LabelStyle
+from lessonkit.values import dataclass
 
 POINTS_IN_MILLIMETRE = 72 / 25.4
 _ORDINARY, _LARGE = 8.0, 16.0

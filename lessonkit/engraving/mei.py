@@ -8,7 +8,6 @@ fills a short line and is not drawn either.
 from __future__ import annotations
 
 from bisect import bisect_left
-from dataclasses import dataclass
 from functools import lru_cache
 from html import escape
 
@@ -19,6 +18,7 @@ from lessonkit.engraving.playing_marks import articulation, hanging_marks, loudn
 from lessonkit.engraving.score import FLAGGED, NOTE, REST, Piece, Run, Score, WrittenBar
 from lessonkit.engraving.staves import HOME, Stand, Stands
 from lessonkit.theory.key import Key
+from lessonkit.values import dataclass
 
 _SIGNS = {-3: "tf", -2: "ff", -1: "f", 0: "n", 1: "s", 2: "x", 3: "ts"}
 _CLEFS = {"G": ("G", "2"), "F": ("F", "4")}

@@ -6,7 +6,6 @@ Times are ticks (see ``values``). A piece is one head or rest; a note longer tha
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import chain, pairwise
 from typing import NamedTuple
 
@@ -19,6 +18,7 @@ from lessonkit.engraving.values import (
     split_by_dotted_beats,
     written_values,
 )
+from lessonkit.values import dataclass
 
 NOTE, REST, SPACE = 0, 1, 2
 

@@ -6,7 +6,6 @@ The door of this room for what comes in: ``read_excerpt`` guards the file, has i
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -23,6 +22,7 @@ from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key, Mode
 from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.progression import MOST_CHORDS_IN_BAR
+from lessonkit.values import dataclass
 
 _SUFFIXES = {kind: suffix for suffix, kind in CHORD_KINDS.items()} | {
     "major-13th": "maj13", "dominant-13th": "13", "minor-major-ninth": "m(maj9)", "augmented-major-ninth": "maj9#5",

@@ -9,9 +9,10 @@ from __future__ import annotations
 import io
 import re
 import zipfile
-from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
+
+from lessonkit.values import dataclass
 
 LARGEST_FILE = 4_000_000
 """The largest file that is opened, in bytes."""

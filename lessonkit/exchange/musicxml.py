@@ -6,7 +6,6 @@ The door of this room for what goes out as notes. What stands where is what the 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from xml.etree.ElementTree import Element, tostring
 
 from lessonkit.drills.exercise import Bar, BarEnd, Blank, Exercise, Hand
@@ -20,6 +19,7 @@ from lessonkit.exchange.written_notes import Signs, StaffWriter, add_clef, whole
 from lessonkit.exchange.xml_parts import add
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import PLAIN_STYLE, LabelStyle
+from lessonkit.values import dataclass
 
 _HEAD = (
     '<?xml version="1.0" encoding="UTF-8"?>\n'

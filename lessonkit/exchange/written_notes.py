@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
 from lessonkit.drills.exercise import Event, Exercise, Hand, Roll, Sign
@@ -14,6 +13,7 @@ from lessonkit.engraving.values import NORMAL_OF_TUPLET
 from lessonkit.exchange.directions import Hanging, octave_line
 from lessonkit.exchange.xml_parts import add
 from lessonkit.theory.pitch import Pitch
+from lessonkit.values import dataclass
 
 _TYPES = {"1": "whole", "2": "half", "4": "quarter", "8": "eighth", "16": "16th", "32": "32nd", "64": "64th"}
 _BEAMS = {"8": 1, "16": 2, "32": 3, "64": 4}

@@ -8,9 +8,10 @@ from __future__ import annotations
 import multiprocessing
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
-from dataclasses import dataclass
 from itertools import islice
 from typing import Generic, TypeVar
+
+from lessonkit.values import dataclass
 
 Job = TypeVar("Job")
 Made = TypeVar("Made")

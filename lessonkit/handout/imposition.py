@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.pages.page import Page
+from lessonkit.values import dataclass
 
 
 class Imposition(Enum):

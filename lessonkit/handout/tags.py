@@ -8,13 +8,14 @@ paragraphs. The order is that of the blocks, whatever column they stand in.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 from reportlab.pdfbase import pdfdoc
 
 from lessonkit.drawing.shapes import Drawing
 from lessonkit.pages.page import TITLE_PLACE, Page, PlacedBlock
+from lessonkit.values import dataclass
 
 ARTIFACT = "Artifact"
 FIGURES = frozenset({"staff", "map cell", "key", "key cell"})

@@ -6,7 +6,6 @@ The score of a run is the trouble of one octave of it at its tempo. The score of
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 from functools import lru_cache
 from itertools import pairwise
@@ -20,6 +19,7 @@ from lessonkit.hands.profile import HandProfile
 from lessonkit.hands.reach import Ease, reach_of_chord
 from lessonkit.hands.weights import WEIGHTS, Weights
 from lessonkit.theory.pitch import Pitch
+from lessonkit.values import dataclass
 
 LEAST_TEMPO, MOST_TEMPO = 20, 300
 USUAL_TEMPO = 80

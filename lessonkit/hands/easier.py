@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.hands.chord_shapes import held, inverted, run_of, shortened
@@ -13,6 +12,7 @@ from lessonkit.hands.hand import Hand
 from lessonkit.hands.profile import HandProfile
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.pitch import Interval, NoteName, Pitch
+from lessonkit.values import dataclass
 
 LEAST_GAIN = 0.3
 """A way that gains less than this is not worth saying."""

@@ -7,7 +7,7 @@ notes keep their fingers. What the teacher pins is kept as written.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from itertools import chain, pairwise
 
 from lessonkit.hands.explaining import reasons_for
@@ -29,6 +29,7 @@ from lessonkit.hands.profile import EDGE_MM, HandProfile
 from lessonkit.hands.scales import scale_fingers
 from lessonkit.hands.weights import WEIGHTS, Weights, weights_for
 from lessonkit.theory.pitch import Pitch
+from lessonkit.values import dataclass
 
 CLOSE_COST = 1.5
 """A runner-up that costs at most this much more is worth offering."""

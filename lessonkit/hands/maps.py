@@ -6,7 +6,6 @@ A map holds values and words only; how its four bands are drawn so that they rea
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from lessonkit.hands.chord_shapes import tones_of
 from lessonkit.hands.difficulty import USUAL_TEMPO, Difficulty
@@ -17,6 +16,7 @@ from lessonkit.hands.profile import HandProfile
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.pitch import NoteName
 from lessonkit.theory.quality import Quality
+from lessonkit.values import dataclass
 
 TWELVE_KEYS = tuple(NoteName.parse(name) for name in ("C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B"))
 """The keys of a map in chromatic order."""

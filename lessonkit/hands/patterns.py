@@ -7,13 +7,13 @@ are free. Every pattern of the grammar is priced and the cheapest wins; nothing 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations, pairwise, product
 
 from lessonkit.hands.costs import key_costs, line_pair_table, pair_table
 from lessonkit.hands.keyboard import is_black
 from lessonkit.hands.weights import Weights
+from lessonkit.values import dataclass
 
 LONGEST_CYCLE = 9
 """Notes in an octave up to which patterns are searched; the chromatic scale has a rule of its own."""

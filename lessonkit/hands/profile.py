@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from lessonkit.hands.hand import Hand
 from lessonkit.hands.keyboard import WHITE_KEY_MM
+from lessonkit.values import dataclass
 
 LEAST_SPAN_MM, MOST_SPAN_MM = 120.0, 300.0
 """A six-year-old opens about 130 mm; the widest pianists measured open under 280 mm."""

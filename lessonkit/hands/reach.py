@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.hands.costs import REFERENCE_SPAN_MM
@@ -17,6 +16,7 @@ from lessonkit.hands.hand import Hand
 from lessonkit.hands.keyboard import SEMITONE_MM, distance_mm
 from lessonkit.hands.profile import COMFORT_MM, EDGE_MM, HandProfile
 from lessonkit.theory.pitch import Pitch
+from lessonkit.values import dataclass
 
 SECURE_MM = 20.0
 """What a hand needs beyond the distance of the key centres to hold two keys securely."""

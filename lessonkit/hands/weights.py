@@ -7,10 +7,11 @@ O. Beringer and T. F. Dunhill, *Manual of Scales, Arpeggios and Broken Chords fo
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 from functools import lru_cache
 
 from lessonkit.hands.profile import HandProfile
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,6 @@ The words come from what the hands do in it. Common practice of teachers, no sou
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from functools import lru_cache
 
@@ -16,6 +15,7 @@ from lessonkit.drills.setting import Setting
 from lessonkit.drills.tempo_ladder import is_dotted, tempo_ladder
 from lessonkit.hands.easier import As
 from lessonkit.theory.chord import Chord
+from lessonkit.values import dataclass
 
 
 class Material(Enum):

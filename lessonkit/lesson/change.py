@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from dataclasses import dataclass
 
 from lessonkit.lesson.lesson import Block, Lesson
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from lessonkit.drills.declared import Declared
 from lessonkit.lesson.change import change_between
 from lessonkit.lesson.edits import declared_of
 from lessonkit.lesson.lesson import Block, DifficultyMap, Drill, Heading, Lesson, Note
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

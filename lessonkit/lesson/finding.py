@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from lessonkit.lesson.edits import replace_block, set_aims, set_title
 from lessonkit.lesson.lesson import Heading, Lesson, Note
+from lessonkit.values import dataclass
 
 TITLE, AIMS = "head:title", "head:aims"
 """What stands for a block's id where words are the lesson's title or aims; the pages call them so too."""

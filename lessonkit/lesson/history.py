@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from lessonkit.lesson.lesson import Lesson
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

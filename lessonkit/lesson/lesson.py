@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import re
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
 from typing import Any
 
@@ -16,6 +16,7 @@ from lessonkit.hands.profile import HandProfile
 from lessonkit.lesson.page_aid import PageAid
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
+from lessonkit.values import dataclass
 
 SLOWEST, FASTEST = 20, 300
 """The tempos a lesson can have, in quarter notes a minute."""

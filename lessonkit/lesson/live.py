@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from lessonkit.drills.setting import Setting
 from lessonkit.theory.chord import Chord
@@ -17,6 +16,7 @@ from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import NoteName
 from lessonkit.theory.roman import RomanChord
 from lessonkit.theory.scale import SCALES, Scale
+from lessonkit.values import dataclass
 
 LONGEST_TOKEN = 60
 """The most characters that can stand between two braces and still name music."""

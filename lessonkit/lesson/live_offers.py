@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import suppress
-from dataclasses import dataclass
 from functools import lru_cache
 
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
 from lessonkit.theory.roman import diatonic_chord, recognise
 from lessonkit.theory.scale import SCALES
+from lessonkit.values import dataclass
 
 _SEVENTHS, _TRIADS, _NINTHS = 7, 3, 9
 _NUMBERS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh")

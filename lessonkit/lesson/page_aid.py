@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
-from dataclasses import dataclass
 from enum import Enum
 from functools import cache
 from typing import ClassVar, cast
@@ -21,6 +20,7 @@ from lessonkit.drills.params import Param
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson.shown import Shown
 from lessonkit.theory.key import Key
+from lessonkit.values import dataclass
 
 
 class Stands(Enum):

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from lessonkit.lesson.lesson import Block, check_line, clean_line, new_block_id
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,6 @@ Markdown, run by run, so that music can never become markup, nor markup music.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import Enum
 from functools import lru_cache
 from itertools import groupby
@@ -21,6 +20,7 @@ from lessonkit.lesson import live
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.label_style import LabelStyle
 from lessonkit.theory.roman import RomanChord
+from lessonkit.values import dataclass
 
 
 class ParagraphKind(Enum):

@@ -7,7 +7,7 @@ them; where there is none, to the nearest the other way.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from lessonkit.drills.exercise import Blank
 from lessonkit.drills.family import DrillFamily
@@ -18,6 +18,7 @@ from lessonkit.lesson.cautions import caution_of
 from lessonkit.lesson.lesson import Aid, Block, Drill, Lesson, PageBreak
 from lessonkit.lesson.page_aid import Scene
 from lessonkit.theory.key import Key
+from lessonkit.values import dataclass
 
 MOST_MARKS = 4
 """As many drills are named in the small print of a page."""

@@ -5,12 +5,12 @@ Texts may hold live words in braces. Nothing here knows sizes.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.lesson.prose import Span
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Pitch
+from lessonkit.values import dataclass
 
 SPACED = "\N{NO-BREAK SPACE}" * 3
 """Between the notes of a row in a table, which stays one line."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from itertools import chain, pairwise
 
 from lessonkit.drawing.shapes import Placed
@@ -24,6 +24,7 @@ from lessonkit.pages.page_look import PageLook
 from lessonkit.pages.paper import SHEETS, Sheet
 from lessonkit.pages.parts import BlockDrawing, Part
 from lessonkit.pages.style import GUTTER, SPACE_BELOW_LEADING_AID, SPACE_UNDER_HEADING
+from lessonkit.values import dataclass
 
 Draw = Callable[[Block], BlockDrawing]
 

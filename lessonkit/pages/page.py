@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from lessonkit.drawing.shapes import Box, Placed
+from lessonkit.values import dataclass
 
 TITLE_PLACE, AIMS_PLACE = "head:title", "head:aims"
 """What stands for a block's id where a page shows the lesson's title or its aims; no block can have such an id."""

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.engraving.look import Look
 from lessonkit.pages.style import GUTTER, NARROWEST, NORMAL, SIDE, Letters
+from lessonkit.values import dataclass
 
 
 class Reading(Enum):

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from lessonkit.lesson.lesson import Paper
+from lessonkit.values import dataclass
 
 MILLIMETRE = 72 / 25.4
 """A millimetre in points."""

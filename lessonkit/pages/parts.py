@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from lessonkit.drawing.shapes import Drawing
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ staff, and last a passage that comes back down said in words. What is left is on
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import groupby
 
 from lessonkit.drills.exercise import FingersShown
@@ -15,6 +15,7 @@ from lessonkit.drills.family import Direction, DrillFamily
 from lessonkit.lesson.lesson import SMALLEST_STAFF, USUAL_STAFF, Aid, Block, Drill, Lesson, Note, new_block_id
 from lessonkit.lesson.page_aid import At, Stands
 from lessonkit.pages.flow import pages_of
+from lessonkit.values import dataclass
 
 STEP = 5
 """By how much a staff is made smaller at once, in tenths of a millimetre."""

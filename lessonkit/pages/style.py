@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from lessonkit.drawing.shapes import Face
+from lessonkit.values import dataclass
 
 GRID = 7.5
 """Half a line of text, in points; every block begins on it."""

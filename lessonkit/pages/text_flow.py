@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from lessonkit.drawing.shapes import Box, Drawing, Mark, Shape, Text
 from lessonkit.drawing.text_width import text_shapes, text_width
@@ -14,6 +13,7 @@ from lessonkit.lesson.prose import ChordName, DegreeName, Span, Words
 from lessonkit.pages.hyphens import parts_of
 from lessonkit.pages.style import TextStyle
 from lessonkit.theory.label_style import LabelStyle
+from lessonkit.values import dataclass
 
 _CONTROLS = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b\u2028\u2029\ufeff]")
 _TOKENS = re.compile(r"\n|[ \t]+|[^ \t\n]+")

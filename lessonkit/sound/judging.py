@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from itertools import pairwise
 from statistics import median
@@ -15,6 +14,7 @@ from typing import TypeVar
 
 from lessonkit.sound.performance import PlayedNote
 from lessonkit.sound.played_in import Struck
+from lessonkit.values import dataclass
 
 TOGETHER = 0.06
 """Keys struck within so many seconds of one another are a chord."""

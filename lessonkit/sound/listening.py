@@ -7,7 +7,6 @@ works from a phone without the internet.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from html import escape
 
@@ -21,6 +20,7 @@ from lessonkit.drills.told import keys_in_words
 from lessonkit.sound.performance import Performance, performance
 from lessonkit.sound.playing import Playing
 from lessonkit.sound.rendering import sound_of
+from lessonkit.values import dataclass
 
 INDEX = "index.html"
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
 
@@ -18,6 +18,7 @@ from lessonkit.sound.playing import Gaps, Heard, Pedalling, Playing
 from lessonkit.sound.timeline import Clock, Pass, beats_played
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Pitch
+from lessonkit.values import dataclass
 
 NOT_ON_THE_PAGE = -1
 """The event of a note that is played and not printed, as the bass under chord symbols."""

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from typing import Any
+
+from lessonkit.values import dataclass
 
 NOTE_OFF, NOTE_ON = 0x80, 0x90
 """The first bytes of the two messages that count here, without their channel (MIDI 1.0)."""

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.drills.listening_names import FASTEST, SLOWEST
+from lessonkit.values import dataclass
 
 MOST_COUNT_IN = 4
 MOST_ROUNDS = 99

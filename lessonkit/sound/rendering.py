@@ -10,7 +10,6 @@ import io
 import wave
 from collections import OrderedDict
 from concurrent.futures import BrokenExecutor, Future
-from dataclasses import dataclass
 from functools import lru_cache
 from hashlib import sha256
 from importlib.util import find_spec
@@ -20,6 +19,7 @@ from typing import Any
 
 from lessonkit.sound.midi_file import to_midi
 from lessonkit.sound.performance import Performance
+from lessonkit.values import dataclass
 
 TAIL = 1.6
 """How long the last notes may ring, in seconds."""

@@ -7,13 +7,13 @@ after the count-in.
 from __future__ import annotations
 
 from bisect import bisect_right
-from dataclasses import dataclass
 from fractions import Fraction
 from random import Random
 
 from lessonkit.drills.exercise import BarEnd, Exercise
 from lessonkit.drills.times import QUARTER, counted_beat
 from lessonkit.sound.playing import STRAIGHT, Playing
+from lessonkit.values import dataclass
 
 _FREE_COUNT_IN = 4
 """How many beats a count-in has where there are no bars to count."""

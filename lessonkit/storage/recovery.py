@@ -10,7 +10,6 @@ import os
 import sys
 import time
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
 
 from lessonkit.lesson.lesson import Lesson
@@ -20,6 +19,7 @@ from lessonkit.storage.safe_write import safe_write
 from lessonkit.storage.shapes import RecoveryShape
 from lessonkit.storage.strict import LessonFileError, decode, read_bytes, reason
 from lessonkit.storage.written import json_bytes
+from lessonkit.values import dataclass
 
 VERSION = LESSON_VERSION
 """The version of the recovery copies that are written: that of the lessons in them."""

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+
+from lessonkit.values import dataclass
 
 LONGEST_LIST_LINE = 100
 """Characters of a list of plain values that still stands on one line."""

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date
 from enum import Enum
 
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.students.student import Student
+from lessonkit.values import dataclass
 
 Edit = Callable[[Lesson], Lesson]
 

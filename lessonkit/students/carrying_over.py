@@ -6,7 +6,7 @@ thing, the student's stays and a sentence says so. Then the lesson is adapted ag
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 
 from lessonkit.lesson.lesson import Lesson
@@ -14,6 +14,7 @@ from lessonkit.students.adapt import adapt
 from lessonkit.students.adapted import Adapted
 from lessonkit.students.merging import Merging
 from lessonkit.students.student import Student
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

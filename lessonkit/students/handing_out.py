@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 
 from lessonkit.drills.family import DrillFamily, family_if_known
@@ -28,6 +28,7 @@ from lessonkit.students.session import BREAK_MINUTES, DueItem, Role, Session, Sl
 from lessonkit.students.student import GivenBlock, Handout, Student
 from lessonkit.students.weakness import Chart, Row, Step
 from lessonkit.theory.quality import Quality
+from lessonkit.values import dataclass
 
 MOST_REVIEWED = 4
 """As many due items are written out on the review page; the others are named."""

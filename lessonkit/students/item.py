@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import lru_cache
 
 from lessonkit.drills.family import Hands, family_if_known
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.quality import Quality
+from lessonkit.values import dataclass
 
 _WORD = re.compile("[a-z0-9-]{1,60}")
 _FORM = re.compile("[A-Za-z0-9 ]{0,40}")

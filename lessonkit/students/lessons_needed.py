@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 
 from lessonkit.curriculum.coverage import Coverage, Place
@@ -11,6 +10,7 @@ from lessonkit.drills.family import Hands
 from lessonkit.students.item import Item
 from lessonkit.students.session import due_on
 from lessonkit.students.student import Student
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

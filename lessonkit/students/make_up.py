@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 
 from lessonkit.drills.family import DrillFamily
@@ -19,6 +19,7 @@ from lessonkit.students.session import weak_keys
 from lessonkit.students.student import Student
 from lessonkit.students.weakness import EVEN, plain_key
 from lessonkit.theory.key import Key
+from lessonkit.values import dataclass
 
 GOES = 3
 """How often a drill is played at a lesson tempo to have been met at all."""

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
 from enum import Enum
 
 from lessonkit.drills.params import METRONOME_MARKS
 from lessonkit.students.item import Item
+from lessonkit.values import dataclass
 
 RATINGS = ("could not", "stopped", "right but slow", "right at tempo")
 """What the four ratings of a first try mean, 0 first."""

@@ -10,11 +10,12 @@ over that was not heard, or a cause that is not clear. After a 3 no cause is ask
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 
 from lessonkit.students.marks import Cause, Mark, Source
 from lessonkit.students.student import GivenBlock, Handout, Student
+from lessonkit.values import dataclass
 
 PASS = "-"
 BEST = 3

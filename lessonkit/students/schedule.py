@@ -7,12 +7,12 @@ proposal after the studies of spaced practice; whoever finds them too long or sh
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import reduce
 
 from lessonkit.students.item import Item
 from lessonkit.students.marks import RATINGS, Attempt, Source
+from lessonkit.values import dataclass
 
 INTERVALS = (1, 3, 7, 14, 28, 56)
 """The days of each box, 1 to 6."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, timedelta
 from enum import Enum
 from itertools import pairwise, permutations
@@ -15,6 +15,7 @@ from lessonkit.students.student import AgeBand, Student
 from lessonkit.students.weakness import EVEN, plain_key
 from lessonkit.theory.enharmonic import shuffled
 from lessonkit.theory.key import Key
+from lessonkit.values import dataclass
 
 SLOTS = 6
 FILL_FROM = 0.8

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from datetime import date
 from enum import Enum
 
@@ -15,6 +15,7 @@ from lessonkit.students.weakness import Chart, Row, chart, key_weakness
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
 from lessonkit.theory.quality import QUALITIES, Quality
+from lessonkit.values import dataclass
 
 SMALLEST_STAFF_TENTHS, LARGEST_STAFF_TENTHS = 60, 160
 """The staffs that can be asked for, in tenths of a millimetre."""

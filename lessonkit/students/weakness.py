@@ -7,7 +7,7 @@ own, halved for every 14 days of age. Nothing known is the prior.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from enum import Enum
 from functools import lru_cache
@@ -22,6 +22,7 @@ from lessonkit.theory.chord import Chord
 from lessonkit.theory.enharmonic import printed_key
 from lessonkit.theory.key import Key
 from lessonkit.theory.quality import Quality
+from lessonkit.values import dataclass
 
 HALF_LIFE = 14
 """After so many days a mark counts half."""

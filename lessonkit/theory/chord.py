@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import lru_cache
 
 from lessonkit.theory.key import Key
@@ -13,6 +12,7 @@ from lessonkit.theory.pitch import Interval, NoteName, Pitch
 from lessonkit.theory.quality import Quality, interval_of_degree
 from lessonkit.theory.respelling import Respelling
 from lessonkit.theory.symbol import LONGEST_SYMBOL, read_quality, written_quality
+from lessonkit.values import dataclass
 
 _ROOT = re.compile(r"([A-G](?:[#♯x𝄪]{1,4}|[b♭𝄫]{1,4}|♮)?)(.*)", re.DOTALL)
 _BASS = re.compile(r"(.*)/\s*([A-Ga-g](?:[#♯x𝄪]{1,4}|[b♭𝄫]{1,4}|♮)?)", re.DOTALL)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from enum import Enum
 from functools import cache
 
 from lessonkit.theory.pitch import Interval, NoteName
+from lessonkit.values import dataclass
 
 SHARP_ORDER = "FCGDAEB"
 """The order in which sharps enter a signature; flats enter in the reverse order."""

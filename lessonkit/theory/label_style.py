@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import fields
+
+from lessonkit.values import dataclass
 
 CHOICES: dict[str, tuple[str, ...]] = {
     "half_diminished": ("m7♭5", "ø7"),

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import TypeVar
 
@@ -11,6 +10,7 @@ from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import PLAIN_STYLE, LabelStyle
 from lessonkit.theory.roman import RomanChord, recognise
+from lessonkit.values import dataclass
 
 MOST_BARS = 200
 """The most bars in a progression."""

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from lessonkit.theory.authority import worked_out
 from lessonkit.theory.pitch import NATURAL_SEMITONES, Interval
+from lessonkit.values import dataclass
 
 _NUMBERS = tuple(str(number) for number in range(1, 14))
 

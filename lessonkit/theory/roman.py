@@ -10,7 +10,6 @@ a small ``vi`` or ``vii`` stands on the raised degree (``vii°7`` on G♯, ``vi�
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import lru_cache
 
 from lessonkit.theory.chord import Chord
@@ -20,6 +19,7 @@ from lessonkit.theory.pitch import NATURAL_SEMITONES, Interval, NoteName
 from lessonkit.theory.quality import ALL_QUALITIES, Quality, degree_of_interval, interval_of_degree
 from lessonkit.theory.scale import Scale
 from lessonkit.theory.symbol import read_quality, written_quality
+from lessonkit.values import dataclass
 
 NUMERALS = ("I", "II", "III", "IV", "V", "VI", "VII")
 LONGEST_NUMERAL = 60

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 from lessonkit.theory.authority import worked_out
@@ -10,6 +9,7 @@ from lessonkit.theory.key import Key, Mode
 from lessonkit.theory.pitch import Interval, NoteName, Pitch
 from lessonkit.theory.quality import interval_of_degree
 from lessonkit.theory.respelling import Respelling
+from lessonkit.values import dataclass
 
 KEPT = ""
 """Stands in the table for degrees that music21 has worked out (``worked_out.json``)."""

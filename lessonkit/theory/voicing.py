@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from functools import lru_cache
 from operator import sub
@@ -11,6 +10,7 @@ from operator import sub
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.pitch import NoteName, Pitch
 from lessonkit.theory.quality import Quality
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
 
@@ -18,6 +18,7 @@ from lessonkit.drills.writing import Section, Step, Threes, for_hands, in_groups
 from lessonkit.hands.chord_shapes import inverted
 from lessonkit.hands.easier import As, Easier, Way
 from lessonkit.theory.chord import Chord
+from lessonkit.values import dataclass
 
 
 class Passing(Enum):

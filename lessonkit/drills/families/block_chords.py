@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
@@ -18,6 +17,7 @@ from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Interval, Pitch
 from lessonkit.theory.quality import Quality
 from lessonkit.theory.roman import recognise
+from lessonkit.values import dataclass
 
 CHORDS_IN_GROUP = 4
 """How many chords are beamed together or, in free time, stand in a bar."""

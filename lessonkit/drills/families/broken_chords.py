@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
 
@@ -19,6 +19,7 @@ from lessonkit.hands.easier import Way, inversion_name
 from lessonkit.hands.keyboard import distance_mm
 from lessonkit.hands.profile import EDGE_MM
 from lessonkit.theory.chord import Chord
+from lessonkit.values import dataclass
 
 _IN_GROUPS = {2: "twos", 3: "threes", 4: "fours", 5: "fives", 6: "sixes", 7: "sevens", 8: "eights"}
 

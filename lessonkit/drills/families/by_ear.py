@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.drills import fields
@@ -17,6 +16,7 @@ from lessonkit.theory.chord import Chord
 from lessonkit.theory.enharmonic import shuffled
 from lessonkit.theory.key import Key
 from lessonkit.theory.progression import Progression
+from lessonkit.values import dataclass
 
 
 class Source(Enum):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
 from functools import lru_cache
@@ -23,6 +23,7 @@ from lessonkit.theory.enharmonic import shuffled
 from lessonkit.theory.pitch import Interval, Pitch
 from lessonkit.theory.roman import recognise
 from lessonkit.theory.scale import Scale
+from lessonkit.values import dataclass
 
 _Item = TypeVar("_Item")
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
 from itertools import pairwise
@@ -19,6 +19,7 @@ from lessonkit.drills.writing import Section, Step, for_hands, onsets, write
 from lessonkit.hands.easier import As, Easier, Way
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.voicing import close_position
+from lessonkit.values import dataclass
 
 QUARTER = Fraction(1, 4)
 

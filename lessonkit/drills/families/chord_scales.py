@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
@@ -23,6 +22,7 @@ from lessonkit.theory.pitch import Interval, NoteName, Pitch
 from lessonkit.theory.progression import Progression
 from lessonkit.theory.scale import Scale, ScaleKind
 from lessonkit.theory.voicing import Shell, shell
+from lessonkit.values import dataclass
 
 SEVEN = 7
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.drills import fields
@@ -17,6 +16,7 @@ from lessonkit.theory.pitch import Interval, NoteName, Pitch
 from lessonkit.theory.progression import PlacedChord, Progression
 from lessonkit.theory.roman import recognise
 from lessonkit.theory.voicing import Voicing
+from lessonkit.values import dataclass
 
 _STEP = Interval.parse("m2")
 

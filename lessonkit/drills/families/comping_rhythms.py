@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
@@ -16,6 +15,7 @@ from lessonkit.drills.writing import Step
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.progression import Progression
+from lessonkit.values import dataclass
 
 EIGHTH = Fraction(1, 8)
 BEAMED = Fraction(1, 2)

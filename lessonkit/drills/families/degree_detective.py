@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 from itertools import count as counted_from
 
@@ -21,6 +20,7 @@ from lessonkit.drills.wording import number_word
 from lessonkit.theory.enharmonic import shuffled
 from lessonkit.theory.key import Key
 from lessonkit.theory.progression import PlacedChord, Progression
+from lessonkit.values import dataclass
 
 ALL = Progression.parse("Imaj7 | iim7 | iiim7 | IVmaj7 | V7 | vim7 | viim7b5")
 """The sevenths of a major key, one on each degree."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
@@ -29,6 +28,7 @@ from lessonkit.theory.enharmonic import key_of_mode
 from lessonkit.theory.key import Key, Mode
 from lessonkit.theory.roman import diatonic_chord, recognise
 from lessonkit.theory.scale import SCALES, Scale
+from lessonkit.values import dataclass
 
 SEVEN = 7
 """How many degrees the scales of this family have."""

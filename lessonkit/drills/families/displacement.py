@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
 
@@ -21,6 +21,7 @@ from lessonkit.drills.writing import Section, Step, check_size, write
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Interval, Pitch
 from lessonkit.theory.roman import recognise
+from lessonkit.values import dataclass
 
 
 class Cell(Enum):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.drills import fields
@@ -11,6 +10,7 @@ from lessonkit.drills.progression_family import Order, how_many_keys, order_of_k
 from lessonkit.drills.wording import begun, chords_words
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
+from lessonkit.values import dataclass
 
 _ROOTS = ("V", "II", "VI", "III", "VII", "#IV")
 _MINOR_ROOTS = ("V", "II", "#VI", "#III", "#VII", "#IV")

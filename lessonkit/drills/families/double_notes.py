@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
 
@@ -17,6 +17,7 @@ from lessonkit.drills.worksheet import LINE_BLANKS
 from lessonkit.drills.writing import Section, Step, for_hands, held_to_the_bar, write
 from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.roman import recognise
+from lessonkit.values import dataclass
 
 SEVEN = 7
 """How many notes a scale needs so that every other one makes a third."""

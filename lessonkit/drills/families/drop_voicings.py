@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
@@ -19,6 +18,7 @@ from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import OCTAVE, Interval, Pitch
 from lessonkit.theory.roman import diatonic_chord, recognise
 from lessonkit.theory.voicing import close_position
+from lessonkit.values import dataclass
 
 NINTH = 14
 """The widest span in semitones that one hand strikes at once; wider chords are rolled."""

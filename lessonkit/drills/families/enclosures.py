@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
@@ -19,6 +18,7 @@ from lessonkit.drills.worksheet import LINE_BLANKS
 from lessonkit.drills.writing import Section, Step, for_hands, held_to_the_bar, write
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Pitch
+from lessonkit.values import dataclass
 
 
 class Approach(Enum):

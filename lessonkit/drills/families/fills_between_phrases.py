@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
@@ -21,6 +20,7 @@ from lessonkit.theory.pitch import Interval, NoteName, Pitch
 from lessonkit.theory.progression import Progression
 from lessonkit.theory.scale import SCALES, Scale
 from lessonkit.theory.voicing import Shell, shell
+from lessonkit.values import dataclass
 
 Shape = tuple[Pitch, ...]
 

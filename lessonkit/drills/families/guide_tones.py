@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 from functools import lru_cache
 
@@ -16,6 +15,7 @@ from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import NoteName, Pitch
 from lessonkit.theory.progression import Progression
 from lessonkit.theory.voicing import Voicing, movement
+from lessonkit.values import dataclass
 
 WITHIN = 16
 """How far above the floor the lower guide tone may lie, in semitones: room for third and seventh either way up."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from itertools import groupby
 
@@ -13,6 +12,7 @@ from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
 from lessonkit.theory.progression import Progression
 from lessonkit.theory.roman import RomanChord
+from lessonkit.values import dataclass
 
 
 class Kind(Enum):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
 
@@ -18,6 +18,7 @@ from lessonkit.drills.writing import Step
 from lessonkit.hands.costs import REFERENCE_SPAN_MM
 from lessonkit.hands.keyboard import distance_mm
 from lessonkit.theory.key import Key
+from lessonkit.values import dataclass
 
 THUMB_TO_SECOND_MM = 135.0
 """How far the thumb of a hand of 205 mm opens from the second finger without strain; less than it can at all."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
@@ -20,6 +19,7 @@ from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Interval, Pitch
 from lessonkit.theory.progression import Progression
 from lessonkit.theory.roman import diatonic_chord, recognise
+from lessonkit.values import dataclass
 
 
 class Along(Enum):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
@@ -20,6 +19,7 @@ from lessonkit.theory.pitch import NoteName, Pitch
 from lessonkit.theory.quality import Quality, interval_of_degree
 from lessonkit.theory.roman import degree_note, recognise
 from lessonkit.theory.scale import Scale
+from lessonkit.values import dataclass
 
 
 class Line(Enum):

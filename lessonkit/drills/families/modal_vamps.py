@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.drills import fields
@@ -20,6 +19,7 @@ from lessonkit.theory.key import Key, Mode
 from lessonkit.theory.label_style import LabelStyle
 from lessonkit.theory.pitch import Interval
 from lessonkit.theory.progression import Progression
+from lessonkit.values import dataclass
 
 LEFT_BELOW = Interval.parse("m7")
 """How far below the right hand's register chords of the left hand alone begin: C3, clear of the mud, below B♭3."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
@@ -21,6 +20,7 @@ from lessonkit.theory.enharmonic import shuffled
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import NoteName, Pitch
 from lessonkit.theory.roman import recognise
+from lessonkit.values import dataclass
 
 
 class Figure(Enum):

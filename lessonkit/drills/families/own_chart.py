@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
 
@@ -30,6 +30,7 @@ from lessonkit.theory.pitch import Interval, Pitch
 from lessonkit.theory.progression import PlacedChord
 from lessonkit.theory.roman import recognise
 from lessonkit.theory.voicing import Voicing
+from lessonkit.values import dataclass
 
 BEATS = 2
 """How many beats at the end of a phrase are filled."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
 
@@ -20,6 +20,7 @@ from lessonkit.theory.chord import Chord
 from lessonkit.theory.pitch import Interval, Pitch
 from lessonkit.theory.respelling import Respelling
 from lessonkit.theory.voicing import Shell, rootless, shell
+from lessonkit.values import dataclass
 
 BARS_ON_A_LINE = 4
 """A lick whose bars go up in fours has so many on a line."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.drills import fields
@@ -12,6 +11,7 @@ from lessonkit.drills.progression_family import Order, how_many_keys, order_of_k
 from lessonkit.drills.wording import chords_words
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
+from lessonkit.values import dataclass
 
 
 class Part(Enum):

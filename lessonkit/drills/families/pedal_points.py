@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 
 from lessonkit.drills import fields
@@ -18,6 +18,7 @@ from lessonkit.theory.pitch import NoteName
 from lessonkit.theory.progression import Progression
 from lessonkit.theory.roman import RomanChord, recognise
 from lessonkit.theory.voicing import Voicing
+from lessonkit.values import dataclass
 
 
 class Pedal(Enum):

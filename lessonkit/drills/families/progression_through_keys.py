@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from lessonkit.drills import fields
 from lessonkit.drills.exercise import FingersShown
@@ -15,6 +14,7 @@ from lessonkit.drills.voicing_plan import Plan, voiced
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.voicing import Voicing
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
@@ -18,6 +17,7 @@ from lessonkit.theory.key import MAJOR_KEYS, Key
 from lessonkit.theory.pitch import Interval, NoteName, Pitch
 from lessonkit.theory.quality import Quality
 from lessonkit.theory.roman import recognise
+from lessonkit.values import dataclass
 
 FOURTH, THIRD = Interval.parse("P4"), Interval.parse("M3")
 

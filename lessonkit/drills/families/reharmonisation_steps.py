@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from lessonkit.drills import fields
@@ -32,6 +31,7 @@ from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
 from lessonkit.theory.pitch import Interval, NoteName
 from lessonkit.theory.progression import PlacedChord, Progression
+from lessonkit.values import dataclass
 
 LEFT_BELOW = Interval.parse("m7")
 """How far below the usual register the left hand's chords begin where the right hand has the melody."""

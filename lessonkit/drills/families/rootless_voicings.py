@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.drills import fields
@@ -18,6 +17,7 @@ from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.progression import Progression
 from lessonkit.theory.roman import RomanChord
 from lessonkit.theory.voicing import ROOTLESS_FORMS, Voicing, movement, rootless
+from lessonkit.values import dataclass
 
 BEST_ABOVE_FLOOR = 5
 """How far above the floor the lowest note lies best, in semitones: F3 over C3 (common practice, no source)."""

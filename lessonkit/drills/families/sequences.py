@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
@@ -33,6 +32,7 @@ from lessonkit.theory.enharmonic import printed_key
 from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key
 from lessonkit.theory.pitch import Interval, Pitch
 from lessonkit.theory.roman import diatonic_chord, recognise
+from lessonkit.values import dataclass
 
 _MAJOR_THIRD, _MINOR_THIRD = Interval.parse("M3"), Interval.parse("m3")
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
 from functools import lru_cache
@@ -24,6 +24,7 @@ from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.quality import Quality
 from lessonkit.theory.roman import recognise
 from lessonkit.theory.voicing import close_position
+from lessonkit.values import dataclass
 
 CHORDS_ON_A_LINE = 9
 """Half notes that stand on a line with room to write under each name."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 from functools import lru_cache
 
@@ -18,6 +17,7 @@ from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Interval, Pitch
 from lessonkit.theory.progression import Progression
 from lessonkit.theory.voicing import Shell, Voicing, shell
+from lessonkit.values import dataclass
 
 THIRDS_FROM = -12
 """Where roots with a third above them may begin, in semitones from the right hand's floor: a low third is muddy."""

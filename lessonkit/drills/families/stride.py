@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
@@ -17,6 +16,7 @@ from lessonkit.drills.writing import Step
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Interval, NoteName, Pitch
+from lessonkit.values import dataclass
 
 THREE = 3
 """How many notes the left hand's chords have."""

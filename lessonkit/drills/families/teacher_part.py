@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from lessonkit.drills import fields
 from lessonkit.drills.chains import Shape, cheapest_chain, top_moves
@@ -14,6 +13,7 @@ from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
 from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.voicing import Shell, Voicing, shell
+from lessonkit.values import dataclass
 
 APART = 3
 """At least so many semitones, a minor third, lie between the teacher's highest note and the student's lowest."""

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.drills import fields
 from lessonkit.drills.formula_family import FormulaFamily
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
+from lessonkit.values import dataclass
 
 
 class Form(Enum):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.drills import fields
@@ -10,6 +9,7 @@ from lessonkit.drills.formula_family import FormulaFamily
 from lessonkit.drills.progression_family import Order, how_many_keys, order_of_keys
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
+from lessonkit.values import dataclass
 
 
 class Colour(Enum):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.drills import fields
@@ -15,6 +14,7 @@ from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Interval
 from lessonkit.theory.progression import Progression
 from lessonkit.theory.voicing import Voicing, movement
+from lessonkit.values import dataclass
 
 ROOTS_FROM = Interval.parse("A11")
 """How far under the right hand's floor the lowest roots lie: E2 under B♭3, where fifths and sevenths are clear."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
@@ -21,6 +20,7 @@ from lessonkit.theory.label_style import LabelStyle
 from lessonkit.theory.pitch import Interval, Pitch
 from lessonkit.theory.progression import Progression
 from lessonkit.theory.voicing import Voicing
+from lessonkit.values import dataclass
 
 LOW = Interval.parse("P8")
 """How far under the floor a left-hand root counts as low; an octave goes up from a low root and down from others."""

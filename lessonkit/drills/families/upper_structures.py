@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
@@ -23,6 +22,7 @@ from lessonkit.theory.pitch import Interval, Pitch
 from lessonkit.theory.quality import Quality
 from lessonkit.theory.roman import degree_note, recognise
 from lessonkit.theory.voicing import close_position, movement
+from lessonkit.values import dataclass
 
 _MAJOR = (("M2", "maj"), ("m3", "maj"), ("d5", "maj"), ("m6", "maj"), ("M6", "maj"))
 _MINOR = (("P1", "m"), ("m2", "m"), ("m3", "m"), ("A4", "m"))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
@@ -17,6 +16,7 @@ from lessonkit.drills.writing import Step
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.progression import Progression
+from lessonkit.values import dataclass
 
 FOUR = 4
 """The most beats that the bass walks before it comes to a root again."""

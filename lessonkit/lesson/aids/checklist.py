@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from lessonkit.drills import fields
 from lessonkit.lesson.advice import advice_for
 from lessonkit.lesson.page_aid import PageAid, Scene
 from lessonkit.lesson.shown import Shown, Steps
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True)

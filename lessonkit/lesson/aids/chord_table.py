@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.drills import fields
@@ -16,6 +15,7 @@ from lessonkit.theory.key import Key
 from lessonkit.theory.quality import Quality
 from lessonkit.theory.roman import diatonic_chord, recognise
 from lessonkit.theory.scale import Scale
+from lessonkit.values import dataclass
 
 
 class ChordRows(Enum):

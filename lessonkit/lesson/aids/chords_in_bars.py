@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from lessonkit.drills import fields
 from lessonkit.drills.exercise import Blank, Exercise
 from lessonkit.drills.realise import realise
 from lessonkit.lesson.page_aid import PageAid, Scene
 from lessonkit.lesson.prose import ChordName, DegreeName, Span, Words
 from lessonkit.lesson.shown import Cell, Room, Shown, Table, Text
+from lessonkit.values import dataclass
 
 MOST_BARS = 64
 

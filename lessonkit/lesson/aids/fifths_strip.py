@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from lessonkit.drills import fields
 from lessonkit.lesson.page_aid import PageAid, Scene
 from lessonkit.lesson.scene_keys import relative_minor, short_name, signature_words
 from lessonkit.lesson.shown import Shown, Strip, StripCell
 from lessonkit.theory.enharmonic import KeyOrder, key_order
 from lessonkit.theory.key import Key
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True)

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from lessonkit.drills import fields
 from lessonkit.lesson.page_aid import PageAid, Scene
 from lessonkit.lesson.shown import Fields, Shown
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True)

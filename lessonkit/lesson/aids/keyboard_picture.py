@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from lessonkit.drills import fields
 from lessonkit.hands.chord_shapes import held, inverted, shortened
@@ -16,6 +15,7 @@ from lessonkit.lesson.shown import Keyboard, Keyboards, PressedKey, Shown
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.roman import RomanChord, diatonic_chord
+from lessonkit.values import dataclass
 
 MOST_PICTURES = 8
 WIDEST = 36

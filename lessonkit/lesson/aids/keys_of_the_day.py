@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from lessonkit.drills import fields
 from lessonkit.lesson.page_aid import PageAid, Scene
 from lessonkit.lesson.scene_keys import strip_of
 from lessonkit.lesson.shown import Shown, Strip
 from lessonkit.theory.key import Key
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True)

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from lessonkit.drills import fields
 from lessonkit.drills.exercise import Blank, Event, Exercise, Hand
 from lessonkit.drills.realise import realise
 from lessonkit.lesson.page_aid import PageAid, Scene
 from lessonkit.lesson.shown import Shown, Steps, Text
+from lessonkit.values import dataclass
 
 MOST_BARS = 24
 LEGEND = "One line a bar; behind the dot the fingers, note by note."

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.drills import fields
@@ -11,6 +10,7 @@ from lessonkit.drills.listening_names import listening_stem, tempos_of
 from lessonkit.drills.realise import realise
 from lessonkit.lesson.page_aid import PageAid, Scene
 from lessonkit.lesson.shown import Shown, Steps, Text
+from lessonkit.values import dataclass
 
 NONE = "There is no drill to listen to yet."
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from lessonkit.drills import fields
 from lessonkit.lesson.page_aid import PageAid, Scene
 from lessonkit.lesson.shown import Shown, Steps, Text
+from lessonkit.values import dataclass
 
 AIM = (
     "This week your child learns a pattern on the piano well enough to play it without stopping, "

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.drills import fields
 from lessonkit.lesson.page_aid import PageAid, Scene, Stands
 from lessonkit.lesson.prose import Words
 from lessonkit.lesson.shown import Cell, Room, Shown, Table, Text
+from lessonkit.values import dataclass
 
 NBSP = "\N{NO-BREAK SPACE}"
 _MARKS = ("could not", "stopped", "right but slow", "right in tempo")

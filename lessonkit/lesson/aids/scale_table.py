@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 from lessonkit.drills import fields
@@ -14,6 +13,7 @@ from lessonkit.theory.enharmonic import KeyOrder, key_order
 from lessonkit.theory.key import Key, Mode
 from lessonkit.theory.quality import degree_of_interval
 from lessonkit.theory.scale import Scale
+from lessonkit.values import dataclass
 
 
 class ScaleRows(Enum):

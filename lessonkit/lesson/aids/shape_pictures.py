@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from lessonkit.drills import fields
 from lessonkit.drills.exercise import Blank, Event, Exercise, Hand
 from lessonkit.drills.realise import realise
@@ -12,6 +10,7 @@ from lessonkit.lesson.page_aid import PageAid, Scene
 from lessonkit.lesson.prose import Words
 from lessonkit.lesson.shown import Keyboard, Keyboards, PressedKey, Shown, Text
 from lessonkit.theory.pitch import Pitch
+from lessonkit.values import dataclass
 
 MOST = 36
 """The most pictures that are shown."""

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from lessonkit.drills import fields
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.tempo_ladder import is_dotted, nearest_mark, tempo_ladder
 from lessonkit.lesson.page_aid import PageAid, Scene
 from lessonkit.lesson.shown import Ladder, Shown
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True)

@@ -7,10 +7,11 @@ the next version's shape of it, and a ``Step`` joins the list. Old shapes are de
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import msgspec
+
+from lessonkit.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)
