@@ -6,7 +6,6 @@ What is made stays; made again, a run goes on where it was stopped, since what i
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
 from threading import Event, Thread
@@ -16,6 +15,7 @@ from PySide6.QtCore import QObject, Signal
 
 from lessonkit.curriculum.term import Term
 from lessonkit.lesson.lesson import Lesson
+from lessonkit.values import dataclass
 
 if TYPE_CHECKING:
     from lessonkit.binder.jobs import BinderJob
