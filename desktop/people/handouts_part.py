@@ -59,7 +59,7 @@ class HandoutsPart(QWidget):
             item.setData(0, _ID, handout.id)
             for block in handout.blocks:
                 item.addChild(
-                    line(f"{block.title}, {detail_words(block)}".rstrip(", "), _how_it_went(block, handout, student))
+                    line(f"{block.title} · {detail_words(block)}".rstrip(" ·"), _how_it_went(block, handout, student))
                 )
             self.tree.addTopLevelItem(item)
         first = self.tree.topLevelItem(0)
