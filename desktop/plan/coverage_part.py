@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 
@@ -136,7 +136,8 @@ class CoveragePart(QWidget):
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
-        self.show_coverage()
+        # In a moment of its own, so that the part itself is there first.
+        QTimer.singleShot(0, self, self.show_coverage)
 
 
 def _chooser(name: str, axes: Sequence[Axis]) -> QComboBox:

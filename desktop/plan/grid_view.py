@@ -6,10 +6,11 @@ The number is always there, so that the grid reads in grey and without seeing to
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from typing import Any, cast
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, QRect, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPen
+from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QApplication,
@@ -19,7 +20,8 @@ from PySide6.QtWidgets import (
     QTableView,
 )
 
-from desktop.theme import interface_font, tones_of
+from desktop.plan.letters import letters
+from desktop.theme import Tones, tones_of
 from lessonkit.curriculum.seen import Cell
 
 _Index = QModelIndex | QPersistentModelIndex
@@ -168,7 +170,7 @@ class TurnedHeader(QHeaderView):
 
     def fit(self, words: Sequence[str]) -> None:
         """Take the room that these words need."""
-        metrics = QFontMetrics(interface_font(10))
+        _, metrics = letters(10)
         longest = max((metrics.horizontalAdvance(line) for one in words for line in one.split("\n")), default=0)
         self._is_turned = longest > CELL
         self._height = min(longest + 16, 224) if self._is_turned else 36
@@ -184,14 +186,14 @@ class TurnedHeader(QHeaderView):
     def paintSection(self, painter: QPainter, rect: QRect, section: int) -> None:
         tones = tones_of(cast(QApplication, QApplication.instance()))
         grid = cast(GridView, self.parent())
-        font = interface_font(10, is_bold=grid.currentIndex().column() == section)
+        font, measures = letters(10, grid.currentIndex().column() == section)
         words = str(grid.grid.column_words[section])
         painter.save()
         painter.fillRect(rect, QColor(tones.panel))
         painter.setFont(font)
         painter.setPen(QColor(tones.ink if font.bold() else tones.muted))
         if self._is_turned:
-            words = QFontMetrics(font).elidedText(words, Qt.TextElideMode.ElideRight, self._height - 12)
+            words = measures.elidedText(words, Qt.TextElideMode.ElideRight, self._height - 12)
             painter.translate(rect.left(), rect.bottom())
             painter.rotate(-90)
             painter.drawText(QRect(6, 0, self._height - 8, rect.width()), Qt.AlignmentFlag.AlignVCenter, words)
@@ -214,22 +216,26 @@ class _CountPainter(QStyledItemDelegate):
         area = cast(QRect, option.rect).adjusted(1, 1, -1, -1)  # type: ignore[attr-defined]
         grid = self._view.grid
         count = grid.counts.get((grid.rows[index.row()], grid.columns[index.column()]), 0)
-        painter.save()
+        ground, ink, frame, mark = _dress(tones, sum(count >= least for least in STEPS))
         if count:
-            step = sum(count >= least for least in STEPS)
-            painter.fillRect(area, _between(tones.control, tones.muted, step / (len(STEPS) + 1)))
-            ink = tones.control if step >= 4 else tones.ink
-            painter.setPen(QColor(ink))
-            painter.setFont(interface_font(9.5))
+            painter.fillRect(area, ground)
+            painter.setPen(ink)
+            painter.setFont(letters(9.5)[0])
             painter.drawText(area, Qt.AlignmentFlag.AlignCenter, str(count))
         else:
-            painter.setPen(QColor(tones.edge))
+            painter.setPen(frame)
             painter.drawRect(area.adjusted(0, 0, -1, -1))
         if self._view.currentIndex() == index:
-            painter.setPen(QPen(QColor(tones.accent), 2))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.setPen(mark)
             painter.drawRect(area.adjusted(0, 0, -1, -1))
-        painter.restore()
+
+
+@lru_cache(maxsize=32)
+def _dress(tones: Tones, step: int) -> tuple[QColor, QColor, QColor, QPen]:
+    """Ground, number and frame of a cell, and the mark around the chosen one."""
+    ground = _between(tones.control, tones.muted, step / (len(STEPS) + 1))
+    ink = QColor(tones.control if step >= 4 else tones.ink)
+    return ground, ink, QColor(tones.edge), QPen(QColor(tones.accent), 2)
 
 
 def _between(first: str, then: str, part: float) -> QColor:

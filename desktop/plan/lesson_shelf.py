@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import cast
 
 from PySide6.QtCore import QEvent, QModelIndex, QObject, QPersistentModelIndex, QPoint, QRect, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFontMetrics, QKeyEvent, QMouseEvent, QPainter
+from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter
 from PySide6.QtWidgets import (
     QApplication,
     QFrame,
@@ -21,8 +21,9 @@ from PySide6.QtWidgets import (
 
 from desktop.forms.row import quiet_label
 from desktop.frame import SHELF_WIDTH
+from desktop.plan.letters import letters
 from desktop.plan.wording import title_of
-from desktop.theme import interface_font, tones_of
+from desktop.theme import tones_of
 from lessonkit.lesson.lesson import Drill, Heading, Lesson
 
 _NAME, _SECOND = Qt.ItemDataRole.UserRole, Qt.ItemDataRole.UserRole + 1
@@ -222,9 +223,9 @@ class _LessonPainter(QStyledItemDelegate):
             (10.5, tones.ink, str(index.data()), Qt.AlignmentFlag.AlignTop),
             (9, tones.muted, str(index.data(_SECOND)), Qt.AlignmentFlag.AlignBottom),
         ):
-            font = interface_font(size)
+            font, measures = letters(size)
             painter.setFont(font)
             painter.setPen(QColor(tone))
-            fitted = QFontMetrics(font).elidedText(words, Qt.TextElideMode.ElideRight, inside.width())
+            fitted = measures.elidedText(words, Qt.TextElideMode.ElideRight, inside.width())
             painter.drawText(inside, side, fitted)
         painter.restore()

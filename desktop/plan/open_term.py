@@ -102,12 +102,21 @@ class OpenTerm(QObject):
     def open(self, path: Path) -> bool:
         """Open a term's file; says whether it could be read. Otherwise the one that is open stays."""
         self.saving.finish()
+        return self.take(path, self.read(path))
+
+    def read(self, path: Path) -> Term | LessonFileError:
+        """The term in a file, or why it cannot be read; may be called beside the window's thread."""
         try:
-            term = self.saving.read(path)
+            return self.saving.read(path)
         except LessonFileError as error:
-            self.told.emit(f"The term was not opened. {error}")
+            return error
+
+    def take(self, path: Path, found: Term | LessonFileError) -> bool:
+        """Open what was read."""
+        if isinstance(found, LessonFileError):
+            self.told.emit(f"The term was not opened. {found}")
             return False
-        self._begin(term, path)
+        self._begin(found, path)
         return True
 
     def begin(self, term: Term, path: Path) -> None:
@@ -122,8 +131,11 @@ class OpenTerm(QObject):
 
     @property
     def is_written(self) -> bool:
-        """Whether the file holds the present term; waits for what is being written."""
+        """Whether the file holds the present term; waits for what is being written, and tries once more."""
         self.saving.finish()
+        if self.path is not None and self.saving.has_failed:
+            self.saving.keep(self.path, self.term)
+            self.saving.finish()
         return self.path is None or not self.saving.has_failed
 
     def _begin(self, term: Term, path: Path) -> None:

@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 from typing import Protocol
 
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QStackedWidget, QToolButton, QVBoxLayout, QWidget
 
@@ -26,7 +26,9 @@ from desktop.plan.panel_parts import button
 from desktop.plan.plan_questions import PlanQuestions
 from desktop.plan.weeks_part import WeeksPart
 from desktop.plan.wording import day_words
+from lessonkit.curriculum.term import Term
 from lessonkit.lesson.lesson import Lesson
+from lessonkit.storage.strict import LessonFileError
 
 
 class Window(Protocol):
@@ -143,7 +145,7 @@ class PlanRoom(QWidget):
 
     def open_path(self, path: Path) -> bool:
         """Open a term; says whether it could be read."""
-        if not self.open_term.open(path):
+        if not self.may_close() or not self.open_term.open(path):
             return False
         self._memory.term = path
         return True
@@ -169,7 +171,7 @@ class PlanRoom(QWidget):
             self._window.show_lesson(path)
 
     def may_close(self) -> bool:
-        """Whether the window may go: everything is written, or a file is found for what could not be."""
+        """Whether the window, or this term, may go: everything is written, or a file is found for what could not be."""
         while not self.open_term.is_written:
             assert self.open_term.path is not None
             path = self.questions.where_to_save(self.open_term.path)
@@ -205,10 +207,15 @@ class PlanRoom(QWidget):
         if isinstance(part, BinderPart):
             part.close_run()
 
+    def _take_last(self, path: Path, found: Term | LessonFileError) -> None:
+        """Go on with the term that was open last, unless another was opened meanwhile."""
+        if not self.open_term.is_open:
+            self.open_term.take(path, found)
+
     def _begin(self, begun: Begun) -> None:
         name = "".join(sign for sign in begun.term.title if sign not in NOT_IN_NAMES).strip(" .") or "Term"
         path = self.questions.where_to_save(begun.folder / f"{name}.term")
-        if path is not None:
+        if path is not None and self.may_close():
             self.open_term.begin(begun.term, path)
             self._memory.term = path
 
@@ -286,4 +293,4 @@ class PlanRoom(QWidget):
         if self.open_term.is_open:
             self.beside.look(self.open_term.folder)
         elif (path := self._memory.term) is not None:
-            QTimer.singleShot(0, self, lambda: self.open_path(path))
+            self.aside.ask("term", lambda: self.open_term.read(path), lambda found: self._take_last(path, found))

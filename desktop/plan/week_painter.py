@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, cast
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QSize, Qt
-from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPen
+from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import QApplication, QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
+from desktop.plan.letters import letters
 from desktop.plan.week_rows import Kind, PlanRow
-from desktop.theme import Tones, interface_font, tones_of
+from desktop.theme import Tones, tones_of
 
 if TYPE_CHECKING:
     from desktop.plan.weeks_view import WeeksView
@@ -115,11 +116,10 @@ def _paint_ground(painter: QPainter, area: QRect, tones: Tones) -> None:
 def _write(
     painter: QPainter, area: QRect, words: str, tone: str, size: float, is_bold: bool = False, is_italic: bool = False
 ) -> None:
-    font = interface_font(size, is_bold)
-    font.setItalic(is_italic)
+    font, measures = letters(size, is_bold, is_italic)
     painter.setFont(font)
     painter.setPen(QColor(tone))
-    painter.drawText(area, _VERTICAL, QFontMetrics(font).elidedText(words, Qt.TextElideMode.ElideRight, area.width()))
+    painter.drawText(area, _VERTICAL, measures.elidedText(words, Qt.TextElideMode.ElideRight, area.width()))
 
 
 _PAINTERS = {Kind.WEEK: _paint_week, Kind.LESSON: _paint_lesson, Kind.HOLIDAY: _paint_holiday}

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from functools import cached_property
+
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
 
 from desktop.frame import PANEL_WIDTH
@@ -38,12 +40,10 @@ class WeeksPart(QWidget):
         self.commands = PlanCommands(
             open_term, beside, lambda: self.view.row, self.view.choose, lambda sentence: open_term.told.emit(sentence)
         )
-        self.term_form = TermForm(open_term)
-        self.week_form = WeekForm(open_term)
-        self.placement_form = PlacementForm(open_term, beside)
         self._forms = QStackedWidget()
-        for form in (self.term_form, self.week_form, self.placement_form):
-            self._forms.addWidget(_scrolled(form))
+        self._areas = {kind: _area() for kind in _FORMS}
+        for area in self._areas.values():
+            self._forms.addWidget(area)
         self.show_term_form = button("The term", "Show the settings of the whole term", self._show_term_form)
         self.insert = button("Insert week", "Insert a week behind the chosen one", self.commands.insert_week)
         self.earlier = button("Earlier", "Move the chosen week or lesson earlier", self.commands.move_up)
@@ -84,12 +84,34 @@ class WeeksPart(QWidget):
         self.view.week_carried.connect(self.commands.carry_week)
         self.view.open_asked.connect(self.open_asked)
         self.view.chosen.connect(self._show_chosen)
-        self.placement_form.open_asked.connect(self.open_asked)
         open_term.changed.connect(self.show_term)
         open_term.opened.connect(self._show_another)
         beside.changed.connect(self.show_term)
         counting.was_judged.connect(self.show_term)
         self.show_term()
+
+    @cached_property
+    def term_form(self) -> TermForm:
+        """The form of the whole term, made when it is first shown, as the others are."""
+        form = TermForm(self._open_term)
+        self._areas[None].setWidget(form)
+        form.show_term(self._open_term.term)
+        return form
+
+    @cached_property
+    def week_form(self) -> WeekForm:
+        """The form of a week."""
+        form = WeekForm(self._open_term)
+        self._areas[Kind.WEEK].setWidget(form)
+        return form
+
+    @cached_property
+    def placement_form(self) -> PlacementForm:
+        """The form of a lesson in its week."""
+        form = PlacementForm(self._open_term, self._beside)
+        form.open_asked.connect(self.open_asked)
+        self._areas[Kind.LESSON].setWidget(form)
+        return form
 
     def show_term(self) -> None:
         """Show the term as it is now."""
@@ -99,7 +121,8 @@ class WeeksPart(QWidget):
         for place, placed in term.placements:
             weeks.setdefault(placed.lesson, []).append(place + 1)
         self.shelf.show_lessons(lessons, weeks, self._beside.is_read)
-        self.term_form.show_term(term)
+        if self._areas[None].widget() is not None:
+            self.term_form.show_term(term)
         self.view.show_rows(rows_of(term, lessons, improved))
 
     def focus_weeks(self) -> None:
@@ -114,6 +137,14 @@ class WeeksPart(QWidget):
 
     def _show_term_form(self) -> None:
         self._forms.setCurrentIndex(0)
+        # In a moment of its own, so that the weeks are there first.
+        QTimer.singleShot(0, self, lambda: self.term_form)
+
+    def _show_form(self, kind: Kind | None) -> None:
+        if kind is None:
+            self._show_term_form()
+        else:
+            self._forms.setCurrentIndex(_FORMS.index(kind))
 
     def _show_chosen(self) -> None:
         row, term = self.view.row, self._open_term.term
@@ -126,13 +157,16 @@ class WeeksPart(QWidget):
         elif row is not None and kind is Kind.LESSON:
             self.placement_form.show_placed(term.placement(row.id))
         if self.view.is_told_by_hand or self._forms.currentIndex() != 0 or kind is None:
-            self._forms.setCurrentIndex({None: 0, Kind.HOLIDAY: 0, Kind.WEEK: 1, Kind.LESSON: 2}[kind])
+            self._show_form(None if kind is Kind.HOLIDAY else kind)
         self.row_chosen.emit()
 
 
-def _scrolled(form: QWidget) -> QScrollArea:
+_FORMS = (None, Kind.WEEK, Kind.LESSON)
+"""What has a form of its own: the whole term, a week, a lesson in its week."""
+
+
+def _area() -> QScrollArea:
     area = QScrollArea()
-    area.setWidget(form)
     area.setWidgetResizable(True)
     area.setFrameShape(QScrollArea.Shape.NoFrame)
     area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

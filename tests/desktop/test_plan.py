@@ -406,6 +406,7 @@ def test_a_term_that_cannot_be_written_finds_another_file(driver: Driver, room: 
     answers = Answers()
     room.questions = answers  # type: ignore[assignment]
     assert not room.may_close()
+    assert not room.open_path(folder / "twelve_keys.term")
     answers.saving = folder / "saved.term"
     assert room.may_close()
     assert len(read_term(folder / "saved.term").placements) == 11
