@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import field
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from desktop.people.aside import Aside
-from lessonkit.curriculum.coverage import Coverage, Span, coverage_of_term
+from lessonkit.curriculum.coverage import Coverage, Span, coverage_of, coverage_of_term
 from lessonkit.curriculum.hardness import Hardest, Jump, hardest_by_week, jumps
 from lessonkit.curriculum.introduced import TooEarly, too_early
 from lessonkit.curriculum.issue import Improved, improved_since, issued
 from lessonkit.curriculum.proposals import Proposal, fill
+from lessonkit.curriculum.search import LONGEST_QUERY, read_query, search
 from lessonkit.curriculum.seen import Axis, Cell, counted
 from lessonkit.curriculum.term import Term
 from lessonkit.drills.difficulty import by_hand
@@ -35,6 +36,15 @@ class Judged:
     improved: tuple[Improved, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class Sought:
+    """The lessons in whose drills is what some words ask for, and how the words were understood."""
+
+    text: str
+    names: frozenset[str] = frozenset()
+    told: str = ""
+
+
 class Counting(QObject):
     """Keeps the counts of a term true; parts read ``coverage`` and ``judged`` and follow the signals."""
 
@@ -51,7 +61,7 @@ class Counting(QObject):
         super().__init__()
         self._aside = aside
         self._wanted: tuple[Term, Mapping[str, Lesson]] | None = None
-        self._turn = 0
+        self._turn = self._searches = 0
         self.coverage = Coverage()
         self.judged = Judged()
         self.is_covered = self.is_judged = False
@@ -71,15 +81,24 @@ class Counting(QObject):
         """The cells of a grid of what is counted."""
         return self.coverage.spans(rows, columns)
 
-    def propose(self, rows: Axis, columns: Axis, cell: Cell, then: object) -> None:
+    def propose(self, rows: Axis, columns: Axis, cell: Cell, then: Callable[[Proposal | None], None]) -> None:
         """Work out a drill that fills a gap, and hand it or None to ``then``."""
         coverage = self.coverage
 
         def work() -> Proposal | None:
             return fill(coverage, rows, columns, cell) if coverage.lessons else None
 
-        assert callable(then)
         self._aside.ask("proposal", work, then)
+
+    def search(self, text: str, lessons: Mapping[str, Lesson], then: Callable[[Sought], None]) -> None:
+        """Find lessons by what is in their drills, and hand what was found to ``then``."""
+        self._searches += 1
+        turn, wanted = self._searches, dict(lessons)
+
+        def work() -> Sought:
+            return self._search(text, wanted, turn)
+
+        self._aside.ask("search", work, then)
 
     def _begin(self) -> None:
         assert self._wanted is not None
@@ -112,6 +131,18 @@ class Counting(QObject):
                     time.sleep(BREATH)
             self.progressed.emit(number + 1, len(placed))
         return coverage_of_term(term, lessons, like)
+
+    def _search(self, text: str, lessons: Mapping[str, Lesson], turn: int) -> Sought:
+        for lesson in lessons.values():
+            for block in lesson.blocks:
+                if turn != self._searches:
+                    return Sought(text)
+                if isinstance(block, Drill):
+                    counted(block.family, lesson.setting)
+                    time.sleep(BREATH)
+        query = read_query(text[:LONGEST_QUERY])
+        found = search(coverage_of(lessons.items()), query)
+        return Sought(text, frozenset(one.place.lesson for one in found), query.told)
 
     def _judge(self, term: Term, lessons: Mapping[str, Lesson], coverage: Coverage, turn: int) -> Judged:
         for taught in coverage.lessons:

@@ -30,11 +30,17 @@ _NAME, _SECOND = Qt.ItemDataRole.UserRole, Qt.ItemDataRole.UserRole + 1
 _Index = QModelIndex | QPersistentModelIndex
 
 
+_HELP = "Drag a lesson into a week, or press Enter."
+
+
 class LessonShelf(QFrame):
     """What can be placed. It shows lessons and reports wishes."""
 
     placed = Signal(str)
     """A lesson is wanted in the chosen week."""
+
+    searched = Signal(str)
+    """Lessons are looked for whose drills have what these words ask for."""
 
     carried = Signal(QPoint)
     """A lesson is carried over a point of the screen."""
@@ -52,8 +58,10 @@ class LessonShelf(QFrame):
         self.search = QLineEdit()
         self.search.setPlaceholderText("Search the lessons")
         self.search.setAccessibleName("Search the lessons")
+        self.search.setAccessibleDescription("By words, or by what is in the drills, such as m7b5 in the left hand.")
+        self.search.setToolTip("By words, or by what is in the drills, such as m7b5 in the left hand.")
         self.search.setClearButtonEnabled(True)
-        self.search.textChanged.connect(self._fill)
+        self.search.textChanged.connect(self._seek)
         self.search.installEventFilter(self)
         self.list = QListWidget()
         self.list.setObjectName("shelfList")
@@ -70,7 +78,7 @@ class LessonShelf(QFrame):
         self._empty.setObjectName("quiet")
         self._empty.setWordWrap(True)
         self._empty.setContentsMargins(16, 8, 16, 8)
-        self._help = quiet_label("Drag a lesson into a week, or press Enter.")
+        self._help = quiet_label(_HELP)
         self._help.setObjectName("quiet")
         self._help.setWordWrap(True)
         self._help.setContentsMargins(16, 4, 16, 0)
@@ -86,6 +94,7 @@ class LessonShelf(QFrame):
         layout.addWidget(self._help)
         self._lessons: Mapping[str, Lesson] = {}
         self._weeks: Mapping[str, list[int]] = {}
+        self._found: frozenset[str] = frozenset()
         self._texts: dict[int, tuple[Lesson, str]] = {}
         self._pressed: tuple[QPoint, str] | None = None
         self.is_carrying = False
@@ -103,14 +112,32 @@ class LessonShelf(QFrame):
         )
         self._empty.setVisible(not is_read or not lessons or not self.list.count())
 
+    def show_found(self, text: str, names: frozenset[str], told: str) -> None:
+        """Show also the lessons in whose drills is what the words ask for, and how they were understood."""
+        if text == self.search.text():
+            self._found = names
+            self._help.setText(f"Searched for {told}." if told else _HELP)
+            self._fill()
+
     def focus_search(self) -> None:
         """Go to the search."""
         self.search.setFocus(Qt.FocusReason.ShortcutFocusReason)
         self.search.selectAll()
 
+    def _seek(self, text: str) -> None:
+        self._found = frozenset()
+        self._help.setText(_HELP)
+        self._fill()
+        if len(text.strip()) > 1:
+            self.searched.emit(text)
+
     def _fill(self) -> None:
         words = self.search.text().casefold().split()
-        names = [name for name, one in self._lessons.items() if all(word in self._text(name, one) for word in words)]
+        names = [
+            name
+            for name, one in self._lessons.items()
+            if name in self._found or all(word in self._text(name, one) for word in words)
+        ]
         names.sort(key=lambda name: title_of(name, self._lessons).casefold())
         current = self.list.currentItem()
         wanted = current.data(_NAME) if current is not None else None

@@ -76,6 +76,7 @@ class WeeksPart(QWidget):
         across.addLayout(middle, 1)
         across.addWidget(panel)
         self.shelf.placed.connect(self.commands.place)
+        self.shelf.searched.connect(self._search)
         self.shelf.carried.connect(self.view.carry_over)
         self.shelf.dropped.connect(self.view.drop_from_shelf)
         self.shelf.given_up.connect(self.view.forget_line)
@@ -128,6 +129,11 @@ class WeeksPart(QWidget):
     def focus_weeks(self) -> None:
         """Go to the weeks."""
         self.view.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _search(self, text: str) -> None:
+        self._counting.search(
+            text, self._beside.lessons, lambda sought: self.shelf.show_found(sought.text, sought.names, sought.told)
+        )
 
     def _show_another(self) -> None:
         self.view.setCurrentRow(-1)

@@ -18,8 +18,12 @@ from desktop.plan.new_term import LAST_YEAR, NewTerm
 from desktop.plan.plan_room import PlanRoom
 from desktop.plan.week_rows import Kind
 from desktop.rooms import LESSONS, TERMS
+from lessonkit.curriculum.seen import counted
 from lessonkit.curriculum.term import Holiday, Term
+from lessonkit.drills.exercise import Hand
+from lessonkit.lesson.lesson import Drill
 from lessonkit.storage.term_file import read_term, save_term
+from lessonkit.theory.key import Key
 from tests.desktop.conftest import Driver
 
 LEFT = Qt.MouseButton.LeftButton
@@ -169,6 +173,27 @@ def test_the_shelf_is_searched_by_what_lessons_hold(driver: Driver, room: PlanRo
     room.weeks.shelf.search.selectAll()
     driver.type("diatonic ladder")
     assert 0 < room.weeks.shelf.list.count() <= len(TAKEN)
+
+
+def test_the_shelf_is_searched_by_what_drills_contain(driver: Driver, room: PlanRoom) -> None:
+    """A key that stands in no title finds the lessons whose drills are in it."""
+    shelf = room.weeks.shelf
+    driver.control(Qt.Key.Key_F)
+    driver.type("left hand in Ab")
+    driver.qtbot.waitUntil(lambda: shelf._help.text() == "Searched for keys: A♭ major; hands: left.", timeout=60000)
+    shown = {str(shelf.list.item(place).toolTip()) for place in range(shelf.list.count())}
+    wanted = {
+        name
+        for name, lesson in room.beside.lessons.items()
+        if any(
+            one.hand is Hand.LEFT and one.key == Key.parse("Ab")
+            for block in lesson.blocks
+            if isinstance(block, Drill)
+            for one in counted(block.family, lesson.setting).seen
+        )
+    }
+    assert shown == wanted
+    assert 0 < len(wanted) < len(TAKEN)
 
 
 def test_a_lesson_is_dragged_into_another_week(driver: Driver, room: PlanRoom) -> None:
