@@ -251,7 +251,7 @@ class DrawnPages(QObject):
 
     def _flow(self) -> None:
         self._is_flow_due = False
-        self._pages = flow(self._open_lesson.lesson, self._drawing, self._answers)
+        self._pages = flow(self._open_lesson.lesson, self._drawing, self._answers, is_whole=not self._waiting)
         self.changed.emit()
 
     def _drawing(self, block: Block) -> BlockDrawing:

@@ -24,12 +24,15 @@ LINES = {
 """What each strain asks for; the usual wording speaks of stretches already."""
 
 
-def caution_of(lesson: Lesson) -> str:
-    """The caution that a lesson's handout carries; empty where it has no drills to be careful with."""
+def caution_of(lesson: Lesson, looks_at_drills: bool = True) -> str:
+    """The caution that a lesson's handout carries; empty where it has no drills to be careful with.
+
+    What single drills ask for besides needs every drill worked out; a window leaves it out until that is done.
+    """
     drills = [block.family for block in lesson.blocks if isinstance(block, Drill)]
     if not drills:
         return ""
     own = lesson.house.caution.strip()
-    asked = in_order(strains(drill, lesson.setting) for drill in drills)
+    asked = in_order(strains(drill, lesson.setting) for drill in drills) if looks_at_drills else ()
     lines = [LINES[strain] for strain in asked if own or strain is not Strain.STRETCH]
     return " ".join([own or STANDARD, *lines])

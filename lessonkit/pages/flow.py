@@ -91,8 +91,11 @@ def flow(
     answers: Iterable[tuple[Block, BlockDrawing]] = (),
     look: PageLook | None = None,
     is_numbered: bool = True,
+    is_whole: bool = True,
 ) -> tuple[Page, ...]:
     """The pages of a lesson whose blocks ``drawn`` draws; ``answers`` follow on a new page of their own.
+
+    ``is_whole`` is not so while blocks wait to be drawn: the line of care is then the usual one.
 
     A lesson has at least one page. Drawings come to stand on the pages unchanged, so that a page that says the same
     holds the same drawings.
@@ -100,14 +103,14 @@ def flow(
     look = look or look_of(lesson)
     layout = _Layout(SHEETS[lesson.paper], look)
     layout.place_all(_stream(lesson, drawn, look))
-    layout.place_at_foot(_foot(lesson, drawn, look))
+    layout.place_at_foot(_foot(lesson, drawn, look, is_whole))
     layout.place_all(_answer_stream(lesson, tuple(answers), look))
     return _finished(lesson, layout, look, is_numbered)
 
 
-def _foot(lesson: Lesson, drawn: Draw, look: PageLook) -> tuple[tuple[str, Part], ...]:
+def _foot(lesson: Lesson, drawn: Draw, look: PageLook, is_whole: bool) -> tuple[tuple[str, Part], ...]:
     """What is kept at the foot: the line of care, unless an aid says it, and the aids that belong there."""
-    care = () if has_own_care(lesson) else caution_parts(caution_of(lesson), look)
+    care = () if has_own_care(lesson) else caution_parts(caution_of(lesson, is_whole), look)
     aids = (block for block in lesson.blocks if isinstance(block, Aid) and block.shows.at is At.FOOT)
     return (*(("", part) for part in care), *((block.id, part) for block in aids for part in drawn(block).parts))
 
