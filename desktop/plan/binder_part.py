@@ -108,6 +108,11 @@ class BinderPart(QWidget):
         self._follow()
 
     @property
+    def panes(self) -> tuple[QWidget, ...]:
+        """What F6 goes through."""
+        return self.whom, self.list
+
+    @property
     def wanted(self) -> Wanted:
         """What the form asks for."""
         whom, code = self.whom.currentData()

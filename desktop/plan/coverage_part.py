@@ -74,6 +74,11 @@ class CoveragePart(QWidget):
         self.places.put_in_asked.connect(self._put_in)
 
     @property
+    def panes(self) -> tuple[QWidget, ...]:
+        """What F6 goes through."""
+        return self.down, self.grid, self.places.fill, self.places.list
+
+    @property
     def axes(self) -> tuple[Axis, Axis]:
         """What stands in the rows and what above the columns."""
         return DOWN[self.down.currentIndex()], ACROSS[self.across.currentIndex()]

@@ -159,6 +159,11 @@ class HardnessPart(QWidget):
         self.chart.opened.connect(self._open)
         counting.was_judged.connect(self.show_judged)
 
+    @property
+    def panes(self) -> tuple[QWidget, ...]:
+        """What F6 goes through."""
+        return self.jumps, self.early
+
     def show_judged(self) -> None:
         """Show what is worked out."""
         judged = self._counting.judged

@@ -77,6 +77,15 @@ def button(words: str, name: str, call: Callable[[], object]) -> QPushButton:
     return made
 
 
+def into(pane: QWidget) -> None:
+    """Go to a pane, or to the first thing in it that takes the keys."""
+    inside = [one for one in pane.findChildren(QWidget) if one.isVisible() and one.isEnabled()]
+    for one in (pane, *inside):
+        if one.focusPolicy() & Qt.FocusPolicy.TabFocus:
+            one.setFocus(Qt.FocusReason.OtherFocusReason)
+            return
+
+
 def clear_layout(layout: QVBoxLayout) -> None:
     """Take everything out of a layout."""
     while (item := layout.takeAt(0)) is not None:
@@ -84,6 +93,3 @@ def clear_layout(layout: QVBoxLayout) -> None:
         if widget is not None:
             widget.hide()
             widget.deleteLater()
-
-
-TOP = Qt.AlignmentFlag.AlignTop

@@ -22,7 +22,7 @@ from desktop.plan.hardness_part import HardnessPart
 from desktop.plan.lessons_beside import LessonsBeside
 from desktop.plan.new_term import Begun, NewTerm
 from desktop.plan.open_term import OpenTerm
-from desktop.plan.panel_parts import button
+from desktop.plan.panel_parts import button, into
 from desktop.plan.plan_questions import PlanQuestions
 from desktop.plan.weeks_part import WeeksPart
 from desktop.plan.wording import day_words
@@ -179,6 +179,27 @@ class PlanRoom(QWidget):
                 return False
             self.open_term.save_in(path)
         return True
+
+    def next_pane(self) -> None:
+        """Go to the next pane of the part."""
+        self._go(1)
+
+    def last_pane(self) -> None:
+        """Go to the pane before."""
+        self._go(-1)
+
+    def _go(self, by: int) -> None:
+        part = self._stack.currentWidget()
+        if not isinstance(part, WeeksPart | CoveragePart | HardnessPart | BinderPart):
+            self.begin_new.setFocus(Qt.FocusReason.OtherFocusReason)
+            return
+        panes = [pane for pane in part.panes if pane.isVisible()]
+        focus = self.window().focusWidget()
+        here = [
+            at for at, pane in enumerate(panes) if focus is not None and (pane is focus or pane.isAncestorOf(focus))
+        ]
+        if panes:
+            into(panes[(here[0] + by) % len(panes) if here else 0])
 
     def make_coverage(self) -> CoveragePart:
         """The part that shows what the term covers."""

@@ -91,6 +91,11 @@ class WeeksPart(QWidget):
         counting.was_judged.connect(self.show_term)
         self.show_term()
 
+    @property
+    def panes(self) -> tuple[QWidget, ...]:
+        """What F6 goes through."""
+        return self.shelf.search, self.view, self._forms
+
     @cached_property
     def term_form(self) -> TermForm:
         """The form of the whole term, made when it is first shown, as the others are."""

@@ -167,6 +167,8 @@ class WeeksView(QListWidget):
     def _open(self) -> None:
         if self.row is not None and self.row.kind is Kind.LESSON:
             self.open_asked.emit(self.row.id)
+        else:
+            self.chosen.emit()
 
     def _let_go(self) -> None:
         carried, target, week_place = self._carried, self._target(), self._week_place()
@@ -188,8 +190,12 @@ class WeeksView(QListWidget):
     # Qt overrides
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
+        before = self.currentRow()
         super().mousePressEvent(event)
         place = self.indexAt(event.position().toPoint()).row()
+        if place == before:
+            # A row that was chosen already may still be shown anew, in the place of the whole term.
+            self.chosen.emit()
         if event.button() is Qt.MouseButton.LeftButton and place >= 0 and self.rows[place].kind is not Kind.HOLIDAY:
             self._pressed = (event.position().toPoint(), self.rows[place])
 

@@ -451,6 +451,20 @@ def test_without_a_term_the_room_offers_to_begin(driver: Driver, tmp_path: Path)
     driver.notebook.plan.close()
 
 
+def test_f6_goes_through_the_panes(driver: Driver, room: PlanRoom) -> None:
+    """Shelf, weeks, form, and round again; backwards with Shift."""
+    weeks = room.weeks
+    click(driver, room, "week-01")
+    driver.press(Qt.Key.Key_F6)
+    assert driver.window.focusWidget() is weeks.week_form.day
+    driver.press(Qt.Key.Key_F6)
+    assert driver.window.focusWidget() is weeks.shelf.search
+    driver.press(Qt.Key.Key_F6)
+    assert driver.window.focusWidget() is weeks.view
+    driver.press(Qt.Key.Key_F6, Qt.KeyboardModifier.ShiftModifier)
+    assert driver.window.focusWidget() is weeks.shelf.search
+
+
 def test_every_control_of_the_room_has_a_name(room: PlanRoom) -> None:
     """A screen reader says names, not places."""
     for kind in (QAbstractButton, QComboBox, QLineEdit, QAbstractSpinBox):
