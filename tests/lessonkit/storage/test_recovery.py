@@ -102,10 +102,9 @@ def test_a_path_that_is_no_text_costs_its_name_and_not_the_lesson(tmp_path: Path
 def test_a_copy_that_cannot_be_read_is_told_and_the_others_are_found(tmp_path: Path) -> None:
     """One bad sector must not hide the rest."""
     left_by_a_killed_program(tmp_path)
+    whole = next(tmp_path.glob("*.recovery")).read_bytes()
     (tmp_path / "0.recovery").write_bytes(b'{"format": "lesson recovery", "version": 1, "pa')
-    (tmp_path / "1.recovery").write_bytes(
-        next(tmp_path.glob("*[!0].recovery")).read_bytes().replace(b'"key": "C"', b'"key": "H"')
-    )
+    (tmp_path / "1.recovery").write_bytes(whole.replace(b'"key": "C"', b'"key": "H"'))
     found, sentences = recoverable(tmp_path)
     assert [one.lesson.title for one in found] == ["Killed"]
     assert sentences[0].startswith("0.recovery: line 1, column 48: the file ends too early")
