@@ -38,6 +38,8 @@ OTHERS = {
     params.Numbers: ((), (1,), (0, 1, 2, 1)),
     FingersInKeys: ((), (KeyFingers.parse("Eb right 0 3"), KeyFingers.parse("D dorian left 5 1"))),
     params.Words: ("", "x" * 200),
+    # Only aids have lines so far; a drill that takes them is tried with these.
+    params.Lines: ("", "one\ntwo", "x" * 400),
 }
 """Values to try, by kind of setting."""
 
