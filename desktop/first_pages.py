@@ -22,21 +22,12 @@ UNTIL_ASKED_AGAIN = 5
 class FirstPages(QObject):
     """A lesson, what of it is selected, its drawings, and the desk on which its pages lie."""
 
-    def __init__(self) -> None:
+    def __init__(self, lesson: Lesson | None = None) -> None:
         super().__init__()
-        self.open_lesson = OpenLesson(Lesson())
+        self.open_lesson = OpenLesson(lesson or Lesson())
         self.selection = Selection(self.open_lesson)
         self.drawn = DrawnPages(self.open_lesson)
         self.view = PagesView(self.open_lesson, self.selection, self.drawn)
-
-    def could_open(self, path: Path) -> bool:
-        """Open a lesson, if it can be read; what is wrong comes again, and is said, when the notebook opens it."""
-        try:
-            lesson = read_lesson(path)
-        except LessonFileError:
-            return False
-        self.open_lesson.open(lesson, path)
-        return True
 
     def when_seen(self, then: Callable[[], object]) -> None:
         """Do this once the pages in sight are drawn and painted."""
@@ -44,3 +35,11 @@ class FirstPages(QObject):
             then()
         else:
             QTimer.singleShot(UNTIL_ASKED_AGAIN, self, lambda: self.when_seen(then))
+
+
+def lesson_of(path: Path) -> Lesson | None:
+    """The lesson in a file, if it can be read; what is wrong comes again, and is said, when the notebook opens it."""
+    try:
+        return read_lesson(path)
+    except LessonFileError:
+        return None

@@ -71,14 +71,15 @@ def leave_sources_unread() -> None:
 
 def begin(frame: NotebookFrame, memory: Memory, lesson_path: Path | None) -> FirstPages:
     """Show the pages of the lesson first, and fetch all else of the notebook once they are seen."""
-    from desktop.first_pages import FirstPages
+    from desktop.first_pages import FirstPages, lesson_of
 
-    pages = FirstPages()
-    if lesson_path is not None and pages.could_open(lesson_path):
+    lesson = lesson_of(lesson_path) if lesson_path is not None else None
+    pages = FirstPages(lesson)
+    if lesson is None:
+        furnish(frame, memory, lesson_path, pages)
+    else:
         frame.show_pages(pages.view)
         pages.when_seen(lambda: furnish(frame, memory, lesson_path, pages))
-    else:
-        furnish(frame, memory, lesson_path, pages)
     return pages
 
 

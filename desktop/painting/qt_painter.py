@@ -201,7 +201,15 @@ def glyph_run(text: str, face: Face, size: float) -> QGlyphRun:
 
 @lru_cache(maxsize=256)
 def _raw_font(face: Face, size: float) -> QRawFont:
-    return QRawFont(str(font_file(face)), size, QFont.HintingPreference.PreferNoHinting)
+    """A face at a size; the file is read once for all sizes."""
+    font = QRawFont(_font_as_read(face))
+    font.setPixelSize(size)
+    return font
+
+
+@lru_cache(maxsize=len(Face))
+def _font_as_read(face: Face) -> QRawFont:
+    return QRawFont(str(font_file(face)), 16.0, QFont.HintingPreference.PreferNoHinting)
 
 
 @lru_cache(maxsize=16)

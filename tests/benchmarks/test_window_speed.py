@@ -6,6 +6,7 @@ Run with ``python -m pytest -m bench tests/benchmarks -s``.
 from __future__ import annotations
 
 import os
+import resource
 import subprocess
 import sys
 from pathlib import Path
@@ -80,8 +81,8 @@ def seconds(program: str, compiled: Path, *arguments: str) -> float:
 
 def spent() -> float:
     """The processor's time that finished child processes took, in seconds; a busy machine counts less in it."""
-    children = os.times()
-    return children.children_user + children.children_system
+    children = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return children.ru_utime + children.ru_stime
 
 
 @pytest.mark.bench
