@@ -73,7 +73,8 @@ def begin(frame: NotebookFrame, memory: Memory, lesson_path: Path | None) -> Fir
     """Show the pages of the lesson first, and fetch all else of the notebook once they are seen."""
     from desktop.first_pages import FirstPages, lesson_of
 
-    lesson = lesson_of(lesson_path) if lesson_path is not None else None
+    path = lesson_path or memory.last_lesson
+    lesson = lesson_of(path) if path is not None else None
     pages = FirstPages(lesson)
     if lesson is None:
         furnish(frame, memory, lesson_path, pages)
@@ -83,7 +84,9 @@ def begin(frame: NotebookFrame, memory: Memory, lesson_path: Path | None) -> Fir
     return pages
 
 
-def furnish(frame: NotebookFrame, memory: Memory, lesson_path: Path | None, pages: FirstPages) -> Notebook:
+def furnish(
+    frame: NotebookFrame, memory: Memory, lesson_path: Path | None, pages: FirstPages | None = None
+) -> Notebook:
     """Fetch the parts of the notebook, put them into the frame and open the lesson."""
     from desktop.mishaps import catch_mishaps
     from desktop.notebook import Notebook
