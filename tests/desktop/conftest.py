@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QGuiApplication
 from pytestqt.qtbot import QtBot
 
 from desktop.dialogs.questions import Unsaved
@@ -157,6 +158,8 @@ def driver(qtbot: QtBot) -> Iterator[Driver]:
     driver.settle()
     yield driver
     leave_words()
+    # What a test put there itself would crash Qt at the end of the run, after Python has gone.
+    QGuiApplication.clipboard().setText("")
     application.removeEventFilter(one_undo)
     notebook.desk.writing.end()
     notebook.keeping.close()
