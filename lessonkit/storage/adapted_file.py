@@ -8,12 +8,12 @@ from typing import Annotated, Literal
 from msgspec import Meta, Struct
 
 from lessonkit.storage.lesson_file import lesson_from_shape, tree_of_lesson
-from lessonkit.storage.safe_write import safe_write
-from lessonkit.storage.shapes import LARGEST_FILE, LessonShape, NoteLine
-from lessonkit.storage.strict import LessonFileError, at_place, decode, read_bytes, reason
+from lessonkit.storage.shapes import LessonShape, NoteLine
+from lessonkit.storage.strict import LessonFileError, at_place, decode, read_bytes
 from lessonkit.storage.student_file import read_day
 from lessonkit.storage.student_shapes import Day, Word
-from lessonkit.storage.written import json_bytes
+from lessonkit.storage.whole_files import bytes_of, made_of_file, save_bytes
+from lessonkit.storage.written import Tree
 from lessonkit.students.adapted import Adapted, Change, Kind
 
 VERSION = 1
@@ -57,58 +57,46 @@ def read_adapted(path: Path) -> Adapted:
 
 def save_adapted(adapted: Adapted, path: Path) -> None:
     """Write an adapted lesson to a file; raises LessonFileError with one sentence where that cannot be done."""
-    data = adapted_to_bytes(adapted, path.name)
-    try:
-        safe_write(path, data)
-    except OSError as error:
-        raise LessonFileError(
-            f"{path.name} was not saved: {reason(error)}; save it under another name or in another folder"
-        ) from error
+    save_bytes(adapted_to_bytes(adapted, path.name), path)
 
 
 def adapted_from_bytes(data: bytes, name: str) -> Adapted:
     """The adapted lesson that a file's bytes hold; what was edited by hand counts as made."""
     shape = decode(data, name, "adapted lesson", VERSION, AdaptedShape)
-    try:
-        return _from_shape(shape)
-    except ValueError as error:
-        raise LessonFileError(f"{name}: {error}") from None
+    return made_of_file(name, lambda: _from_shape(shape))
 
 
 def adapted_to_bytes(adapted: Adapted, name: str = "the adapted lesson") -> bytes:
     """An adapted lesson as it stands in a file; raises LessonFileError where it could not be read back."""
-    try:
-        data = json_bytes(
-            {
-                "format": "adapted lesson",
-                "version": VERSION,
-                "student": adapted.code,
-                "day": adapted.day.isoformat(),
-                "choices": dict(sorted(adapted.choices.items())),
-                "changes": [
-                    {
-                        "key": change.key,
-                        "about": change.kind.value,
-                        "block": change.block_id,
-                        "what": change.what,
-                        "reason": change.reason,
-                        "done": change.is_applied,
-                        "is_question": change.is_question,
-                    }
-                    for change in adapted.changes
-                ],
-                "original": tree_of_lesson(adapted.original),
-                "lesson": tree_of_lesson(adapted.lesson),
-            }
-        )
-    except (ValueError, RecursionError) as error:
-        raise LessonFileError(f"{name} cannot be written: {error}") from None
-    if len(data) > LARGEST_FILE:
-        raise LessonFileError(f"{name} would be larger than {LARGEST_FILE // 2**20} MB; make two lessons of it")
+    data = bytes_of(name, lambda: _tree(adapted), "make two lessons of it")
     found = adapted_from_bytes(data, name)
     if (found.original, found.lesson, found.changes) != (adapted.original, adapted.lesson, adapted.changes):
         raise LessonFileError(f"{name} cannot be written so that it reads back the same")
     return data
+
+
+def _tree(adapted: Adapted) -> Tree:
+    return {
+        "format": "adapted lesson",
+        "version": VERSION,
+        "student": adapted.code,
+        "day": adapted.day.isoformat(),
+        "choices": dict(sorted(adapted.choices.items())),
+        "changes": [
+            {
+                "key": change.key,
+                "about": change.kind.value,
+                "block": change.block_id,
+                "what": change.what,
+                "reason": change.reason,
+                "done": change.is_applied,
+                "is_question": change.is_question,
+            }
+            for change in adapted.changes
+        ],
+        "original": tree_of_lesson(adapted.original),
+        "lesson": tree_of_lesson(adapted.lesson),
+    }
 
 
 def _from_shape(shape: AdaptedShape) -> Adapted:

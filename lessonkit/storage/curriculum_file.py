@@ -17,9 +17,9 @@ from lessonkit.curriculum.levels import (
 )
 from lessonkit.curriculum.seen import Skill
 from lessonkit.hands.hand import Hand
-from lessonkit.storage.safe_write import safe_write
 from lessonkit.storage.shapes import Line
-from lessonkit.storage.strict import LessonFileError, at_place, decode, read_bytes, reason
+from lessonkit.storage.strict import LessonFileError, at_place, decode, read_bytes
+from lessonkit.storage.whole_files import save_bytes
 from lessonkit.storage.written import Tree, json_bytes
 from lessonkit.theory.key import Key
 
@@ -67,13 +67,7 @@ def read_curriculum(path: Path) -> Curriculum:
 
 def save_curriculum(curriculum: Curriculum, path: Path) -> None:
     """Write a curriculum to a file, the old one staying whole until the new one is."""
-    data = curriculum_to_bytes(curriculum, path.name)
-    try:
-        safe_write(path, data)
-    except OSError as error:
-        raise LessonFileError(
-            f"{path.name} was not saved: {reason(error)}; save it under another name or in another folder"
-        ) from error
+    save_bytes(curriculum_to_bytes(curriculum, path.name), path)
 
 
 def curriculum_from_bytes(data: bytes, name: str) -> Curriculum:

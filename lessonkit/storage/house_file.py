@@ -9,9 +9,9 @@ from msgspec import Meta, Struct
 
 from lessonkit.curriculum.house import POINTS, Binding, HouseStyle
 from lessonkit.storage.lesson_file import lesson_from_shape, tree_of_lesson
-from lessonkit.storage.safe_write import safe_write
 from lessonkit.storage.shapes import LessonShape, Line
-from lessonkit.storage.strict import LessonFileError, decode, read_bytes, reason
+from lessonkit.storage.strict import LessonFileError, decode, read_bytes
+from lessonkit.storage.whole_files import save_bytes
 from lessonkit.storage.written import Tree, json_bytes
 
 VERSION = 1
@@ -45,12 +45,7 @@ def read_house(path: Path) -> HouseStyle:
 
 def save_house(style: HouseStyle, path: Path) -> None:
     """Write a house style to a file, the old one staying whole until the new one is."""
-    try:
-        safe_write(path, house_to_bytes(style, path.name))
-    except OSError as error:
-        raise LessonFileError(
-            f"{path.name} was not saved: {reason(error)}; save it under another name or in another folder"
-        ) from error
+    save_bytes(house_to_bytes(style, path.name), path)
 
 
 def house_from_bytes(data: bytes, name: str) -> HouseStyle:

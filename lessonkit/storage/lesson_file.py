@@ -5,16 +5,15 @@ from __future__ import annotations
 from pathlib import Path
 
 from lessonkit.drills.exercise import FingersShown
-from lessonkit.hands.profile import HandProfile
 from lessonkit.lesson.lesson import USUAL_STAFF, House, Lesson, Paper
 from lessonkit.storage.blocks import block_from_shape, text_from_shape, tree_of_block, tree_of_text
-from lessonkit.storage.safe_write import safe_write
-from lessonkit.storage.shapes import LARGEST_FILE, HouseShape, LessonShape
-from lessonkit.storage.strict import LessonFileError, at_place, decode, read_bytes, reason
+from lessonkit.storage.hands_and_faces import faces_of, hands_of, tree_of_faces, tree_of_hands
+from lessonkit.storage.shapes import HouseShape, LessonShape
+from lessonkit.storage.strict import LessonFileError, at_place, decode, read_bytes
 from lessonkit.storage.upgrades import LESSON_STEPS
-from lessonkit.storage.written import Tree, json_bytes
+from lessonkit.storage.whole_files import bytes_of, made_of_file, save_bytes
+from lessonkit.storage.written import Tree
 from lessonkit.theory.key import Key
-from lessonkit.theory.label_style import LabelStyle
 
 __all__ = ["VERSION", "LessonFileError", "lesson_from_bytes", "lesson_to_bytes", "read_lesson", "save_lesson"]
 
@@ -35,22 +34,13 @@ def save_lesson(lesson: Lesson, path: Path) -> None:
 
     Raises LessonFileError with one sentence where that cannot be done.
     """
-    data = lesson_to_bytes(lesson, path.name)
-    try:
-        safe_write(path, data)
-    except OSError as error:
-        raise LessonFileError(
-            f"{path.name} was not saved: {reason(error)}; save it under another name or in another folder"
-        ) from error
+    save_bytes(lesson_to_bytes(lesson, path.name), path)
 
 
 def lesson_from_bytes(data: bytes, name: str) -> Lesson:
     """The lesson that a file's bytes hold; ``name`` stands in the sentence of a LessonFileError."""
     shape = decode(data, name, "lesson", VERSION, LessonShape, LESSON_STEPS)
-    try:
-        return lesson_from_shape(shape)
-    except ValueError as error:
-        raise LessonFileError(f"{name}: {error}") from None
+    return made_of_file(name, lambda: lesson_from_shape(shape))
 
 
 def lesson_to_bytes(lesson: Lesson, name: str = "the lesson") -> bytes:
@@ -58,12 +48,7 @@ def lesson_to_bytes(lesson: Lesson, name: str = "the lesson") -> bytes:
 
     Raises LessonFileError where the file could not be read back as the same lesson.
     """
-    try:
-        data = json_bytes(tree_of_lesson(lesson))
-    except (ValueError, RecursionError) as error:
-        raise LessonFileError(f"{name} cannot be written: {error}") from None
-    if len(data) > LARGEST_FILE:
-        raise LessonFileError(f"{name} would be larger than {LARGEST_FILE // 2**20} MB; make two lessons of it")
+    data = bytes_of(name, lambda: tree_of_lesson(lesson), "make two lessons of it")
     if lesson_from_bytes(data, name) != lesson:
         raise LessonFileError(f"{name} cannot be written so that it reads back the same")
     return data
@@ -85,7 +70,6 @@ def lesson_from_shape(shape: LessonShape) -> Lesson:
 
 def tree_of_lesson(lesson: Lesson) -> dict[str, Tree]:
     """A lesson as it is written, format and version first."""
-    style, hands = lesson.house.label_style, lesson.house.hands
     return {
         "format": "lesson",
         "version": VERSION,
@@ -96,21 +80,10 @@ def tree_of_lesson(lesson: Lesson) -> dict[str, Tree]:
         "tempo": lesson.tempo,
         "paper": lesson.paper.value,
         "house": {
-            "label_style": {
-                "half_diminished": style.half_diminished,
-                "major_seventh": style.major_seventh,
-                "minor": style.minor,
-                "diminished": style.diminished,
-            },
+            "label_style": tree_of_faces(lesson.house.label_style),
             "prefers_flats_at_six": lesson.house.prefers_flats_at_six,
             "is_friendly": lesson.house.is_friendly,
-            "hands": {
-                "right_span": int(hands.right_span),
-                "left_span": int(hands.left_span),
-                "keep_thumb_off_black": int(hands.keep_thumb_off_black),
-                "keep_little_finger_off_black": int(hands.keep_little_finger_off_black),
-                "avoid_stretches": hands.avoid_stretches,
-            },
+            "hands": tree_of_hands(lesson.house.hands),
             "starts_black_with_second": lesson.house.starts_black_with_second,
             "shows_difficulty": lesson.house.shows_difficulty,
             "caution": lesson.house.caution,
@@ -124,18 +97,8 @@ def tree_of_lesson(lesson: Lesson) -> dict[str, Tree]:
 
 
 def _house(shape: HouseShape) -> House:
-    faces = shape.label_style
-    style = at_place(
-        "house.label_style",
-        lambda: LabelStyle(faces.half_diminished, faces.major_seventh, faces.minor, faces.diminished),
-    )
-    hands = HandProfile(
-        shape.hands.right_span,
-        shape.hands.left_span,
-        shape.hands.keep_thumb_off_black,
-        shape.hands.keep_little_finger_off_black,
-        shape.hands.avoid_stretches,
-    )
+    style = at_place("house.label_style", lambda: faces_of(shape.label_style))
+    hands = hands_of(shape.hands)
     return at_place(
         "house.caution",
         lambda: House(

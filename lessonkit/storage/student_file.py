@@ -8,19 +8,17 @@ from functools import partial
 from pathlib import Path
 from typing import TypeVar
 
-from lessonkit.hands.profile import HandProfile
 from lessonkit.lesson.lesson import Paper
 from lessonkit.storage.blocks import text_from_shape, tree_of_text
-from lessonkit.storage.safe_write import safe_write
-from lessonkit.storage.shapes import LARGEST_FILE
-from lessonkit.storage.strict import LessonFileError, at_place, decode, read_bytes, reason
+from lessonkit.storage.hands_and_faces import faces_of, hands_of, tree_of_faces, tree_of_hands
+from lessonkit.storage.strict import LessonFileError, at_place, decode, read_bytes
 from lessonkit.storage.student_shapes import HandoutShape, MarkShape, StudentShape
-from lessonkit.storage.written import Tree, json_bytes
+from lessonkit.storage.whole_files import bytes_of, made_of_file, save_bytes
+from lessonkit.storage.written import Tree
 from lessonkit.students.item import Item
 from lessonkit.students.marks import Cause, Mark, Source
 from lessonkit.students.schedule import Rhythm
 from lessonkit.students.student import AgeBand, GivenBlock, Handout, ReadingLevel, Student, in_teaching_order
-from lessonkit.theory.label_style import LabelStyle
 
 VERSION = 1
 """The version of the student files that are written."""
@@ -41,22 +39,13 @@ def save_student(student: Student, path: Path) -> None:
 
     Raises LessonFileError with one sentence where that cannot be done.
     """
-    data = student_to_bytes(student, path.name)
-    try:
-        safe_write(path, data)
-    except OSError as error:
-        raise LessonFileError(
-            f"{path.name} was not saved: {reason(error)}; save it under another name or in another folder"
-        ) from error
+    save_bytes(student_to_bytes(student, path.name), path)
 
 
 def student_from_bytes(data: bytes, name: str) -> Student:
     """The student that a file's bytes hold; ``name`` stands in the sentence of a LessonFileError."""
     shape = decode(data, name, "student", VERSION, StudentShape)
-    try:
-        return student_from_shape(shape)
-    except ValueError as error:
-        raise LessonFileError(f"{name}: {error}") from None
+    return made_of_file(name, lambda: student_from_shape(shape))
 
 
 def student_to_bytes(student: Student, name: str = "the student") -> bytes:
@@ -64,12 +53,7 @@ def student_to_bytes(student: Student, name: str = "the student") -> bytes:
 
     Raises LessonFileError where the file could not be read back as the same student.
     """
-    try:
-        data = json_bytes(tree_of_student(student))
-    except ValueError as error:
-        raise LessonFileError(f"{name} cannot be written: {error}") from None
-    if len(data) > LARGEST_FILE:
-        raise LessonFileError(f"{name} would be larger than {LARGEST_FILE // 2**20} MB; take old handouts out")
+    data = bytes_of(name, lambda: tree_of_student(student), "take old handouts out")
     if student_from_bytes(data, name) != student:
         raise LessonFileError(f"{name} cannot be written so that it reads back the same")
     return data
@@ -77,22 +61,15 @@ def student_to_bytes(student: Student, name: str = "the student") -> bytes:
 
 def student_from_shape(shape: StudentShape) -> Student:
     """The student that a decoded file stands for; raises ValueError with the place."""
-    faces = shape.label_style
-    hands = shape.hands
     rhythm = at_place("practice_days", lambda: Rhythm(frozenset(shape.practice_days), _day_or_none(shape.goal, "goal")))
     return Student(
         code=shape.code,
-        hands=HandProfile(
-            hands.right_span, hands.left_span, hands.keep_thumb_off_black, hands.keep_little_finger_off_black,
-            hands.avoid_stretches,
-        ),
+        hands=hands_of(shape.hands),
         is_growing=shape.is_growing,
         was_injured=shape.was_injured,
         reading=_named(ReadingLevel, shape.reading, "reading"),
         vocabulary=frozenset(shape.vocabulary),
-        label_style=at_place(
-            "label_style", lambda: LabelStyle(faces.half_diminished, faces.major_seventh, faces.minor, faces.diminished)
-        ),
+        label_style=at_place("label_style", lambda: faces_of(shape.label_style)),
         staff_tenths=shape.staff_tenths,
         paper=Paper(shape.paper),
         minutes=shape.minutes,
@@ -105,34 +82,22 @@ def student_from_shape(shape: StudentShape) -> Student:
         handouts=tuple(_handout(one, f"handouts[{place}]") for place, one in enumerate(shape.handouts)),
         handout_typed=shape.typing.handout,
         keys_typed=shape.typing.keys,
-    )  # fmt: skip
+    )
 
 
 def tree_of_student(student: Student) -> dict[str, Tree]:
     """A student as it is written, format and version first."""
-    style, hands = student.label_style, student.hands
     return {
         "format": "student",
         "version": VERSION,
         "code": student.code,
-        "hands": {
-            "right_span": _whole(hands.right_span),
-            "left_span": _whole(hands.left_span),
-            "keep_thumb_off_black": _whole(hands.keep_thumb_off_black),
-            "keep_little_finger_off_black": _whole(hands.keep_little_finger_off_black),
-            "avoid_stretches": hands.avoid_stretches,
-        },
+        "hands": tree_of_hands(student.hands),
         "is_growing": student.is_growing,
         "was_injured": student.was_injured,
         "age": student.age.value,
         "reading": student.reading.value,
         "vocabulary": list(in_teaching_order(student.vocabulary)),
-        "label_style": {
-            "half_diminished": style.half_diminished,
-            "major_seventh": style.major_seventh,
-            "minor": style.minor,
-            "diminished": style.diminished,
-        },
+        "label_style": tree_of_faces(student.label_style),
         "staff_tenths": student.staff_tenths,
         "paper": student.paper.value,
         "minutes": student.minutes,
@@ -223,9 +188,3 @@ def _day_or_none(text: str | None, place: str) -> date | None:
 
 def _written(day: date | None) -> str | None:
     return None if day is None else day.isoformat()
-
-
-def _whole(number: float) -> int:
-    if number != int(number):
-        raise ValueError(f"{number:g} is not a whole number of millimetres or of strength")
-    return int(number)

@@ -6,9 +6,9 @@ from pathlib import Path
 
 from lessonkit.curriculum.term import Group, Holiday, Placement, Term, Week
 from lessonkit.storage.blocks import text_from_shape, tree_of_text
-from lessonkit.storage.safe_write import safe_write
-from lessonkit.storage.strict import LessonFileError, at_place, decode, read_bytes, reason
+from lessonkit.storage.strict import LessonFileError, at_place, decode, read_bytes
 from lessonkit.storage.term_shapes import GroupShape, HolidayShape, PlacementShape, TermShape, WeekShape
+from lessonkit.storage.whole_files import made_of_file, save_bytes
 from lessonkit.storage.written import Tree, json_bytes
 from lessonkit.theory.key import Key
 
@@ -29,22 +29,13 @@ def save_term(term: Term, path: Path) -> None:
 
     Raises LessonFileError with one sentence where that cannot be done.
     """
-    data = term_to_bytes(term, path.name)
-    try:
-        safe_write(path, data)
-    except OSError as error:
-        raise LessonFileError(
-            f"{path.name} was not saved: {reason(error)}; save it under another name or in another folder"
-        ) from error
+    save_bytes(term_to_bytes(term, path.name), path)
 
 
 def term_from_bytes(data: bytes, name: str) -> Term:
     """The term that a file's bytes hold; ``name`` stands in the sentence of a LessonFileError."""
     shape = decode(data, name, "term", VERSION, TermShape)
-    try:
-        return _term(shape)
-    except ValueError as error:
-        raise LessonFileError(f"{name}: {error}") from None
+    return made_of_file(name, lambda: _term(shape))
 
 
 def term_to_bytes(term: Term, name: str = "the term") -> bytes:

@@ -33,7 +33,7 @@ from lessonkit.lesson.lesson import (
     clean_line,
     clean_text,
 )
-from lessonkit.storage import blocks, lesson_file, strict
+from lessonkit.storage import blocks, strict, whole_files
 from lessonkit.storage.lesson_file import (
     LessonFileError,
     lesson_from_bytes,
@@ -418,7 +418,7 @@ def test_a_save_that_fails_says_why_and_keeps_the_old_file(tmp_path: Path, monke
     def full(path: Path, data: bytes) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(lesson_file, "safe_write", full)
+    monkeypatch.setattr(whole_files, "safe_write", full)
     with pytest.raises(LessonFileError, match=r"^a.lesson was not saved: No space left on device; save it"):
         save_lesson(SAMPLE, path)
     assert path.read_bytes() == b"old"
