@@ -33,6 +33,11 @@ class Declared:
         """The settings that make sense for this class, out of all that its fields declare."""
         return declared
 
+    @classmethod
+    def about(cls) -> str:
+        """What the class is for, from its docstring's first paragraph."""
+        return " ".join((cls.__doc__ or "").split("\n\n")[0].split())
+
     def settings(self) -> dict[str, Plain]:
         """Every setting as plain values, ready for a file."""
         return {name: param.plain(getattr(self, name)) for name, param in self.declared().items()}

@@ -7,13 +7,10 @@ the first paragraph of its docstring, what it is for; its fields are made with t
 
 from __future__ import annotations
 
-import importlib
-import pkgutil
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from functools import cache
-from typing import Any, ClassVar, TypeVar, cast
+from typing import Any, ClassVar, TypeVar
 
 from lessonkit.drills import fields
 from lessonkit.drills.choices import Direction as Direction
@@ -26,6 +23,7 @@ from lessonkit.drills.choices import Turning as Turning
 from lessonkit.drills.choices import Wide as Wide
 from lessonkit.drills.declared import Declared
 from lessonkit.drills.exercise import Exercise, FingersShown, Hand
+from lessonkit.drills.found_by_file import FoundByFile
 from lessonkit.drills.key_deck import LARGEST_SEED, MOST_KEYS, Deck, Order, keys_through
 from lessonkit.drills.key_fingers import MOST_TYPED, KeyFingers
 from lessonkit.drills.other_settings import other_settings
@@ -299,44 +297,22 @@ class DrillFamily(Declared):
             own["worksheet"] = replace(sheet, only=cls.blanks)
         return own
 
-    @classmethod
-    def about(cls) -> str:
-        """What the family is for, from its docstring's first paragraph."""
-        return " ".join((cls.__doc__ or "").split("\n\n")[0].split())
-
 
 def _times(count: int) -> str:
     return "twice" if count == 2 else f"{count} times"
 
 
-@cache
-def codes() -> tuple[str, ...]:
-    """The codes of all families. A family's file bears its code, so that none needs to be loaded to know them."""
-    package = importlib.import_module("lessonkit.drills.families")
-    return tuple(sorted(module.name.replace("_", "-") for module in pkgutil.iter_modules(package.__path__)))
+_FAMILIES = FoundByFile("lessonkit.drills.families", DrillFamily, "drill family")
 
 
-@cache
 def families() -> dict[str, type[DrillFamily]]:
     """Every family by its code, sorted by title."""
-    return dict(sorted(((code, _loaded(code)) for code in codes()), key=lambda item: item[1].title))
+    return _FAMILIES.every
 
 
 def family_if_known(code: str) -> type[DrillFamily] | None:
     """The family of a code, or None where there is none; no file but its own is loaded."""
-    return _loaded(code) if code in codes() else None
-
-
-@cache
-def _loaded(code: str) -> type[DrillFamily]:
-    loaded = importlib.import_module(f"lessonkit.drills.families.{code.replace('-', '_')}")
-    for value in vars(loaded).values():
-        is_own = isinstance(value, type) and value.__module__ == loaded.__name__
-        if is_own and issubclass(value, DrillFamily) and value.code:
-            if value.code != code:
-                raise TypeError(f"the drill family {value.code!r} stands in a file of another name: {code!r}")
-            return cast("type[DrillFamily]", value)
-    raise TypeError(f"there is no drill family in the file of {code!r}")
+    return _FAMILIES.if_known(code)
 
 
 def family(code: str) -> type[DrillFamily]:

@@ -7,15 +7,13 @@ that it exists.
 
 from __future__ import annotations
 
-import importlib
-import pkgutil
 from enum import Enum
-from functools import cache
-from typing import ClassVar, cast
+from typing import ClassVar
 
 from lessonkit.drills import fields
 from lessonkit.drills.declared import Declared
 from lessonkit.drills.family import DrillFamily
+from lessonkit.drills.found_by_file import FoundByFile
 from lessonkit.drills.params import Param
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson.shown import Shown
@@ -94,37 +92,20 @@ class PageAid(Declared):
         # What is kept at the foot has the whole width of the page.
         return {name: param for name, param in declared.items() if name != "stands" or cls.at is At.PLACE}
 
-    @classmethod
-    def about(cls) -> str:
-        """What the aid is for, from its docstring's first paragraph."""
-        return " ".join((cls.__doc__ or "").split("\n\n")[0].split())
+
+_AIDS = FoundByFile("lessonkit.lesson.aids", PageAid, "aid")
 
 
-@cache
 def codes() -> tuple[str, ...]:
-    """The codes of all aids. An aid's file bears its code."""
-    package = importlib.import_module("lessonkit.lesson.aids")
-    return tuple(sorted(module.name.replace("_", "-") for module in pkgutil.iter_modules(package.__path__)))
+    """The codes of all aids."""
+    return _AIDS.codes
 
 
-@cache
 def page_aids() -> dict[str, type[PageAid]]:
     """Every aid by its code, sorted by title."""
-    return dict(sorted(((code, _loaded(code)) for code in codes()), key=lambda item: item[1].title))
+    return _AIDS.every
 
 
 def aid_if_known(code: str) -> type[PageAid] | None:
     """The aid of a code, or None where there is none; no file but its own is loaded."""
-    return _loaded(code) if code in codes() else None
-
-
-@cache
-def _loaded(code: str) -> type[PageAid]:
-    loaded = importlib.import_module(f"lessonkit.lesson.aids.{code.replace('-', '_')}")
-    for value in vars(loaded).values():
-        is_own = isinstance(value, type) and value.__module__ == loaded.__name__
-        if is_own and issubclass(value, PageAid) and value.code:
-            if value.code != code:
-                raise TypeError(f"the aid {value.code!r} stands in a file of another name: {code!r}")
-            return cast("type[PageAid]", value)
-    raise TypeError(f"there is no aid in the file of {code!r}")
+    return _AIDS.if_known(code)
