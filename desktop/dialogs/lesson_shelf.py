@@ -18,7 +18,6 @@ from PySide6.QtWidgets import (
     QListWidget,
     QListWidgetItem,
     QPushButton,
-    QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
     QVBoxLayout,
@@ -27,6 +26,7 @@ from PySide6.QtWidgets import (
 
 from desktop.forms.row import quiet_label
 from desktop.lesson_facts import LessonFacts, facts_of, lesson_files
+from desktop.painting.list_rows import paint_ground, step_by_key
 from desktop.painting.qt_painter import QtPainter
 from desktop.theme import interface_font, tones_of
 from lessonkit.drawing.shapes import paint
@@ -151,11 +151,8 @@ class LessonShelf(QDialog):
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
-            steps = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1, Qt.Key.Key_PageDown: 4, Qt.Key.Key_PageUp: -4}
             key = Qt.Key(event.key())
-            if key in steps:
-                row = self.list.currentRow() + steps[key]
-                self.list.setCurrentRow(min(max(row, 0), self.list.count() - 1))
+            if step_by_key(self.list, key, page=4):
                 return True
             if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
                 self._choose(self.list.currentItem())
@@ -180,19 +177,14 @@ class _Delegate(QStyledItemDelegate):
         rect = cast(QRect, option.rect)  # type: ignore[attr-defined]
         state = option.state  # type: ignore[attr-defined]
         facts: LessonFacts = index.data(_FACTS)
-        is_chosen = bool(state & QStyle.StateFlag.State_Selected)
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        if is_chosen or state & QStyle.StateFlag.State_MouseOver:
-            painter.setPen(Qt.PenStyle.NoPen)
-            painter.setBrush(QColor(tones.accent if is_chosen else tones.hover))
-            painter.drawRoundedRect(rect.adjusted(0, 1, -4, -1), 5, 5)
+        ink, quiet = paint_ground(painter, rect.adjusted(0, 1, -4, -1), state, tones, 5)
         page = QRect(rect.left() + 8, rect.top() + (_ROW - _PAGE_HIGH) // 2, _PAGE_WIDE, _PAGE_HIGH)
         painter.fillRect(page, QColor(tones.paper))
         pixmap = self._shelf.picture(facts)
         if pixmap is not None:
             painter.drawPixmap(page, pixmap)
-        ink, quiet = (tones.on_accent, tones.on_accent) if is_chosen else (tones.ink, tones.muted)
         words = rect.adjusted(_PAGE_WIDE + 24, 12, -12, -8)
         painter.setFont(interface_font(12, is_bold=True))
         painter.setPen(QColor(ink))

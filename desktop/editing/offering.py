@@ -11,13 +11,13 @@ from PySide6.QtWidgets import (
     QApplication,
     QListWidget,
     QListWidgetItem,
-    QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
     QWidget,
 )
 
 from desktop.editing.writing_box import WritingBox
+from desktop.painting.list_rows import paint_ground
 from desktop.theme import interface_font, tones_of
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson.live_offers import LiveOffer, live_offers, typed_brace
@@ -170,12 +170,7 @@ class _OfferDelegate(QStyledItemDelegate):
         offer: LiveOffer = index.data(_OFFER)
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        is_chosen = bool(state & QStyle.StateFlag.State_Selected)
-        if is_chosen or state & QStyle.StateFlag.State_MouseOver:
-            painter.setPen(Qt.PenStyle.NoPen)
-            painter.setBrush(QColor(tones.accent if is_chosen else tones.hover))
-            painter.drawRoundedRect(rect.adjusted(2, 1, -2, -1), 4, 4)
-        ink, quiet = (tones.on_accent, tones.on_accent) if is_chosen else (tones.ink, tones.muted)
+        ink, quiet = paint_ground(painter, rect.adjusted(2, 1, -2, -1), state, tones, 4)
         across = Qt.AlignmentFlag.AlignVCenter
         painter.setPen(QColor(quiet))
         painter.setFont(interface_font(10))

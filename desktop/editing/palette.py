@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QListWidget,
     QListWidgetItem,
-    QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
     QVBoxLayout,
@@ -25,6 +24,7 @@ from desktop.editing.fitting import found
 from desktop.editing.insertable import Insertable
 from desktop.forms.row import quiet_label
 from desktop.open_lesson import OpenLesson
+from desktop.painting.list_rows import fitted_lines, paint_ground
 from desktop.theme import enlarged, interface_font, tones_of
 
 _ENTRY = Qt.ItemDataRole.UserRole
@@ -164,14 +164,9 @@ class _Delegate(QStyledItemDelegate):
         rect = cast(QRect, option.rect)  # type: ignore[attr-defined]
         state = option.state  # type: ignore[attr-defined]
         entry: Insertable = index.data(_ENTRY)
-        is_chosen = bool(state & QStyle.StateFlag.State_Selected)
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        if is_chosen or state & QStyle.StateFlag.State_MouseOver:
-            painter.setPen(Qt.PenStyle.NoPen)
-            painter.setBrush(QColor(tones.accent if is_chosen else tones.hover))
-            painter.drawRoundedRect(rect.adjusted(0, 1, -4, -1), 5, 5)
-        ink, quiet = (tones.on_accent, tones.on_accent) if is_chosen else (tones.ink, tones.muted)
+        ink, quiet = paint_ground(painter, rect.adjusted(0, 1, -4, -1), state, tones, 5)
         picture = QRect(rect.right() - WIDTH - 11, rect.top() + 7, WIDTH, HEIGHT)
         pixmap = self._pictures.picture(entry, painter.device().devicePixelRatio())
         if pixmap is not None:
@@ -187,23 +182,9 @@ class _Delegate(QStyledItemDelegate):
         painter.setPen(QColor(quiet))
         font = interface_font(9)
         painter.setFont(font)
-        for place, line in enumerate(_lines(entry.about, words.width(), QFontMetricsF(font))):
+        most = 3 if enlarged() == 1.0 else 2
+        for place, line in enumerate(fitted_lines(entry.about, QFontMetricsF(font), words.width(), most)):
             high = round(15 * enlarged())
             at = QRect(words.left(), words.top() + round(20 * enlarged()) + high * place, words.width(), high + 1)
             painter.drawText(at, Qt.AlignmentFlag.AlignVCenter, line)
         painter.restore()
-
-
-def _lines(text: str, width: float, metrics: QFontMetricsF) -> list[str]:
-    """A text in three lines at most, in two where letters are large."""
-    lines: list[str] = []
-    words = text.split()
-    while words and len(lines) < (3 if enlarged() == 1.0 else 2):
-        count = 1
-        while count < len(words) and metrics.horizontalAdvance(" ".join(words[: count + 1])) <= width:
-            count += 1
-        lines.append(" ".join(words[:count]))
-        words = words[count:]
-    if words and lines:
-        lines[-1] = metrics.elidedText(" ".join([lines[-1], *words]), Qt.TextElideMode.ElideRight, width)
-    return lines

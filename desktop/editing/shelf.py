@@ -35,6 +35,7 @@ from PySide6.QtWidgets import (
 from desktop.editing.insertable import Insertable
 from desktop.forms.row import quiet_label
 from desktop.frame import SHELF_WIDTH
+from desktop.painting.list_rows import fitted_lines
 from desktop.theme import enlarged, interface_font, tones_of
 from lessonkit.lesson.lesson import Block
 
@@ -281,15 +282,5 @@ class _EntryDelegate(QStyledItemDelegate):
     def _lines(index: QModelIndex | QPersistentModelIndex) -> list[str]:
         """The purpose in two lines at most."""
         entry = index.data(_ENTRY)
-        metrics, width = QFontMetricsF(interface_font(9)), SHELF_WIDTH - 48
-        lines: list[str] = []
-        words = entry.about.split() if entry is not None else []
-        while words and len(lines) < 2:
-            count = 1
-            while count < len(words) and metrics.horizontalAdvance(" ".join(words[: count + 1])) <= width:
-                count += 1
-            lines.append(" ".join(words[:count]))
-            words = words[count:]
-        if words and lines:
-            lines[-1] = metrics.elidedText(" ".join([lines[-1], *words]), Qt.TextElideMode.ElideRight, width)
-        return lines
+        about = entry.about if entry is not None else ""
+        return fitted_lines(about, QFontMetricsF(interface_font(9)), SHELF_WIDTH - 48, most=2)

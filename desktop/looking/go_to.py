@@ -7,6 +7,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QLineEdit, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from desktop.editing.insertable import is_begun
+from desktop.painting.list_rows import step_by_key
 from desktop.preview.page_layout import PageLayout
 from desktop.spoken import spoken
 from lessonkit.lesson.lesson import Drill, Heading, Lesson
@@ -120,11 +121,8 @@ class GoTo(QFrame):
         if event.type() == QEvent.Type.FocusOut and self.window().isActiveWindow():
             self.hide()
         if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
-            steps = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1, Qt.Key.Key_PageDown: 10, Qt.Key.Key_PageUp: -10}
             key = Qt.Key(event.key())
-            if key in steps:
-                row = self.list.currentRow() + steps[key]
-                self.list.setCurrentRow(min(max(row, 0), self.list.count() - 1))
+            if step_by_key(self.list, key, page=10):
                 return True
             if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
                 self._choose(self.list.currentItem())

@@ -32,7 +32,7 @@ class People(QObject):
     def studio(self) -> Studio:
         """The studio. Whoever asks first has fetched what it needs beside the window's thread."""
         if self._studio is None:
-            from desktop.people.aside import Aside
+            from desktop.aside import Aside
             from desktop.people.saving import Saving
             from desktop.people.studio import Studio
 

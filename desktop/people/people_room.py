@@ -8,11 +8,9 @@ from typing import Any, Protocol
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QButtonGroup,
     QHBoxLayout,
     QPushButton,
     QStackedWidget,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -20,6 +18,7 @@ from PySide6.QtWidgets import (
 from desktop.forms.row import quiet_label
 from desktop.memory import Memory
 from desktop.open_lesson import OpenLesson
+from desktop.part_row import PartRow
 from desktop.people.chart_part import ChartPart
 from desktop.people.due_part import DuePart
 from desktop.people.handouts_part import HandoutsPart
@@ -83,7 +82,7 @@ class PeopleRoom(QWidget):
         self._pain = quiet_label("")
         self._clear = QPushButton("Stretches are free again")
         self._clear.clicked.connect(self._clear_pain)
-        self._row, self.buttons = self._part_row()
+        self._row = PartRow([title for title, _ in PARTS], self.show_part)
         self._stack = QStackedWidget()
         self._nobody = QWidget()
         self._stack.addWidget(self._nobody)
@@ -137,13 +136,11 @@ class PeopleRoom(QWidget):
     @property
     def part(self) -> str:
         """The title of the part that is shown."""
-        button = self.buttons.checkedButton()
-        return PARTS[self.buttons.id(button)][0]
+        return self._row.title
 
     def show_part(self, title: str) -> None:
         """Show a part of the chosen student."""
-        place = [name for name, _ in PARTS].index(title)
-        self.buttons.button(place).setChecked(True)
+        self._row.mark(title)
         self._show()
         if isinstance(part := self.parts.get(title), RecordPart):
             part.focus_sheet()
@@ -154,24 +151,6 @@ class PeopleRoom(QWidget):
         if folder is not None:
             self._memory.students_folder = folder
             self.studio.open_folder(folder)
-
-    def _part_row(self) -> tuple[QWidget, QButtonGroup]:
-        holder = QWidget()
-        group = QButtonGroup(self)
-        row = QHBoxLayout(holder)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(2)
-        for place, (title, _) in enumerate(PARTS):
-            button = QToolButton()
-            button.setText(title)
-            button.setAccessibleName(f"Show: {title}")
-            button.setCheckable(True)
-            button.setProperty("segment", True)
-            button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-            group.addButton(button, place)
-            row.addWidget(button)
-        group.idClicked.connect(lambda place: self.show_part(PARTS[place][0]))
-        return holder, group
 
     def _show(self) -> None:
         student = self.studio.student

@@ -5,19 +5,16 @@ A file that is removed, or that another program wrote over meanwhile, is first l
 
 from __future__ import annotations
 
-import shutil
-import time
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from threading import Lock
 
 from PySide6.QtCore import QObject, Signal
 
+from desktop.laid_aside import Stamp, lay_aside, stamp_of
 from lessonkit.storage.strict import LessonFileError
 from lessonkit.storage.student_file import read_student, save_student
 from lessonkit.students.student import Student
-
-Stamp = tuple[int, int]
 
 
 class Saving(QObject):
@@ -37,7 +34,7 @@ class Saving(QObject):
 
     def read(self, path: Path) -> Student:
         """The student in a file, remembered as read; raises LessonFileError with one sentence."""
-        before = _stamp(path)
+        before = stamp_of(path)
         student = read_student(path)
         with self._lock:
             self._known[path] = before
@@ -46,7 +43,7 @@ class Saving(QObject):
     def is_known(self, path: Path) -> bool:
         """Whether a file is as it was read or written last, or is about to be written."""
         with self._lock:
-            return path in self._waiting or self._known.get(path) == _stamp(path)
+            return path in self._waiting or self._known.get(path) == stamp_of(path)
 
     def keep(self, path: Path, student: Student | None) -> None:
         """Write a student to a file; None takes the file away."""
@@ -89,33 +86,19 @@ class Saving(QObject):
         with self._lock:
             known = self._known.get(path)
         try:
-            if _stamp(path) not in (None, known):
-                kept = self._lay_aside(path)
+            if stamp_of(path) not in (None, known):
+                kept = lay_aside(path, self._aside_folder)
                 self.failed.emit(f"{path.name} was changed by another program; that file is kept as {kept}")
             if student is not None:
                 path.parent.mkdir(parents=True, exist_ok=True)
                 save_student(student, path)
             elif path.exists():
-                self._lay_aside(path)
+                lay_aside(path, self._aside_folder)
                 path.unlink()
         except LessonFileError as error:
             return str(error)
         except OSError as error:
             return f"{path.name} could not be written: {error.strerror}; look after the folder {path.parent}"
         with self._lock:
-            self._known[path] = _stamp(path)
+            self._known[path] = stamp_of(path)
         return ""
-
-    def _lay_aside(self, path: Path) -> Path:
-        self._aside_folder.mkdir(parents=True, exist_ok=True)
-        kept = self._aside_folder / f"{path.stem} {time.strftime('%Y-%m-%d %H-%M-%S')}{path.suffix}"
-        shutil.copy2(path, kept)
-        return kept
-
-
-def _stamp(path: Path) -> Stamp | None:
-    try:
-        found = path.stat()
-    except OSError:
-        return None
-    return found.st_mtime_ns, found.st_size

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
-from desktop.people.aside import Aside
+from desktop.aside import Aside
 from desktop.people.saving import Saving
 from lessonkit.storage.strict import LessonFileError
 from lessonkit.storage.student_file import SUFFIX

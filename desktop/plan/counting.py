@@ -8,7 +8,7 @@ from dataclasses import field
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from desktop.people.aside import Aside
+from desktop.aside import Aside
 from lessonkit.curriculum.coverage import Coverage, Span, coverage_of, coverage_of_term
 from lessonkit.curriculum.hardness import Hardest, Jump, hardest_by_week, jumps
 from lessonkit.curriculum.introduced import TooEarly, too_early

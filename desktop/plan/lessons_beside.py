@@ -8,7 +8,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
-from desktop.people.aside import Aside
+from desktop.aside import Aside
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.lesson_file import read_lesson
 from lessonkit.storage.strict import LessonFileError

@@ -8,17 +8,8 @@ from PySide6.QtCore import QObject, Signal
 
 from desktop.plan.term_saving import TermSaving
 from lessonkit.curriculum.term import Term
+from lessonkit.lesson.history import Past
 from lessonkit.storage.strict import LessonFileError
-from lessonkit.values import dataclass
-
-
-@dataclass(frozen=True, slots=True)
-class _Moment:
-    """A term and the edit that made it; the first has no label."""
-
-    term: Term
-    label: str = ""
-    merge_key: str = ""
 
 
 class OpenTerm(QObject):
@@ -37,15 +28,13 @@ class OpenTerm(QObject):
         super().__init__()
         self.saving = saving
         self.path: Path | None = None
-        self._past = [_Moment(Term())]
-        self._place = 0
-        self._is_settled = True
+        self._past = Past(Term())
         saving.failed.connect(self.told)
 
     @property
     def term(self) -> Term:
         """The term as it is now."""
-        return self._past[self._place].term
+        return self._past.value
 
     @property
     def is_open(self) -> bool:
@@ -60,43 +49,32 @@ class OpenTerm(QObject):
     @property
     def undo_label(self) -> str:
         """What Undo would take back; empty where there is nothing."""
-        return self._past[self._place].label
+        return self._past.undo_label
 
     @property
     def redo_label(self) -> str:
         """What Redo would bring back; empty where there is nothing."""
-        return self._past[self._place + 1].label if self._place + 1 < len(self._past) else ""
+        return self._past.redo_label
 
     def edit(self, label: str, term: Term, merge_key: str = "") -> None:
         """Change the term; edits in a row with one merge key are one step of undo until ``settle``."""
-        if self.path is None or term == self.term:
-            return
-        moment = _Moment(term, label, merge_key)
-        if merge_key and merge_key == self._past[self._place].merge_key and not self._is_settled:
-            self._past[self._place] = moment
-        else:
-            del self._past[self._place + 1 :]
-            self._past.append(moment)
-            self._place += 1
-        self._is_settled = False
-        self._tell()
+        if self.path is not None and self._past.edit(label, term, merge_key):
+            self._tell()
 
     def settle(self) -> None:
         """The next edit is a step of its own."""
-        self._is_settled = True
+        self._past.settle()
 
     def undo(self) -> None:
         """Take the last change back."""
-        if self._place:
-            self._place -= 1
-            self._is_settled = True
+        if self.undo_label:
+            self._past.undo()
             self._tell()
 
     def redo(self) -> None:
         """Make the change again that was taken back."""
-        if self._place + 1 < len(self._past):
-            self._place += 1
-            self._is_settled = True
+        if self.redo_label:
+            self._past.redo()
             self._tell()
 
     def open(self, path: Path) -> bool:
@@ -139,7 +117,7 @@ class OpenTerm(QObject):
         return self.path is None or not self.saving.has_failed
 
     def _begin(self, term: Term, path: Path) -> None:
-        self._past, self._place, self._is_settled = [_Moment(term)], 0, True
+        self._past = Past(term)
         self.path = path
         self.opened.emit()
 

@@ -10,8 +10,8 @@ from desktop.memory import Memory, state_folder
 from desktop.rooms import LESSONS
 
 if TYPE_CHECKING:
+    from desktop.aside import Aside
     from desktop.desk import Desk
-    from desktop.people.aside import Aside
     from desktop.plan.plan_room import PlanRoom
     from lessonkit.lesson.lesson import Lesson
 
@@ -39,7 +39,7 @@ class Plan:
 
     def make_room(self) -> PlanRoom:
         """The room."""
-        from desktop.people.aside import Aside
+        from desktop.aside import Aside
         from desktop.plan.open_term import OpenTerm
         from desktop.plan.plan_room import PlanRoom
         from desktop.plan.term_saving import TermSaving

@@ -9,12 +9,13 @@ from typing import Protocol
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QStackedWidget, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
+from desktop.aside import Aside
 from desktop.files import NOT_IN_NAMES
 from desktop.forms.row import quiet_label
 from desktop.memory import Memory
-from desktop.people.aside import Aside
+from desktop.part_row import PartRow
 from desktop.plan.binder_part import BinderPart
 from desktop.plan.counting import Counting
 from desktop.plan.coverage_part import CoveragePart
@@ -74,7 +75,7 @@ class PlanRoom(QWidget):
         self._name.setObjectName("panelTitle")
         self._when = quiet_label("")
         self._when.setObjectName("quiet")
-        self._row, self.buttons = self._part_row()
+        self._row = PartRow([title for title, _ in PARTS], self.show_part)
         self._stack = QStackedWidget()
         self._nothing = self._empty_part()
         self._stack.addWidget(self._nothing)
@@ -111,7 +112,7 @@ class PlanRoom(QWidget):
     @property
     def part(self) -> str:
         """The title of the part that is shown."""
-        return PARTS[self.buttons.id(self.buttons.checkedButton())][0]
+        return self._row.title
 
     @property
     def is_on_weeks(self) -> bool:
@@ -120,7 +121,7 @@ class PlanRoom(QWidget):
 
     def show_part(self, title: str) -> None:
         """Show a part of the term."""
-        self.buttons.button([name for name, _ in PARTS].index(title)).setChecked(True)
+        self._row.mark(title)
         self._show()
         if self.is_on_weeks:
             self.weeks.focus_weeks()
@@ -239,25 +240,6 @@ class PlanRoom(QWidget):
         if path is not None and self.may_close():
             self.open_term.begin(begun.term, path)
             self._memory.term = path
-
-    def _part_row(self) -> tuple[QWidget, QButtonGroup]:
-        holder = QWidget()
-        group = QButtonGroup(self)
-        row = QHBoxLayout(holder)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(2)
-        for place, (title, _) in enumerate(PARTS):
-            one = QToolButton()
-            one.setText(title)
-            one.setAccessibleName(f"Show: {title}")
-            one.setCheckable(True)
-            one.setProperty("segment", True)
-            one.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-            group.addButton(one, place)
-            row.addWidget(one)
-        group.idClicked.connect(lambda place: self.show_part(PARTS[place][0]))
-        group.button(0).setChecked(True)
-        return holder, group
 
     def _empty_part(self) -> QWidget:
         holder = QWidget()

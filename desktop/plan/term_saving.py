@@ -5,19 +5,16 @@ A file that another program wrote over meanwhile, or that a new term takes the p
 
 from __future__ import annotations
 
-import shutil
-import time
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from threading import Lock
 
 from PySide6.QtCore import QObject, Signal
 
+from desktop.laid_aside import Stamp, lay_aside, stamp_of
 from lessonkit.curriculum.term import Term
 from lessonkit.storage.strict import LessonFileError
 from lessonkit.storage.term_file import read_term, save_term
-
-Stamp = tuple[int, int]
 
 
 class TermSaving(QObject):
@@ -38,7 +35,7 @@ class TermSaving(QObject):
 
     def read(self, path: Path) -> Term:
         """The term in a file, remembered as read; raises LessonFileError with one sentence."""
-        before = _stamp(path)
+        before = stamp_of(path)
         term = read_term(path)
         self._known[path] = before
         self.has_failed = False
@@ -72,8 +69,8 @@ class TermSaving(QObject):
             return
         path, term = waiting
         try:
-            if _stamp(path) not in (None, self._known.get(path)):
-                kept = self._lay_aside(path)
+            if stamp_of(path) not in (None, self._known.get(path)):
+                kept = lay_aside(path, self._aside_folder)
                 self.failed.emit(f"{path.name} held something else; that file is kept as {kept}")
             save_term(term, path)
             self.has_failed = False
@@ -84,22 +81,4 @@ class TermSaving(QObject):
             self.has_failed = True
             self.failed.emit(f"{path.name} could not be laid aside: {error.strerror}. Your changes are still here")
         else:
-            self._known[path] = _stamp(path)
-
-    def _lay_aside(self, path: Path) -> Path:
-        self._aside_folder.mkdir(parents=True, exist_ok=True)
-        stem = f"{path.stem} {time.strftime('%Y-%m-%d %H-%M-%S')}"
-        kept, number = self._aside_folder / f"{stem}{path.suffix}", 1
-        while kept.exists():
-            number += 1
-            kept = self._aside_folder / f"{stem} {number}{path.suffix}"
-        shutil.copy2(path, kept)
-        return kept
-
-
-def _stamp(path: Path) -> Stamp | None:
-    try:
-        found = path.stat()
-    except OSError:
-        return None
-    return found.st_mtime_ns, found.st_size
+            self._known[path] = stamp_of(path)

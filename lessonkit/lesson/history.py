@@ -1,33 +1,34 @@
-"""Undo: a list of old lessons with the labels of the edits between them. Lessons share what did not change."""
+"""Undo: a list of old values with the labels of the edits between them. Lessons share what did not change."""
 
 from __future__ import annotations
 
+from typing import Generic, NamedTuple, TypeVar
+
 from lessonkit.lesson.lesson import Lesson
-from lessonkit.values import dataclass
+
+Value = TypeVar("Value")
 
 
-@dataclass(frozen=True, slots=True)
-class _Moment:
-    """A lesson and the edit that made it; the first has no label."""
+class _Moment(NamedTuple, Generic[Value]):
+    """A value and the edit that made it; the first has no label."""
 
-    lesson: Lesson
+    value: Value
     label: str = ""
     merge_key: str = ""
 
 
-class History:
-    """Where a lesson has been, and where it is. There is no limit: a thousand edits of a long lesson take two MB."""
+class Past(Generic[Value]):
+    """Where a value has been, and where it is. There is no limit: a thousand edits of a long lesson take two MB."""
 
-    def __init__(self, lesson: Lesson) -> None:
-        self._moments = [_Moment(lesson)]
+    def __init__(self, value: Value) -> None:
+        self._moments = [_Moment(value)]
         self._place = 0
-        self._saved: Lesson | None = lesson
         self._is_settled = True
 
     @property
-    def lesson(self) -> Lesson:
-        """The lesson as it is now."""
-        return self._moments[self._place].lesson
+    def value(self) -> Value:
+        """The value as it is now."""
+        return self._moments[self._place].value
 
     @property
     def undo_label(self) -> str:
@@ -51,21 +52,16 @@ class History:
 
     @property
     def step(self) -> int:
-        """After how many of the edits the lesson is now."""
+        """After how many of the edits the value is now."""
         return self._place
 
-    def go_to(self, step: int) -> Lesson:
-        """Go to where so many edits are made, as far as there are any; answers the lesson."""
+    def go_to(self, step: int) -> Value:
+        """Go to where so many edits are made, as far as there are any; answers the value."""
         self._place = min(max(step, 0), len(self._moments) - 1)
         self._is_settled = True
-        return self.lesson
+        return self.value
 
-    @property
-    def has_unsaved(self) -> bool:
-        """Whether the lesson differs from the one that was saved last."""
-        return self._saved is None or (self.lesson is not self._saved and self.lesson != self._saved)
-
-    def edit(self, label: str, lesson: Lesson, merge_key: str = "") -> bool:
+    def edit(self, label: str, value: Value, merge_key: str = "") -> bool:
         """Record an edit; says whether it changed anything. What had been undone is gone.
 
         An edit whose merge key is that of the edit right before it becomes one with it, so that a word typed or a
@@ -73,14 +69,14 @@ class History:
         """
         if not label:
             raise ValueError("an edit needs a label; it is what Undo shows")
-        if lesson == self.lesson:
+        if value == self.value:
             return False
         now = self._moments[self._place]
         if merge_key and merge_key == now.merge_key and not self._is_settled:
-            self._moments[self._place] = _Moment(lesson, label, merge_key)
+            self._moments[self._place] = _Moment(value, label, merge_key)
         else:
             del self._moments[self._place + 1 :]
-            self._moments.append(_Moment(lesson, label, merge_key))
+            self._moments.append(_Moment(value, label, merge_key))
             self._place += 1
         self._is_settled = False
         return True
@@ -89,17 +85,31 @@ class History:
         """The next edit is a step of its own, whatever its merge key."""
         self._is_settled = True
 
-    def undo(self) -> Lesson:
-        """Go back one edit, if there is one; answers the lesson."""
-        self._place = max(self._place - 1, 0)
-        self._is_settled = True
-        return self.lesson
+    def undo(self) -> Value:
+        """Go back one edit, if there is one; answers the value."""
+        return self.go_to(self._place - 1)
 
-    def redo(self) -> Lesson:
-        """Go forward one edit, if there is one; answers the lesson."""
-        self._place = min(self._place + 1, len(self._moments) - 1)
-        self._is_settled = True
-        return self.lesson
+    def redo(self) -> Value:
+        """Go forward one edit, if there is one; answers the value."""
+        return self.go_to(self._place + 1)
+
+
+class History(Past[Lesson]):
+    """Where a lesson has been and where it is, and whether that is saved."""
+
+    def __init__(self, lesson: Lesson) -> None:
+        super().__init__(lesson)
+        self._saved: Lesson | None = lesson
+
+    @property
+    def lesson(self) -> Lesson:
+        """The lesson as it is now."""
+        return self.value
+
+    @property
+    def has_unsaved(self) -> bool:
+        """Whether the lesson differs from the one that was saved last."""
+        return self._saved is None or (self.lesson is not self._saved and self.lesson != self._saved)
 
     def mark_saved(self) -> None:
         """The lesson as it is now has been saved."""
