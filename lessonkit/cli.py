@@ -16,6 +16,7 @@ from typing import NoReturn
 
 from lessonkit import cli_export, cli_gallery, cli_students, cli_terms
 from lessonkit.cli_errors import UnreadableLesson, WrongUse
+from lessonkit.cli_files import lesson_in, write_answer
 
 Arguments = argparse.Namespace
 
@@ -182,7 +183,7 @@ def _print(given: Arguments) -> int:
     for_students: list[tuple[Path, Lesson]] = []
     for path, target in targets:
         try:
-            lesson = _read(path)
+            lesson = lesson_in(path)
             lesson = set_key(lesson, key) if key else lesson
             paper = {"both": "a4 or letter"}.get(given.paper, given.paper)
             lesson = set_paper(lesson, Paper(paper)) if paper else lesson
@@ -222,7 +223,7 @@ def _drills(given: Arguments) -> int:
 
     answer = drills_answer()
     if given.json:
-        _answer(answer)
+        write_answer(answer)
         return 0
     for family in answer:
         print(f"{family['family']}: {family['title']}")
@@ -250,7 +251,7 @@ def _notes(given: Arguments) -> int:
         answer = notes_answer(drill, setting)
     except ValueError as error:
         raise WrongUse(str(error)) from None
-    _answer(answer)
+    write_answer(answer)
     return 0
 
 
@@ -277,7 +278,7 @@ def _check(given: Arguments) -> int:
     failed = 0
     for path in given.lessons:
         try:
-            lesson = _read(path)
+            lesson = lesson_in(path)
             found = problems(lesson)
         except UnreadableLesson as error:
             print(f"lessonkit: {error}", file=sys.stderr)
@@ -300,7 +301,7 @@ def _fit(given: Arguments) -> int:
     failed = 0
     for path in given.lessons:
         try:
-            lesson = _read(path)
+            lesson = lesson_in(path)
         except UnreadableLesson as error:
             print(f"lessonkit: {error}", file=sys.stderr)
             failed += 1
@@ -324,7 +325,7 @@ def _finger(given: Arguments) -> int:
             for answer in finger_answers(sys.stdin, hand, given.span, given.groups, given.black_start):
                 print(as_json(answer), flush=True)
         else:
-            _answer(finger_answer(given.notes, hand, given.span, given.groups, given.black_start))
+            write_answer(finger_answer(given.notes, hand, given.span, given.groups, given.black_start))
     except UnicodeDecodeError:
         raise WrongUse("what came on standard input is not UTF-8 text") from None
     except ValueError as error:
@@ -345,7 +346,7 @@ def _rate(given: Arguments) -> int:
         )
     except ValueError as error:
         raise WrongUse(str(error)) from None
-    _answer(answer)
+    write_answer(answer)
     return 0
 
 
@@ -359,20 +360,6 @@ def _edit(given: Arguments) -> int:
         raise WrongUse(f"the notebook cannot be opened here: {error}") from None
     answer: int = run([str(given.lesson)] if given.lesson else [])
     return answer
-
-
-def _read(path: Path):  # type: ignore[no-untyped-def]
-    from lessonkit.storage.lesson_file import LessonFileError, read_lesson
-
-    try:
-        return read_lesson(path)
-    except LessonFileError as error:
-        raise UnreadableLesson(str(error)) from None
-
-
-def _answer(answer: object) -> None:
-    json.dump(answer, sys.stdout, ensure_ascii=False, indent=2)
-    print()
 
 
 if __name__ == "__main__":

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from lessonkit.cli_errors import UnreadableLesson, WrongUse
+from lessonkit.cli_files import lesson_in
 
 if TYPE_CHECKING:
     from lessonkit.lesson.lesson import Block, Drill, Lesson
@@ -57,7 +58,7 @@ def _sound(given: Arguments) -> int:
     from lessonkit.sound.listening import INDEX, Kind, index_page, listening_files
     from lessonkit.sound.rendering import NoSound
 
-    lesson = _read(given.lesson)
+    lesson = lesson_in(given.lesson)
     drills = [drill.family for drill in _drills(lesson.blocks)]
     if not drills:
         raise UnreadableLesson(f"{given.lesson} has no drill, so there is nothing to hear")
@@ -108,7 +109,7 @@ def _how(given: Arguments) -> Any:
 
 
 def _export(given: Arguments) -> int:
-    lesson = _read(given.lesson)
+    lesson = lesson_in(given.lesson)
     if given.to in ("svg", "png"):
         made = _pictures(given, lesson)
     else:
@@ -227,15 +228,6 @@ def _title(lesson: Lesson) -> str:
     from lessonkit.lesson import prose
 
     return prose.plain_line(prose.read_line(lesson.title, lesson.setting), lesson.house.label_style)
-
-
-def _read(path: Path) -> Lesson:
-    from lessonkit.storage.lesson_file import LessonFileError, read_lesson
-
-    try:
-        return read_lesson(path)
-    except LessonFileError as error:
-        raise UnreadableLesson(str(error)) from None
 
 
 def _write(folder: Path, name: str, content: bytes) -> None:

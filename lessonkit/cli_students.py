@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import argparse
-import json
 import sys
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from lessonkit.cli_errors import UnreadableLesson, WrongUse
+from lessonkit.cli_files import lesson_in, student_in, write_answer
 
 if TYPE_CHECKING:
     from lessonkit.lesson.lesson import Lesson
@@ -76,7 +76,7 @@ def print_for_students(given: Arguments, lessons: list[tuple[Path, Lesson]]) -> 
 
     if given.processes < 1:
         raise WrongUse(f"--processes: {given.processes} is less than 1")
-    students = [_read_student(path) for path in given.student]
+    students = [student_in(path) for path in given.student]
     codes = [student.code for student in students]
     for code in codes:
         if codes.count(code) > 1:
@@ -160,7 +160,7 @@ def _adapt(given: Arguments) -> int:
     from lessonkit.storage.strict import LessonFileError
     from lessonkit.students.adapt import adapt
 
-    lesson, student = _read_lesson(given.lesson), _read_student(given.student)
+    lesson, student = lesson_in(given.lesson), student_in(given.student)
     choices = dict.fromkeys(given.without, False) | dict.fromkeys(given.yes, True)
     adapted = adapt(lesson, student, _day(given), choices)
     known = {change.key for change in adapted.changes}
@@ -173,7 +173,7 @@ def _adapt(given: Arguments) -> int:
         except LessonFileError as error:
             raise UnreadableLesson(str(error)) from None
     if given.json:
-        _answer(adapted_answer(adapted))
+        write_answer(adapted_answer(adapted))
         return 0
     for change in adapted.changes:
         state = "" if change.is_applied else "? " if change.is_question else "(left out) "
@@ -188,12 +188,12 @@ def _carry_over(given: Arguments) -> int:
     from lessonkit.storage.strict import LessonFileError
     from lessonkit.students.carrying_over import carried_over
 
-    student = _read_student(given.student)
+    student = student_in(given.student)
     try:
         adapted = read_adapted(given.adapted)
         if adapted.code != student.code:
             raise WrongUse(f"{given.adapted.name} was made for {adapted.code}, not for {student.code}")
-        found = carried_over(adapted, _read_lesson(given.lesson), student, _day(given))
+        found = carried_over(adapted, lesson_in(given.lesson), student, _day(given))
         save_adapted(found.adapted, given.adapted)
     except LessonFileError as error:
         raise UnreadableLesson(str(error)) from None
@@ -209,10 +209,10 @@ def _carry_over(given: Arguments) -> int:
 def _due(given: Arguments) -> int:
     from lessonkit.students.session import due_on
 
-    student, day = _read_student(given.student), _day(given)
+    student, day = student_in(given.student), _day(given)
     due = due_on(student, day)
     if given.json:
-        _answer(due_answer(student, due, day))
+        write_answer(due_answer(student, due, day))
         return 0
     for one in due:
         print(f"{one.item.ascii}: {one.why(day)}")
@@ -228,7 +228,7 @@ def _mark(given: Arguments) -> int:
     from lessonkit.students.marks import Cause, Mark, Source
     from lessonkit.students.student import with_mark
 
-    student, day = _read_student(given.student), _day(given)
+    student, day = student_in(given.student), _day(given)
     try:
         item = Item.parse(given.item)
         cause = Cause(given.cause) if given.cause else None
@@ -250,7 +250,7 @@ def _keep(path: Path, handout: Handout) -> None:
     from lessonkit.storage.student_file import save_student
     from lessonkit.students.student import with_handout
 
-    student = _read_student(path)
+    student = student_in(path)
     if any(one.id == handout.id for one in student.handouts):
         return
     try:
@@ -268,27 +268,3 @@ def _day(given: Arguments) -> date:
         return read_day(given.on)
     except ValueError as error:
         raise WrongUse(f"--on: {error}") from None
-
-
-def _read_student(path: Path) -> Student:
-    from lessonkit.storage.strict import LessonFileError
-    from lessonkit.storage.student_file import read_student
-
-    try:
-        return read_student(path)
-    except LessonFileError as error:
-        raise UnreadableLesson(str(error)) from None
-
-
-def _read_lesson(path: Path) -> Lesson:
-    from lessonkit.storage.lesson_file import LessonFileError, read_lesson
-
-    try:
-        return read_lesson(path)
-    except LessonFileError as error:
-        raise UnreadableLesson(str(error)) from None
-
-
-def _answer(answer: object) -> None:
-    json.dump(answer, sys.stdout, ensure_ascii=False, indent=2)
-    print()

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 import argparse
-import json
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from lessonkit.cli_errors import UnreadableLesson, WrongUse
+from lessonkit.cli_files import curriculum_in, lesson_in, student_in, term_in, write_answer
 
 if TYPE_CHECKING:
     from lessonkit.curriculum.coverage import Coverage, Span
     from lessonkit.curriculum.hardness import Hardest
-    from lessonkit.curriculum.levels import Curriculum
     from lessonkit.curriculum.seen import Axis
     from lessonkit.curriculum.term import Term
     from lessonkit.lesson.lesson import Lesson
@@ -135,7 +134,7 @@ def _cover(given: Arguments) -> int:
     from lessonkit.curriculum.seen import WORDS, Axis
 
     coverage = _coverage(given.what)
-    curriculum = _read_curriculum(given.level) if given.level else None
+    curriculum = curriculum_in(given.level) if given.level else None
     if given.json:
         answer = cover_answer(coverage)
         if curriculum is not None:
@@ -144,8 +143,7 @@ def _cover(given: Arguments) -> int:
                 for level in curriculum.levels
                 for one in (measured(level, coverage),)
             ]
-        json.dump(answer, sys.stdout, ensure_ascii=False, indent=2)
-        print()
+        write_answer(answer)
         return 0
     for axis in (Axis.KEY, Axis.QUALITY, Axis.HAND, Axis.READING):
         counts = coverage.counts(axis, axis)
@@ -182,7 +180,7 @@ def _find(given: Arguments) -> int:
 def _compare(given: Arguments) -> int:
     from lessonkit.curriculum.comparing import compared
 
-    found = compared(_read(given.first), _read(given.second))
+    found = compared(lesson_in(given.first), lesson_in(given.second))
     for line in (*found.head, *found.blocks, *found.covered, *found.hardness):
         print(line)
     if not found:
@@ -195,7 +193,7 @@ def _plan(given: Arguments) -> int:
     from lessonkit.storage.house_file import read_house
     from lessonkit.storage.strict import LessonFileError
 
-    term = _read_term(given.term)
+    term = term_in(given.term)
     if not given.check:
         for dated in term.dated:
             told = ", ".join(placed.lesson for placed in dated.week.lessons) or dated.week.note or "nothing yet"
@@ -206,7 +204,7 @@ def _plan(given: Arguments) -> int:
         style = read_house(given.house) if given.house else None
     except LessonFileError as error:
         raise UnreadableLesson(str(error)) from None
-    curriculum = _read_curriculum(given.level) if given.level else None
+    curriculum = curriculum_in(given.level) if given.level else None
     problems = (*unreadable, *plan_problems(term, lessons, style))
     for problem in problems:
         print(f"{given.term}: {problem}")
@@ -225,11 +223,11 @@ def _binder(given: Arguments) -> int:
         raise WrongUse("say for whom: --student FILE, --all or --teacher")
     if given.processes < 1:
         raise WrongUse(f"--processes: {given.processes} is less than 1")
-    term = _read_term(given.term)
+    term = term_in(given.term)
     lessons, unreadable = _lessons_of(term, given.term.parent)
     for problem in unreadable:
         print(f"lessonkit: {problem}", file=sys.stderr)
-    students = [_read_student(path) for path in given.student]
+    students = [student_in(path) for path in given.student]
     if given.all:
         own = {student.code for student in students}
         students += [one for one in _students_of(term, given) if one.code not in own]
@@ -261,7 +259,7 @@ def _students_of(term: Term, given: Arguments) -> list[Student]:
     known = {}
     for folder in folders:
         for path in sorted(folder.glob("*.student")) if folder.is_dir() else ():
-            student = _read_student(path)
+            student = student_in(path)
             known[student.code] = student
     return [known.get(code) or Student(code) for code in term.everybody]
 
@@ -273,8 +271,8 @@ def _coverage(what: Path) -> Coverage:
         paths = sorted(what.glob("*.lesson"))
         if not paths:
             raise WrongUse(f"{what}: there are no lessons in this folder")
-        return coverage_of((path.name, _read(path)) for path in paths)
-    term = _read_term(what)
+        return coverage_of((path.name, lesson_in(path)) for path in paths)
+    term = term_in(what)
     lessons, unreadable = _lessons_of(term, what.parent)
     for problem in unreadable:
         print(f"lessonkit: {problem}", file=sys.stderr)
@@ -287,46 +285,7 @@ def _lessons_of(term: Term, folder: Path) -> tuple[dict[str, Lesson], list[str]]
     problems: list[str] = []
     for name in dict.fromkeys(placed.lesson for _, placed in term.placements):
         try:
-            found[name] = _read(folder / name)
+            found[name] = lesson_in(folder / name)
         except UnreadableLesson as error:
             problems.append(str(error))
     return found, problems
-
-
-def _read(path: Path) -> Lesson:
-    from lessonkit.storage.lesson_file import LessonFileError, read_lesson
-
-    try:
-        return read_lesson(path)
-    except LessonFileError as error:
-        raise UnreadableLesson(str(error)) from None
-
-
-def _read_term(path: Path) -> Term:
-    from lessonkit.storage.strict import LessonFileError
-    from lessonkit.storage.term_file import read_term
-
-    try:
-        return read_term(path)
-    except LessonFileError as error:
-        raise UnreadableLesson(str(error)) from None
-
-
-def _read_curriculum(path: Path) -> Curriculum:
-    from lessonkit.storage.curriculum_file import read_curriculum
-    from lessonkit.storage.strict import LessonFileError
-
-    try:
-        return read_curriculum(path)
-    except LessonFileError as error:
-        raise UnreadableLesson(str(error)) from None
-
-
-def _read_student(path: Path) -> Student:
-    from lessonkit.storage.strict import LessonFileError
-    from lessonkit.storage.student_file import read_student
-
-    try:
-        return read_student(path)
-    except LessonFileError as error:
-        raise UnreadableLesson(str(error)) from None
