@@ -65,5 +65,6 @@ class MessageBar(QFrame):
     def _take_offers_away(self) -> None:
         for button in self._offers:
             self._layout.removeWidget(button)
+            button.hide()
             button.deleteLater()
         self._offers.clear()

@@ -107,7 +107,9 @@ class KeyboardPart(QFrame):
     def sound(self, keys: tuple[KeyDown, ...] | None) -> None:
         """Show the keys that sound; None when nothing is played any more."""
         if keys != self._sounding:
-            self._sounding = keys
+            was_silent, self._sounding = self._sounding is None, keys
+            if was_silent or keys is None:
+                self._show()
             self.keys.update()
 
     def go_to_end(self) -> None:
@@ -168,6 +170,8 @@ class KeyboardPart(QFrame):
         self.keys.update()
 
     def _sentence(self, moment: Moment | None) -> str:
+        if self._sounding is not None:
+            return "What sounds now"
         if moment is None:
             return "Select a drill on the page to see its keys here."
         style = self._open_lesson.lesson.house.label_style

@@ -196,9 +196,10 @@ class PlayingIn(QObject):
         found: Judgement = judged(notes, played, beat)
         self.marks.show(block.id, found)
         self._view.viewport().update()
+        why = f", since {found.reason}" if found.reason else ""
         self._messages.tell(
             f"{block.family.title}: {found.sentence}. "
-            f"Proposed for a first try: {found.rating}, {RATINGS[found.rating]}.",
+            f"Proposed for a first try: {found.rating}, {RATINGS[found.rating]}{why}.",
             ("Once more", self.hear_drill),
             ("Take the marks away", self.take_marks_away),
         )

@@ -84,6 +84,15 @@ class Judgement:
         return 2 if self.slower > SLOW or self.count(Verdict.LATE) > asked / 8 else 3
 
     @property
+    def reason(self) -> str:
+        """Why the mark is not the best, in words; empty where it is."""
+        if self.rating == 3:
+            return ""
+        if self.rating == 2:
+            return "it was slower than asked" if self.slower > SLOW else "many notes were late"
+        return "it came to a stop" if self.rating and self.stops else "too few notes were right"
+
+    @property
     def sentence(self) -> str:
         """What was heard, in words."""
         asked = len(self.notes) - self.count(Verdict.EXTRA)

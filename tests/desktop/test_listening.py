@@ -125,6 +125,7 @@ def test_notes_light_up_while_they_sound(driver: Driver, sink: TestSink, renderi
     hear(driver, sink, third.start + 0.05)
     assert listening(driver).lights.lit == {(BROKEN, third.event, third.pitch)}
     keyboard = driver.notebook.desk.keyboard
+    assert keyboard.words == "What sounds now"
     (key,) = keyboard.down
     assert (key.pitch.midi, key.hand, key.finger) == (third.midi, third.hand, exercise.events[third.event].fingers[0])
     view = driver.notebook.desk.view

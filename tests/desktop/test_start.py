@@ -76,6 +76,7 @@ from PySide6.QtCore import QTimer
 from desktop import frame, start
 HEAVY = {"music21", "verovio", "reportlab", "markdown_it", "msgspec"}
 LATER = {"music21", "reportlab", "lessonkit.students.student", "lessonkit.curriculum.term", "desktop.plan.plan_room"}
+LATER |= {"mido", "lessonkit.sound.performance", "lessonkit.sound.rendering", "PySide6.QtMultimedia"}
 paint = frame.EmptyRoom.paintEvent
 def painted(room, event):
     paint(room, event)
@@ -107,7 +108,7 @@ start.start(Path(sys.argv[1]))
 
 
 def test_the_first_paint_waits_for_no_heavy_library(lesson_file: Path) -> None:
-    """music21 alone takes longer to load than the whole window. Neither it nor students and terms show a lesson."""
+    """music21 alone takes longer to load than the whole window. Neither it nor students, terms and sound show a lesson."""
     command = [sys.executable, "-c", OPENED, str(lesson_file)]
     environment = {**os.environ, "QT_QPA_PLATFORM": "offscreen"}
     done = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, text=True, timeout=60, check=True)

@@ -107,7 +107,7 @@ def test_a_late_note_is_late_and_not_those_after_it() -> None:
 def test_a_stop_is_a_one() -> None:
     """Two seconds of looking for the next key."""
     found = judge("broken-chords", lambda at, key: later(key, 2) if at >= 10 else key)
-    assert (found.stops, found.rating) == (1, 1)
+    assert (found.stops, found.rating, found.reason) == (1, 1, "it came to a stop")
     assert "one stop" in found.sentence
 
 
@@ -115,7 +115,7 @@ def test_right_but_slow_is_a_two() -> None:
     """All steps are a third longer."""
     found = judge("broken-chords", lambda at, key: replace(key, start=key.start * 4 / 3, end=key.end * 4 / 3))
     assert found.slower == pytest.approx(4 / 3, abs=0.01)
-    assert found.rating == 2
+    assert (found.rating, found.reason) == (2, "it was slower than asked")
     assert "75 % of the tempo" in found.sentence
 
 
