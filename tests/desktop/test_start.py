@@ -108,7 +108,7 @@ start.start(Path(sys.argv[1]))
 
 
 def test_the_first_paint_waits_for_no_heavy_library(lesson_file: Path) -> None:
-    """music21 alone takes longer to load than the whole window. Neither it nor students, terms and sound show a lesson."""
+    """music21 alone takes longer to load than the whole window. Neither it nor students, terms, sound show one."""
     command = [sys.executable, "-c", OPENED, str(lesson_file)]
     environment = {**os.environ, "QT_QPA_PLATFORM": "offscreen"}
     done = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, text=True, timeout=60, check=True)
