@@ -8,7 +8,7 @@ from PySide6.QtCore import QObject, Signal
 
 from desktop.plan.term_saving import TermSaving
 from lessonkit.curriculum.term import Term
-from lessonkit.lesson.history import Past
+from lessonkit.past import Past
 from lessonkit.storage.strict import LessonFileError
 
 
