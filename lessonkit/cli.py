@@ -295,6 +295,7 @@ def _check(given: Arguments) -> int:
 
 
 def _fit(given: Arguments) -> int:
+    from lessonkit.pages.awkward_turns import awkward_turns
     from lessonkit.pages.flow import pages_of
     from lessonkit.pages.savings import savings
 
@@ -312,6 +313,8 @@ def _fit(given: Arguments) -> int:
             print(f"{path}: {'one page' if count == 1 else f'{count} pages; nothing here would save one'}")
         for saving in found:
             print(f"{path}: {saving}")
+        for turn in awkward_turns(lesson):
+            print(f"{path}: {turn}")
     return 1 if failed else 0
 
 

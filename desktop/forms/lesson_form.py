@@ -96,6 +96,10 @@ class LessonForm(WordForm):
             group, "is_close", "Close spacing", YesNoEditor(), self._house("is_close", "Spacing"),
             "A tenth less space between everything.",
         )  # fmt: skip
+        self.add_row(
+            group, "is_two_sided", "Print on both sides", YesNoEditor(), self._house("is_two_sided", "Both sides"),
+            "A right-hand page then ends, where it can, between drills or where a hand is free to turn it.",
+        )  # fmt: skip
 
     def _add_hands(self, group: Group) -> None:
         sizes: list[tuple[str, Any]] = [(f"{capital(name)}, {round(span)} mm", span) for name, span in PRESETS.items()]

@@ -54,6 +54,7 @@ def _head(lesson: Lesson) -> tuple[object, ...]:
         lesson.house.caution,
         lesson.house.staff_tenths,
         lesson.house.is_close,
+        lesson.house.is_two_sided,
     )
 
 

@@ -227,6 +227,8 @@ class House:
     """Between the outer lines of a staff, in tenths of a millimetre."""
     is_close: bool = False
     """Whether everything stands a tenth closer on the page."""
+    is_two_sided: bool = True
+    """Whether it is printed on both sides of the paper, so that right-hand pages are turned."""
 
     def __post_init__(self) -> None:
         check_text(self.caution, "the caution", LONGEST_CAUTION)

@@ -45,7 +45,7 @@ from lessonkit.pages.ladder_drawing import ladder_drawing
 from lessonkit.pages.map_drawing import badge_of, map_drawing
 from lessonkit.pages.page_look import PageLook, Reading
 from lessonkit.pages.paper import MILLIMETRE, SHEETS
-from lessonkit.pages.parts import BlockDrawing, Part
+from lessonkit.pages.parts import BlockDrawing, Part, Turn
 from lessonkit.pages.prose_drawing import for_teacher, heading_drawing, note_drawing
 from lessonkit.pages.style import (
     CLOSE,
@@ -58,6 +58,7 @@ from lessonkit.pages.style import (
     TextStyle,
 )
 from lessonkit.pages.text_flow import SetLine, set_lines
+from lessonkit.pages.turning import turn_after
 from lessonkit.theory.label_style import LabelStyle
 
 
@@ -156,17 +157,23 @@ def _drill(family: DrillFamily, setting: Setting, look: PageLook) -> BlockDrawin
     parts = list(_caption_parts(family, exercise, setting, look))
     if look.reading is not Reading.STAFF and not look.shows_answers:
         shown = aid_drawing(READINGS[look.reading], Scene(setting, drill=family), look)
-        return BlockDrawing((*parts, *shown.parts))
+        return BlockDrawing(_turned((*parts, *shown.parts)))
     marks = tempo_ladder(family, setting)
     if marks and not look.shows_answers:
         ladder = ladder_drawing(marks, "♩." if is_dotted(family) else "♩", look.width, look.letters.caption)
         parts.append(Part(ladder, 0.0, True))
     for place, system in enumerate(systems):
-        parts.append(Part(system, (SPACE_BETWEEN_SYSTEMS if place else SPACE_BELOW_CAPTION) * look.letters.scale))
+        above = (SPACE_BETWEEN_SYSTEMS if place else SPACE_BELOW_CAPTION) * look.letters.scale
+        parts.append(Part(system, above, after=turn_after(system, exercise)))
     below = _below(family, exercise, setting, look)
     if below:
         parts[-1] = replace(parts[-1], keeps=True)
-    return BlockDrawing((*parts, *below))
+    return BlockDrawing(_turned((*parts, *below)))
+
+
+def _turned(parts: Sequence[Part]) -> tuple[Part, ...]:
+    """Parts of a drill: behind the last one nothing is being played any more."""
+    return (*parts[:-1], replace(parts[-1], after=Turn.FREE))
 
 
 def _below(family: DrillFamily, exercise: Exercise, setting: Setting, look: PageLook) -> tuple[Part, ...]:

@@ -2,8 +2,18 @@
 
 from __future__ import annotations
 
+from enum import Enum
+
 from lessonkit.drawing.shapes import Drawing
 from lessonkit.values import dataclass
+
+
+class Turn(Enum):
+    """How well a page can be turned behind a part."""
+
+    FREE = "nothing is being played"
+    REST = "a rest, a held note or a repeat"
+    BUSY = "both hands play on"
 
 
 @dataclass(frozen=True, slots=True)
@@ -11,7 +21,8 @@ class Part:
     """One drawing that is never cut: a line of a note, a caption, a system.
 
     ``above`` is the space it wants above it, except at the top of a page; ``keeps`` holds it on one page with the
-    part that follows, of this block or the next. ``outline`` and ``level`` are set for a heading.
+    part that follows, of this block or the next. ``outline`` and ``level`` are set for a heading; ``after`` says how
+    a page can be turned behind it.
     """
 
     drawing: Drawing
@@ -19,6 +30,7 @@ class Part:
     keeps: bool = False
     outline: str = ""
     level: int = 0
+    after: Turn = Turn.FREE
 
 
 @dataclass(frozen=True, slots=True)

@@ -91,6 +91,7 @@ def tree_of_lesson(lesson: Lesson) -> dict[str, Tree]:
             # Written only where it is not the usual one, so that lessons of before stay as they are.
             **({} if lesson.house.staff_tenths == USUAL_STAFF else {"staff_tenths": lesson.house.staff_tenths}),
             **({"is_close": True} if lesson.house.is_close else {}),
+            **({} if lesson.house.is_two_sided else {"is_two_sided": False}),
         },
         "blocks": [tree_of_block(block) for block in lesson.blocks],
     }
@@ -105,5 +106,6 @@ def _house(shape: HouseShape) -> House:
             style, shape.prefers_flats_at_six, shape.is_friendly, hands,
             shape.starts_black_with_second, shape.shows_difficulty, shape.caution,
             FingersShown(shape.fingers) if shape.fingers else None, shape.staff_tenths, shape.is_close,
+            shape.is_two_sided,
         ),
     )  # fmt: skip

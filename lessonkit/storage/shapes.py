@@ -131,6 +131,7 @@ class HouseShape(Struct, forbid_unknown_fields=True):
     fingers: Literal["all", "first group", "changes only", "none"] | None = None
     staff_tenths: Annotated[int, Meta(ge=SMALLEST_STAFF, le=LARGEST_STAFF)] = USUAL_STAFF
     is_close: bool = False
+    is_two_sided: bool = True
 
 
 class LessonShape(Struct, forbid_unknown_fields=True):
