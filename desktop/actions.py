@@ -93,6 +93,11 @@ MENUS: tuple[Menu, ...] = (
         Row("sound_files", "Save sound f&iles …", lambda desk: desk.sound_files.save),
         Row("sound_files_wav", "Save sound files without &loss …", lambda desk: desk.sound_files.save_uncompressed),
         None,
+        Row("export_lesson", "Save for other pro&grams …", lambda desk: desk.exporting.save_lesson),
+        Row("export_page", "Save this pa&ge for other programs …", lambda desk: desk.exporting.save_page),
+        Row("export_blocks", "Save the &blocks for other programs …", lambda desk: desk.exporting.save_blocks,
+            is_possible=_has_selection),
+        None,
         Row("quit", "&Quit", lambda desk: desk.close, "Ctrl+Q", is_everywhere=True),
     )),
     ("&Edit", (

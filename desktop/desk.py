@@ -16,6 +16,7 @@ from desktop.editing.putting_in import PuttingIn
 from desktop.editing.shelf import Shelf
 from desktop.editing.writing import Writing
 from desktop.excerpts import Excerpts
+from desktop.exporting import Exporting
 from desktop.files import Asked, LessonFiles
 from desktop.first_pages import FirstPages
 from desktop.forms.side_panel import SidePanel
@@ -93,6 +94,7 @@ class Desk(QObject):
             self.view.lay_over(overlay)
         self.listening = Listening(open_lesson, self.selection, self.view, memory, self.messages.tell)
         self.sound_files = SoundFiles(open_lesson, memory, asked, self.messages)
+        self.exporting = Exporting(open_lesson, self.selection, self.view, self.drawn, memory, asked, self.messages)
         self.playing_in = PlayingIn(
             open_lesson, self.selection, self.view, self.listening, self.commands, self.messages
         )

@@ -269,4 +269,5 @@ class Notebook(QObject):
         self.desk.listening.close()
         self.plan.close()
         self.desk.sound_files.stop()
+        self.desk.exporting.stop()
         return True

@@ -13,13 +13,12 @@ from lessonkit.cli_files import lesson_in
 
 if TYPE_CHECKING:
     from lessonkit.lesson.lesson import Block, Drill, Lesson
-    from lessonkit.pages.page import Page
     from lessonkit.sound.playing import Playing
 
 Arguments = argparse.Namespace
 
-FORMATS = {"musicxml": "musicxml", "midi": "mid", "svg": "svg", "png": "png"}
-"""What can be exported, with the ending of its files."""
+FORMATS = {"musicxml": "musicxml", "mxl": "mxl", "midi": "mid", "svg": "svg", "png": "png"}
+"""What can be exported, with the ending of its files; mxl is MusicXML packed small."""
 
 
 def add_commands(commands: Any) -> None:
@@ -55,6 +54,7 @@ def add_commands(commands: Any) -> None:
 
 
 def _sound(given: Arguments) -> int:
+    from lessonkit.export import title_read
     from lessonkit.sound.listening import INDEX, Kind, index_page, listening_files
     from lessonkit.sound.rendering import NoSound
 
@@ -65,7 +65,7 @@ def _sound(given: Arguments) -> int:
     files, left_out = listening_files(drills, lesson.setting, Kind(given.format), _how(given))
     for sentence in left_out:
         print(f"lessonkit: {sentence}", file=sys.stderr)
-    page = index_page(_title(lesson), files).encode()
+    page = index_page(title_read(lesson), files).encode()
 
     def contents() -> Iterator[tuple[str, bytes]]:
         for file in files:
@@ -109,125 +109,33 @@ def _how(given: Arguments) -> Any:
 
 
 def _export(given: Arguments) -> int:
+    from lessonkit.export import Format, NotThere, export
+
     lesson = lesson_in(given.lesson)
-    if given.to in ("svg", "png"):
-        made = _pictures(given, lesson)
-    else:
-        made = _notes(given, lesson)
+    form = Format(FORMATS[given.to])
     folder = given.out or given.lesson.parent
-    for name, content in made:
-        _write(folder, name, content)
+    try:
+        blocks = None if given.block is None else (_block(lesson, given.block),)
+        made = export(lesson, form, page=given.page, blocks=blocks, shows_answers=given.answers, dots=given.dots)
+        for one in made:
+            _write(folder, f"{given.lesson.stem}{one.tail}.{form.value}", one.content)
+    except ValueError as error:
+        is_wrong_use = form.is_picture or isinstance(error, NotThere)
+        raise (WrongUse if is_wrong_use else UnreadableLesson)(str(error)) from None
     return 0
 
 
-def _pictures(given: Arguments, lesson: Lesson) -> Iterator[tuple[str, bytes]]:
-    from lessonkit.pages.flow import pages_of
-    from lessonkit.pictures.cut_out import cut_out
-    from lessonkit.pictures.png import DOTS_IN_INCH, png_bytes
-    from lessonkit.pictures.svg import svg_text
-
-    wanted: list[tuple[str, Page]]
-    try:
-        if given.block is not None:
-            number, block = _block(lesson, given.block)
-            wanted = [(f"-block-{number}", cut_out(block, lesson, given.answers))]
-        else:
-            pages = pages_of(lesson, shows_answers=given.answers)
-            chosen = pages if given.page is None else (_page(pages, given.page),)
-            wanted = [(f"-page-{page.number}", page) for page in chosen]
-        for tail, page in wanted:
-            if given.to == "svg":
-                content = svg_text(page).encode()
-            else:
-                content = png_bytes(page, DOTS_IN_INCH if given.dots is None else given.dots)
-            yield f"{given.lesson.stem}{tail}.{FORMATS[given.to]}", content
-    except ValueError as error:
-        raise WrongUse(str(error)) from None
-
-
-def _notes(given: Arguments, lesson: Lesson) -> Iterator[tuple[str, bytes]]:
-    tail, blocks = _chosen(given, lesson)
-    drills = _drills(blocks)
-    if not drills:
-        raise WrongUse(f"{given.lesson}{tail.replace('-', ' ')} has no drill; choose a page or a block that has one")
-    write = {"musicxml": _musicxml, "midi": _midi}[given.to]
-    try:
-        content = write(lesson, drills, given.answers)
-    except ValueError as error:
-        raise UnreadableLesson(str(error)) from None
-    yield f"{given.lesson.stem}{tail}.{FORMATS[given.to]}", content
-
-
-def _musicxml(lesson: Lesson, drills: Sequence[Drill], shows_answers: bool) -> bytes:
-    from lessonkit.drills.listening_names import lesson_tempo
-    from lessonkit.drills.realise import realise
-    from lessonkit.exchange.musicxml import Movement, to_musicxml
-
-    movements = [
-        Movement(
-            realise(drill.family, lesson.setting), lesson_tempo(drill.family, lesson.setting),
-            drill.family.title, drill.family.setting_of(lesson.setting).label_style,
-        )
-        for drill in drills
-    ]  # fmt: skip
-    return to_musicxml(movements, _title(lesson), lesson.author, shows_answers)
-
-
-def _midi(lesson: Lesson, drills: Sequence[Drill], shows_answers: bool) -> bytes:
-    from lessonkit.drills.listening_names import lesson_tempo
-    from lessonkit.drills.realise import realise
-    from lessonkit.sound.midi_file import to_midi
-    from lessonkit.sound.performance import joined, performance
-    from lessonkit.sound.playing import Gaps, Playing
-
-    gaps = Gaps.SAMPLE if shows_answers else Gaps.EMPTY
-    played = [
-        performance(
-            realise(drill.family, lesson.setting), Playing(lesson_tempo(drill.family, lesson.setting), gaps=gaps)
-        )
-        for drill in drills
-    ]
-    return to_midi(joined(played), _title(lesson))
-
-
-def _chosen(given: Arguments, lesson: Lesson) -> tuple[str, Sequence[Block]]:
-    """The blocks asked for, and what is added to the file's name."""
-    if given.block is not None:
-        number, block = _block(lesson, given.block)
-        return f"-block-{number}", (block,)
-    if given.page is not None:
-        from lessonkit.pages.flow import pages_of
-
-        page = _page(pages_of(lesson), given.page)
-        there = {part.block_id for part in page.parts}
-        return f"-page-{given.page}", [block for block in lesson.blocks if block.id in there]
-    return "", lesson.blocks
-
-
-def _block(lesson: Lesson, asked: str) -> tuple[int, Block]:
+def _block(lesson: Lesson, asked: str) -> Block:
     for number, block in enumerate(lesson.blocks, start=1):
         if asked in (block.id, str(number)):
-            return number, block
+            return block
     raise WrongUse(f"there is no block {asked}; the lesson has blocks 1 to {len(lesson.blocks)}")
-
-
-def _page(pages: Sequence[Page], number: int) -> Page:
-    if not 1 <= number <= len(pages):
-        raise WrongUse(f"there is no page {number}; the lesson has pages 1 to {len(pages)}")
-    return pages[number - 1]
 
 
 def _drills(blocks: Sequence[Block]) -> list[Drill]:
     from lessonkit.lesson.lesson import Drill
 
     return [block for block in blocks if isinstance(block, Drill)]
-
-
-def _title(lesson: Lesson) -> str:
-    """The lesson's title as it is read, its music words written out."""
-    from lessonkit.lesson import prose
-
-    return prose.plain_line(prose.read_line(lesson.title, lesson.setting), lesson.house.label_style)
 
 
 def _write(folder: Path, name: str, content: bytes) -> None:

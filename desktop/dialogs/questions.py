@@ -13,6 +13,15 @@ LESSONS = "Lessons (*.lesson)"
 HANDOUTS = "PDF documents (*.pdf)"
 EXCERPTS = "Music (*.musicxml *.mxl *.xml *.abc *.txt);;All files (*)"
 
+EXPORTS = {
+    "Notes as MusicXML (*.musicxml)": ".musicxml",
+    "Notes as MusicXML, packed small (*.mxl)": ".mxl",
+    "Notes as MIDI (*.mid)": ".mid",
+    "Picture in outlines, SVG (*.svg)": ".svg",
+    "Picture in pixels, PNG (*.png)": ".png",
+}
+"""The kinds of files for other programs, with their endings."""
+
 
 class Unsaved(Enum):
     """What becomes of unsaved changes."""
@@ -58,6 +67,18 @@ class Questions:
         """The folder for files to listen to."""
         name = QFileDialog.getExistingDirectory(self._parent, "Save sound files in a folder", str(folder))
         return Path(name) if name else None
+
+    def where_to_export(self, suggested: Path) -> Path | None:
+        """The file for other programs; its ending is that of the kind that was chosen, unless another was typed."""
+        kinds = ";;".join(EXPORTS)
+        name, kind = QFileDialog.getSaveFileName(self._parent, "Save for other programs", str(suggested), kinds)
+        if not name:
+            return None
+        path = Path(name)
+        if path.suffix.lower() == suggested.suffix or path.suffix.lower() not in EXPORTS.values():
+            stem = path.stem if path.suffix.lower() in EXPORTS.values() else path.name
+            path = path.with_name(stem + EXPORTS.get(kind, suggested.suffix))
+        return path
 
     def unsaved(self, title: str) -> Unsaved:
         """What becomes of the changes in a lesson that is about to be closed."""

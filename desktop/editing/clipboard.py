@@ -45,25 +45,16 @@ def put_notes_on_clipboard(blocks: tuple[Block, ...], lesson: Lesson) -> bool:
 
     Raises ValueError where a drill cannot be written out.
     """
-    from lessonkit.drills.listening_names import lesson_tempo
-    from lessonkit.drills.realise import realise
-    from lessonkit.exchange.musicxml import Movement, to_musicxml
+    from lessonkit.export import has_drill, musicxml
 
-    movements = [
-        Movement(
-            realise(block.family, lesson.setting), lesson_tempo(block.family, lesson.setting),
-            block.family.title, block.family.setting_of(lesson.setting).label_style,
-        )
-        for block in blocks
-        if isinstance(block, Drill)
-    ]  # fmt: skip
-    if movements:
-        notes = to_musicxml(movements, lesson.title, lesson.author)
-        content = QMimeData()
-        content.setData(MUSICXML_TYPE, QByteArray(notes))
-        content.setText(notes.decode())
-        QGuiApplication.clipboard().setMimeData(content)
-    return bool(movements)
+    if not has_drill(blocks):
+        return False
+    notes = musicxml(lesson, blocks)
+    content = QMimeData()
+    content.setData(MUSICXML_TYPE, QByteArray(notes))
+    content.setText(notes.decode())
+    QGuiApplication.clipboard().setMimeData(content)
+    return True
 
 
 def on_clipboard() -> tuple[Block, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from io import BytesIO
 from typing import Any
 
 from lessonkit.drawing.fonts import font_file
@@ -30,5 +31,5 @@ def letter_outline(face: Face, letter: str) -> str:
 def _font(face: Face) -> tuple[Any, Any, dict[int, str]]:
     from fontTools.ttLib import TTFont
 
-    font: Any = TTFont(font_file(face), lazy=True)
+    font: Any = TTFont(BytesIO(font_file(face).read_bytes()), lazy=True)
     return font, font.getGlyphSet(), font.getBestCmap()

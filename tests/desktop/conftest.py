@@ -32,6 +32,7 @@ class Answers:
     saving: Path | None = None
     printing: Path | None = None
     excerpt: Path | None = None
+    exporting: Path | None = None
     keys: str | None = None
     leaving: Unsaved = Unsaved.CANCEL
     asked: list[str] = field(default_factory=list)
@@ -54,6 +55,11 @@ class Answers:
     def excerpt_to_open(self, folder: Path) -> Path | None:
         self.asked.append("excerpt")
         return self.excerpt
+
+    def where_to_export(self, suggested: Path) -> Path | None:
+        self.asked.append("export")
+        self.suggested = suggested
+        return self.exporting
 
     def keys_of_copies(self, key: Key) -> str | None:
         self.asked.append("keys")

@@ -138,6 +138,27 @@ class TestExport:
         whole = etree.fromstring((tmp_path / "out" / "first.musicxml").read_bytes())
         assert whole.findtext("work/work-title") == "Runs & A♭maj7"
 
+    def test_packed_musicxml_is_as_the_standard_describes_it(self, lesson: Path, tmp_path: Path) -> None:
+        """Source: MusicXML 4.0, "Compressed .MXL files" and container.xsd. Read back by ourselves and by music21."""
+        from music21 import converter
+
+        from lessonkit.exchange.excerpt import read_excerpt
+
+        for kind in ("mxl", "musicxml"):
+            assert main(["export", str(lesson), "--to", kind, "--out", str(tmp_path), "--block", "solid"]) == 0
+        packed, plain = tmp_path / "first-block-2.mxl", tmp_path / "first-block-2.musicxml"
+        with zipfile.ZipFile(packed) as archive:
+            first, *_ = archive.infolist()
+            assert (first.filename, first.compress_type) == ("mimetype", zipfile.ZIP_STORED)
+            assert archive.read("mimetype") == b"application/vnd.recordare.musicxml"
+            root = etree.fromstring(archive.read("META-INF/container.xml")).find("rootfiles/rootfile")
+            assert root.get("media-type") == "application/vnd.recordare.musicxml+xml"
+            assert archive.read(root.get("full-path")) == plain.read_bytes()
+        assert packed.stat().st_size < plain.stat().st_size / 5
+        notes = [str(one.pitches) for one in converter.parse(packed).flatten().notes]
+        assert notes == [str(one.pitches) for one in converter.parse(plain).flatten().notes]
+        assert read_excerpt(packed) == read_excerpt(plain)
+
     def test_midi_of_a_lesson(self, lesson: Path, tmp_path: Path) -> None:
         """Drills one after another, hands as tracks."""
         assert main(["export", str(lesson), "--to", "midi", "--out", str(tmp_path)]) == 0
