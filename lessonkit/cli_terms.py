@@ -45,6 +45,7 @@ def add_commands(commands: Any) -> None:
     plan.add_argument("--check", action="store_true", help="say what is wrong, and what is worth knowing")
     plan.add_argument("--level", type=Path, metavar="CURRICULUM", help="with --check: against these levels")
     plan.add_argument("--house", type=Path, metavar="HOUSE", help="with --check: against this house style")
+    plan.add_argument("--csv", type=Path, metavar="FILE", help="write the plan as a table for spreadsheets")
     plan.set_defaults(command=_plan)
 
     binder = commands.add_parser("binder", help="bind a term's lessons into one PDF, for students or the teacher")
@@ -194,6 +195,8 @@ def _plan(given: Arguments) -> int:
     from lessonkit.storage.strict import LessonFileError
 
     term = term_in(given.term)
+    if given.csv is not None:
+        return _plan_table(term, given)
     if not given.check:
         for dated in term.dated:
             told = ", ".join(placed.lesson for placed in dated.week.lessons) or dated.week.note or "nothing yet"
@@ -213,6 +216,21 @@ def _plan(given: Arguments) -> int:
     if not problems:
         print(f"{given.term}: all is well")
     return 1 if problems else 0
+
+
+def _plan_table(term: Term, given: Arguments) -> int:
+    from lessonkit.curriculum.plan_table import plan_csv
+    from lessonkit.storage.safe_write import safe_write
+
+    lessons, unreadable = _lessons_of(term, given.term.parent)
+    for problem in unreadable:
+        print(f"lessonkit: {problem}", file=sys.stderr)
+    try:
+        safe_write(given.csv, plan_csv(term, lessons))
+    except OSError as error:
+        raise UnreadableLesson(f"{given.csv} cannot be written: {error.strerror}") from None
+    print(given.csv)
+    return 1 if unreadable else 0
 
 
 def _binder(given: Arguments) -> int:

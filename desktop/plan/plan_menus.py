@@ -35,6 +35,7 @@ MENUS: tuple[Menu, ...] = (
         Row("term_open", "&Open term …", lambda room: room.open, Keys.Open),
         Row("term_save", "&Save", lambda room: room.save, Keys.Save, _is_open),
         Row("term_save_in", "Go on in another &file …", lambda room: room.save_in, "Ctrl+Shift+S", _is_open),
+        Row("term_table", "Save the plan as a &table (CSV) …", lambda room: room.save_table, is_possible=_is_open),
         None,
         *(Row(f"term_part_{place}", f"{title} &{place}", lambda room, title=title: lambda: room.show_part(title),
               f"Alt+{place}", _is_open) for place, (title, _) in enumerate(PARTS, 1)),

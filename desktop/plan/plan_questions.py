@@ -7,6 +7,7 @@ from pathlib import Path
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 TERMS = "Terms (*.term)"
+TABLES = "Tables for spreadsheets (*.csv)"
 
 
 class PlanQuestions:
@@ -23,11 +24,20 @@ class PlanQuestions:
     def where_to_save(self, suggested: Path) -> Path | None:
         """The file to keep a term in."""
         name, _ = QFileDialog.getSaveFileName(self._parent, "Keep the term in", str(suggested), TERMS)
-        if not name:
-            return None
-        return Path(name) if name.lower().endswith(".term") else Path(name + ".term")
+        return _with_suffix(name, ".term")
+
+    def where_to_save_table(self, suggested: Path) -> Path | None:
+        """The file for the plan as a table."""
+        name, _ = QFileDialog.getSaveFileName(self._parent, "Save the plan as a table", str(suggested), TABLES)
+        return _with_suffix(name, ".csv")
 
     def where_to_bind(self, folder: Path) -> Path | None:
         """The folder for binders."""
         name = QFileDialog.getExistingDirectory(self._parent, "Bind into the folder", str(folder))
         return Path(name) if name else None
+
+
+def _with_suffix(name: str, suffix: str) -> Path | None:
+    if not name:
+        return None
+    return Path(name) if name.lower().endswith(suffix) else Path(name + suffix)

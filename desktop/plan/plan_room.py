@@ -165,6 +165,23 @@ class PlanRoom(QWidget):
             self._memory.term = path
             self.beside.look(path.parent)
 
+    def save_table(self) -> None:
+        """Save the plan as a table for spreadsheets."""
+        # A room that saves no table has no use for these.
+        from lessonkit.curriculum.plan_table import plan_csv
+        from lessonkit.storage.safe_write import safe_write
+
+        assert self.open_term.path is not None
+        path = self.questions.where_to_save_table(self.open_term.path.with_suffix(".csv"))
+        if path is None:
+            return
+        try:
+            safe_write(path, plan_csv(self.open_term.term, self.beside.lessons))
+        except OSError as error:
+            self._tell(f"The plan was not saved in {path}: {error.strerror}. Choose another folder.")
+        else:
+            self._tell(f"The plan is saved as a table in {path}")
+
     def open_placed(self, placement_id: str) -> None:
         """Open a placed lesson in the lessons room."""
         path = self.beside.path_of(self.open_term.term.placement(placement_id).lesson)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QMouseEvent
+from PySide6.QtGui import QAction, QMouseEvent
 from PySide6.QtWidgets import QAbstractButton, QAbstractSpinBox, QApplication, QComboBox, QLineEdit, QWidget
 
 from desktop.dialogs.questions import Unsaved
@@ -37,12 +37,16 @@ class Answers:
     def __init__(self) -> None:
         self.opening: Path | None = None
         self.saving: Path | None = None
+        self.table: Path | None = None
 
     def term_to_open(self, folder: Path) -> Path | None:
         return self.opening
 
     def where_to_save(self, suggested: Path) -> Path | None:
         return self.saving
+
+    def where_to_save_table(self, suggested: Path) -> Path | None:
+        return self.table
 
 
 @pytest.fixture
@@ -474,3 +478,18 @@ def test_every_control_of_the_room_has_a_name(room: PlanRoom) -> None:
             ):
                 is_inner = isinstance(widget.parent(), QLineEdit) or "calendar" in widget.objectName().lower()
                 assert is_inner or widget.accessibleName() or getattr(widget, "text", str)(), widget
+
+
+def test_the_plan_is_saved_as_a_table(driver: Driver, room: PlanRoom, tmp_path: Path) -> None:
+    """By the menu; what stands in the way is a sentence."""
+    answers = Answers()
+    room.questions = answers
+    table = next(action for action in driver.window.findChildren(QAction) if "as a &table" in action.text())
+    answers.table = tmp_path / "plan.csv"
+    table.trigger()
+    assert answers.table.read_text(encoding="utf-8-sig").startswith("Week,Date,Day,For,Lesson,File,Key,Drills,Note")
+    assert driver.notebook.desk.messages.sentence == f"The plan is saved as a table in {answers.table}"
+    (tmp_path / "taken").write_text("words")
+    answers.table = tmp_path / "taken" / "plan.csv"
+    table.trigger()
+    assert "was not saved" in driver.notebook.desk.messages.sentence

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+import csv
 import json
 import shutil
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 import pytest
 
 from lessonkit.cli import main
 from lessonkit.curriculum.house import Binding, house_of
-from lessonkit.curriculum.term import Placement, Term, Week
+from lessonkit.curriculum.plan_table import plan_csv
+from lessonkit.curriculum.term import Group, Holiday, Placement, Term, Week
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.curriculum_file import curriculum_from_bytes, curriculum_to_bytes, read_curriculum
 from lessonkit.storage.house_file import house_from_bytes, house_to_bytes, save_house
+from lessonkit.storage.lesson_file import read_lesson
 from lessonkit.storage.strict import LessonFileError
 from lessonkit.storage.term_file import read_term, save_term
 
@@ -75,6 +79,41 @@ def test_plan_lists_the_weeks_with_their_days(capsys: pytest.CaptureFixture[str]
     """As a calendar."""
     assert main(["plan", str(TERM)]) == 0
     assert "3  2026-09-23  broken_chords.lesson" in capsys.readouterr().out
+
+
+def test_plan_as_a_table_for_spreadsheets(small: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Read back by Python's own reader: a row for each day of teaching. Source of the form: RFC 4180."""
+    assert main(["plan", str(TERM), "--csv", str(tmp_path / "plan.csv")]) == 0
+    with (tmp_path / "plan.csv").open(encoding="utf-8-sig", newline="") as file:
+        rows = list(csv.DictReader(file))
+    term = read_term(TERM)
+    taught = [row for row in rows if row["File"]]
+    assert {row["File"] for row in taught} == {placed.lesson for _, placed in term.placements}
+    days = {(dated.number, dated.day.isoformat()) for dated in term.dated}
+    assert {(int(row["Week"]), row["Date"]) for row in taught if not term.groups} <= days
+    for row in taught:
+        lesson = read_lesson(SAMPLES / row["File"])
+        assert row["Key"] in (str(lesson.key), *(str(p.key) for _, p in term.placements))
+        assert row["Lesson"]
+    assert sum(bool(row["Drills"]) for row in taught) == len(taught)
+    capsys.readouterr()
+    assert main(["plan", str(small), "--csv", str(tmp_path / "small.csv")]) == 1
+    assert "gone.lesson" in capsys.readouterr().err
+    assert "gone.lesson" in (tmp_path / "small.csv").read_text(encoding="utf-8-sig")
+
+
+def test_a_table_holds_no_formula_and_each_group_its_day() -> None:
+    """Words that begin like a formula stay words; a group with a day of its own has a row of its own."""
+    groups = (Group("Monday", ("AB",)), Group("Friday", ("CD",), weekday=4))
+    weeks = (Week((Placement("a.lesson"),), note="=1+1"),)
+    holidays = (Holiday("Autumn", date(2026, 10, 12), date(2026, 10, 23)),)
+    term = Term("T", date(2026, 9, 7), weeks=weeks, groups=groups, holidays=holidays)
+    rows = list(csv.reader(plan_csv(term, {"a.lesson": Lesson("Title")}).decode("utf-8-sig").splitlines()))
+    assert rows[1:] == [
+        ["1", "2026-09-07", "Monday", "Monday", "Title", "a.lesson", "C major", "", "'=1+1"],
+        ["1", "2026-09-11", "Friday", "Friday", "Title", "a.lesson", "C major", "", "'=1+1"],
+        ["", "2026-10-12", "Monday", "", "", "", "", "", "Autumn, until 2026-10-23"],
+    ]
 
 
 def test_plan_check_says_what_is_wrong(small: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
