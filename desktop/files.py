@@ -11,10 +11,11 @@ from PySide6.QtGui import QDesktopServices, QGuiApplication
 
 from desktop.dialogs.questions import Unsaved
 from desktop.file_standing import FileStanding
+from desktop.lesson_documents import read_document, save_document, suffix_for
 from desktop.memory import Memory
 from desktop.open_lesson import OpenLesson
 from lessonkit.lesson.lesson import Lesson
-from lessonkit.storage.lesson_file import SUFFIX, LessonFileError, read_lesson, save_lesson
+from lessonkit.storage.lesson_file import LessonFileError
 from lessonkit.theory.key import Key
 
 NOT_IN_NAMES = '<>:"/\\|?*'
@@ -75,11 +76,11 @@ class LessonFiles(QObject):
     def open_path(self, path: Path) -> bool:
         """Open a lesson without asking; says whether it could be read. Otherwise the one that is open stays."""
         try:
-            lesson = read_lesson(path)
+            lesson, beside = read_document(path)
         except LessonFileError as error:
             self._tell(f"The lesson was not opened. {error}")
             return False
-        self._open_lesson.open(lesson, path)
+        self._open_lesson.open(lesson, path, beside=beside)
         self._memory.note_recent(path)
         return True
 
@@ -90,7 +91,7 @@ class LessonFiles(QObject):
 
     def save_as(self) -> bool:
         """Ask for a file and save to it."""
-        path = self._asked.where_to_save(self._suggested(SUFFIX))
+        path = self._asked.where_to_save(self._suggested(suffix_for(self._open_lesson.beside)))
         return path is not None and self._save_to(path)
 
     def print_handout(self) -> None:
@@ -117,11 +118,11 @@ class LessonFiles(QObject):
         if path is None:
             return
         try:
-            lesson = read_lesson(path)
+            lesson, beside = read_document(path)
         except LessonFileError as error:
             self._tell(f"The lesson was not read anew. {error}")
             return
-        self._open_lesson.edit("Read the file anew", lesson)
+        self._open_lesson.edit_both("Read the file anew", lesson, beside)
         self._open_lesson.mark_saved(path)
         self.standing.keep(path)
 
@@ -151,7 +152,7 @@ class LessonFiles(QObject):
             )
             return False
         try:
-            save_lesson(self._open_lesson.lesson, path)
+            save_document(self._open_lesson.lesson, self._open_lesson.beside, path)
         except LessonFileError as error:
             self._tell(f"{error}.", ("Save as …", self._save_elsewhere))
             return False

@@ -7,12 +7,12 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer
 
+from desktop.lesson_documents import read_document
 from desktop.open_lesson import OpenLesson
 from desktop.preview.drawn_pages import DrawnPages
 from desktop.preview.pages_view import PagesView
 from desktop.selection import Selection
 from lessonkit.lesson.lesson import Lesson
-from lessonkit.storage.lesson_file import read_lesson
 from lessonkit.storage.strict import LessonFileError
 
 UNTIL_ASKED_AGAIN = 5
@@ -40,6 +40,6 @@ class FirstPages(QObject):
 def lesson_of(path: Path) -> Lesson | None:
     """The lesson in a file, if it can be read; what is wrong comes again, and is said, when the notebook opens it."""
     try:
-        return read_lesson(path)
+        return read_document(path)[0]
     except LessonFileError:
         return None

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from desktop.lesson_documents import writing_beside
 from desktop.open_lesson import OpenLesson
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.recovery import RecoveryCopy
@@ -37,18 +38,19 @@ class Keeping(QObject):
         self._timer.setInterval(DELAY)
         self._timer.timeout.connect(self.keep)
         open_lesson.changed.connect(self._start)
+        open_lesson.beside_changed.connect(self._start)
         open_lesson.replaced.connect(self._start_over)
         open_lesson.named.connect(self._forget_if_saved)
 
     def keep(self) -> Future[bool]:
         """Write the copy now, beside the window's thread; the answer says whether it is kept."""
-        lesson, path = self._open_lesson.lesson, self._open_lesson.path
+        lesson, path, beside = self._open_lesson.lesson, self._open_lesson.path, self._open_lesson.beside
         if self._writer is None:
             # Nothing is written before the first change; the window need not wait for the library.
             from concurrent.futures import ThreadPoolExecutor
 
             self._writer = ThreadPoolExecutor(1, "recovery copy")
-        return self._writer.submit(self._write, lesson, path)
+        return self._writer.submit(self._write, lesson, path, beside)
 
     def close(self) -> None:
         """The lesson is closed in good order; nothing need be recovered."""
@@ -78,11 +80,11 @@ class Keeping(QObject):
 
     # In the writer's thread, one after the other
 
-    def _write(self, lesson: Lesson, path: Path | None) -> bool:
+    def _write(self, lesson: Lesson, path: Path | None, beside: object) -> bool:
         try:
             if self._copy is None:
                 self._copy = RecoveryCopy(self._folder)
-            self._copy.keep(lesson, path)
+            self._copy.keep(lesson, path, beside, writing_beside(lesson, beside))
         except LessonFileError as error:
             if not self._has_told:
                 self._has_told = True

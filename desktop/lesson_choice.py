@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QMenu, QWidget
 
 from desktop.files import NOT_IN_NAMES, Asked, LessonFiles, Tell
+from desktop.lesson_documents import read_document
 from desktop.memory import Memory
 from desktop.open_lesson import OpenLesson
 from desktop.selection import Selection
@@ -99,7 +100,7 @@ class LessonChoice(QObject):
         from lessonkit.lesson.comparing import differences
 
         try:
-            other = read_lesson(path)
+            other, _ = read_document(path)
         except LessonFileError as error:
             self._tell(f"The lessons were not compared. {error}")
             return

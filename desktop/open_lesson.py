@@ -20,6 +20,9 @@ class OpenLesson(QObject):
     replaced = Signal()
     """Another lesson is open."""
 
+    beside_changed = Signal()
+    """What stands beside the lesson in its file is another, by an edit, an undo or a redo."""
+
     named = Signal()
     """The file's name is another, or unsaved changes came or went."""
 
@@ -33,6 +36,11 @@ class OpenLesson(QObject):
     def lesson(self) -> Lesson:
         """The lesson as it is now."""
         return self._history.lesson
+
+    @property
+    def beside(self) -> object:
+        """What stands beside the lesson in its file: where a student's lesson came from. None for any other lesson."""
+        return self._history.beside
 
     @property
     def path(self) -> Path | None:
@@ -66,15 +74,21 @@ class OpenLesson(QObject):
 
     def go_to_step(self, step: int) -> None:
         """Take back or make again as many edits as lead there."""
-        before = self.lesson
+        before = self.lesson, self.beside
         self._history.go_to(step)
-        self._tell(before)
+        self._tell(*before)
 
     def edit(self, label: str, lesson: Lesson, merge_key: str = "") -> None:
         """Make an edit; edits in a row with one merge key are one step of undo until ``settle``."""
-        before = self.lesson
+        before = self.lesson, self.beside
         if self._history.edit(label, lesson, merge_key):
-            self._tell(before)
+            self._tell(*before)
+
+    def edit_both(self, label: str, lesson: Lesson, beside: object) -> None:
+        """Make an edit of the lesson and of what stands beside it, one step of undo."""
+        before = self.lesson, self.beside
+        if self._history.edit_both(label, lesson, beside):
+            self._tell(*before)
 
     def settle(self) -> None:
         """The next edit is a step of its own."""
@@ -82,19 +96,21 @@ class OpenLesson(QObject):
 
     def undo(self) -> None:
         """Take the last edit back."""
-        before = self.lesson
+        before = self.lesson, self.beside
         self._history.undo()
-        self._tell(before)
+        self._tell(*before)
 
     def redo(self) -> None:
         """Make the edit again that was taken back."""
-        before = self.lesson
+        before = self.lesson, self.beside
         self._history.redo()
-        self._tell(before)
+        self._tell(*before)
 
-    def open(self, lesson: Lesson, path: Path | None, is_unsaved: bool = False) -> None:
+    def open(
+        self, lesson: Lesson, path: Path | None, is_unsaved: bool = False, beside: object = None
+    ) -> None:  # fmt: skip
         """Open another lesson in the place of this one; ``is_unsaved`` for one that no file holds yet."""
-        self._history = History(lesson)
+        self._history = History(lesson, beside)
         if is_unsaved:
             self._history.mark_unsaved()
         self._path = path
@@ -109,10 +125,12 @@ class OpenLesson(QObject):
         self._had_unsaved = False
         self.named.emit()
 
-    def _tell(self, before: Lesson) -> None:
+    def _tell(self, before: Lesson, beside: object) -> None:
         change = change_between(before, self.lesson)
         if change:
             self.changed.emit(change)
+        if self.beside is not beside:
+            self.beside_changed.emit()
         if self.has_unsaved != self._had_unsaved:
             self._had_unsaved = self.has_unsaved
             self.named.emit()

@@ -8,19 +8,19 @@ from pathlib import Path
 from PySide6.QtWidgets import QApplication
 
 from desktop.frame import NotebookFrame
+from desktop.lesson_documents import read_document
 from desktop.memory import Memory
 from desktop.notebook import Notebook
 from desktop.start import make_application
 from desktop.theme import DARK, LIGHT, apply_theme
 from lessonkit.lesson.lesson import Drill, Lesson
-from lessonkit.storage.lesson_file import read_lesson
 from lessonkit.storage.strict import LessonFileError
 
 
 def take_picture(lesson_path: Path | None, out: Path, size: tuple[int, int], is_dark: bool) -> int:
     """Save a picture of the window; answers the exit code."""
     try:
-        lesson = read_lesson(lesson_path) if lesson_path is not None else Lesson()
+        lesson, beside = read_document(lesson_path) if lesson_path is not None else (Lesson(), None)
     except LessonFileError as error:
         print(f"desktop: {error}", file=sys.stderr)
         return 1
@@ -29,7 +29,7 @@ def take_picture(lesson_path: Path | None, out: Path, size: tuple[int, int], is_
     memory = Memory()
     frame = NotebookFrame(memory)
     notebook = Notebook(frame, memory)
-    notebook.open_lesson.open(lesson, lesson_path)
+    notebook.open_lesson.open(lesson, lesson_path, beside=beside)
     notebook.furnish()
     frame.resize(*size)
     frame.show()

@@ -125,8 +125,16 @@ def offer_unsaved(notebook: Notebook, folder: Path) -> None:
 
 
 def _recover(notebook: Notebook, found: Recoverable) -> None:
+    from desktop.lesson_documents import recovered_beside
+    from lessonkit.storage.strict import LessonFileError
+
+    try:
+        beside = recovered_beside(found.beside)
+    except LessonFileError as error:
+        notebook.tell(f"Where this student's lesson came from could not be read. {error}")
+        beside = None
     if notebook.desk.files.may_leave():
-        notebook.open_lesson.open(found.lesson, found.path, is_unsaved=True)
+        notebook.open_lesson.open(found.lesson, found.path, is_unsaved=True, beside=beside)
         notebook.keeping.keep().add_done_callback(lambda kept: _let_go(found, kept.result()))
 
 

@@ -156,6 +156,8 @@ def due_answer(student: Student, due: tuple[DueItem, ...], day: date) -> dict[st
 
 
 def _adapt(given: Arguments) -> int:
+    from dataclasses import replace
+
     from lessonkit.storage.adapted_file import save_adapted
     from lessonkit.storage.strict import LessonFileError
     from lessonkit.students.adapt import adapt
@@ -169,7 +171,7 @@ def _adapt(given: Arguments) -> int:
             raise WrongUse(f"{key}: no change has this name; they are {', '.join(sorted(known)) or 'none'}")
     if given.save:
         try:
-            save_adapted(adapted, given.save)
+            save_adapted(replace(adapted, from_file=given.lesson), given.save)
         except LessonFileError as error:
             raise UnreadableLesson(str(error)) from None
     if given.json:
@@ -199,9 +201,9 @@ def _carry_over(given: Arguments) -> int:
         raise UnreadableLesson(str(error)) from None
     for sentence in found.taken:
         print(f"taken over: {sentence}")
-    for sentence in found.conflicts:
-        print(f"look at this: {sentence}")
-    if not found.taken and not found.conflicts:
+    for sentence in found.left:
+        print(f"look at this, it was left as it is here: {sentence}")
+    if not found.points:
         print("nothing has changed in the original")
     return 0
 

@@ -7,9 +7,12 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog, QInputDialog, QMessageBox, QWidget
 
+from desktop.lesson_documents import STUDENT_SUFFIX
 from lessonkit.theory.key import Key
 
-LESSONS = "Lessons (*.lesson)"
+LESSONS = "Lessons (*.lesson *.adapted)"
+PLAIN_LESSONS = "Lessons (*.lesson)"
+STUDENT_LESSONS = "Lessons of a student (*.adapted)"
 HANDOUTS = "PDF documents (*.pdf)"
 EXCERPTS = "Music (*.musicxml *.mxl *.xml *.abc *.txt);;All files (*)"
 
@@ -44,8 +47,9 @@ class Questions:
 
     def where_to_save(self, suggested: Path) -> Path | None:
         """The file to save the lesson in."""
-        name, _ = QFileDialog.getSaveFileName(self._parent, "Save lesson as", str(suggested), LESSONS)
-        return _with_suffix(name, ".lesson")
+        kinds = STUDENT_LESSONS if suggested.suffix == STUDENT_SUFFIX else PLAIN_LESSONS
+        name, _ = QFileDialog.getSaveFileName(self._parent, "Save lesson as", str(suggested), kinds)
+        return _with_suffix(name, suggested.suffix)
 
     def where_to_print(self, suggested: Path) -> Path | None:
         """The file to print the handout to."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -12,11 +13,12 @@ from lessonkit.storage.shapes import LessonShape, NoteLine
 from lessonkit.storage.strict import LessonFileError, at_place, decode, read_bytes
 from lessonkit.storage.student_file import read_day
 from lessonkit.storage.student_shapes import Day, Word
+from lessonkit.storage.upgrades import Step
 from lessonkit.storage.whole_files import bytes_of, made_of_file, save_bytes
 from lessonkit.storage.written import Tree
 from lessonkit.students.adapted import Adapted, Change, Kind
 
-VERSION = 1
+VERSION = 2
 """The version of the files that are written."""
 
 SUFFIX = ".adapted"
@@ -37,8 +39,8 @@ class ChangeShape(Struct, forbid_unknown_fields=True):
     is_question: bool
 
 
-class AdaptedShape(Struct, forbid_unknown_fields=True):
-    """A student's lesson and its original; ``choices`` are changes taken back and questions answered."""
+class OldAdaptedShape(Struct, forbid_unknown_fields=True):
+    """Version 1, which kept neither where the original stands nor the lesson as it was made."""
 
     format: Literal["adapted lesson"]
     version: Literal[1]
@@ -50,32 +52,63 @@ class AdaptedShape(Struct, forbid_unknown_fields=True):
     lesson: LessonShape
 
 
+class AdaptedShape(Struct, forbid_unknown_fields=True):
+    """A student's lesson and its original; ``choices`` are changes taken back and questions answered.
+
+    ``original_file`` is as seen from the folder of this file, empty where there is none. ``made`` is the lesson before
+    anything was changed by hand, where that is another.
+    """
+
+    format: Literal["adapted lesson"]
+    version: Literal[2]
+    student: Word
+    day: Day
+    choices: dict[ChangeKey, bool]
+    changes: Annotated[list[ChangeShape], Meta(max_length=20_000)]
+    original_file: Annotated[str, Meta(max_length=4096)]
+    original: LessonShape
+    made: LessonShape | None
+    lesson: LessonShape
+
+
+def _second(old: OldAdaptedShape) -> AdaptedShape:
+    return AdaptedShape(
+        old.format, 2, old.student, old.day, old.choices, old.changes, "", old.original, None, old.lesson
+    )  # fmt: skip
+
+
+STEPS = (Step(1, OldAdaptedShape, _second),)
+
+
 def read_adapted(path: Path) -> Adapted:
     """The adapted lesson in a file; raises LessonFileError with one sentence that names the file and the place."""
-    return adapted_from_bytes(read_bytes(path), path.name)
+    return adapted_from_bytes(read_bytes(path), path.name, path.parent)
 
 
 def save_adapted(adapted: Adapted, path: Path) -> None:
     """Write an adapted lesson to a file; raises LessonFileError with one sentence where that cannot be done."""
-    save_bytes(adapted_to_bytes(adapted, path.name), path)
+    save_bytes(adapted_to_bytes(adapted, path.name, path.parent), path)
 
 
-def adapted_from_bytes(data: bytes, name: str) -> Adapted:
-    """The adapted lesson that a file's bytes hold; what was edited by hand counts as made."""
-    shape = decode(data, name, "adapted lesson", VERSION, AdaptedShape)
-    return made_of_file(name, lambda: _from_shape(shape))
+def adapted_from_bytes(data: bytes, name: str, folder: Path = Path()) -> Adapted:
+    """The adapted lesson that the bytes of a file in a folder hold."""
+    shape = decode(data, name, "adapted lesson", VERSION, AdaptedShape, STEPS)
+    return made_of_file(name, lambda: _from_shape(shape, folder))
 
 
-def adapted_to_bytes(adapted: Adapted, name: str = "the adapted lesson") -> bytes:
+def adapted_to_bytes(adapted: Adapted, name: str = "the adapted lesson", folder: Path = Path()) -> bytes:
     """An adapted lesson as it stands in a file; raises LessonFileError where it could not be read back."""
-    data = bytes_of(name, lambda: _tree(adapted), "make two lessons of it")
-    found = adapted_from_bytes(data, name)
-    if (found.original, found.lesson, found.changes) != (adapted.original, adapted.lesson, adapted.changes):
+    data = bytes_of(name, lambda: tree_of_adapted(adapted, folder), "make two lessons of it")
+    found = adapted_from_bytes(data, name, folder)
+    if (found.original, found.made, found.lesson, found.changes) != (
+        adapted.original, adapted.made, adapted.lesson, adapted.changes,
+    ):  # fmt: skip
         raise LessonFileError(f"{name} cannot be written so that it reads back the same")
     return data
 
 
-def _tree(adapted: Adapted) -> Tree:
+def tree_of_adapted(adapted: Adapted, folder: Path = Path()) -> Tree:
+    """An adapted lesson as it is written into a folder."""
     return {
         "format": "adapted lesson",
         "version": VERSION,
@@ -94,12 +127,24 @@ def _tree(adapted: Adapted) -> Tree:
             }
             for change in adapted.changes
         ],
+        "original_file": "" if adapted.from_file is None else _seen_from(folder, adapted.from_file),
         "original": tree_of_lesson(adapted.original),
+        "made": None if adapted.made == adapted.lesson else tree_of_lesson(adapted.made),
         "lesson": tree_of_lesson(adapted.lesson),
     }
 
 
-def _from_shape(shape: AdaptedShape) -> Adapted:
+def _seen_from(folder: Path, path: Path) -> str:
+    """A file as it is found from a folder, so that both can be moved together; alone where that cannot be said."""
+    try:
+        seen = Path(os.path.relpath(path, folder)).as_posix()
+        seen.encode("utf-8")
+    except ValueError:
+        return path.name.encode("utf-8", "replace").decode("utf-8")
+    return seen
+
+
+def _from_shape(shape: AdaptedShape, folder: Path) -> Adapted:
     lesson = at_place("lesson", lambda: lesson_from_shape(shape.lesson))
     kinds = {kind.value: kind for kind in Kind}
     changes = []
@@ -107,12 +152,14 @@ def _from_shape(shape: AdaptedShape) -> Adapted:
         if one.about not in kinds:
             raise ValueError(f"changes[{place}].about: {one.about!r} is not one of {', '.join(kinds)}")
         changes.append(Change(one.key, kinds[one.about], one.block, one.what, one.reason, one.done, one.is_question))
+    made = shape.made
     return Adapted(
         at_place("original", lambda: lesson_from_shape(shape.original)),
-        lesson,
+        lesson if made is None else at_place("made", lambda: lesson_from_shape(made)),
         lesson,
         shape.student,
         at_place("day", lambda: read_day(shape.day)),
         tuple(changes),
         dict(shape.choices),
+        folder / shape.original_file if shape.original_file else None,
     )

@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 import sys
 import time
+from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 
@@ -18,7 +19,7 @@ from lessonkit.storage.lesson_file import lesson_from_shape, lesson_to_bytes, tr
 from lessonkit.storage.safe_write import safe_write
 from lessonkit.storage.shapes import RecoveryShape
 from lessonkit.storage.strict import LessonFileError, decode, read_bytes, reason
-from lessonkit.storage.written import json_bytes
+from lessonkit.storage.written import Tree, json_bytes
 from lessonkit.values import dataclass
 
 VERSION = LESSON_VERSION
@@ -38,19 +39,21 @@ class Recoverable:
     """A lesson that was open when its program ended.
 
     ``path`` is where it was opened from, None for one that was never saved; ``written`` in seconds since 1970.
+    ``beside`` is the JSON of what stood beside the lesson, empty where nothing did.
     """
 
     lesson: Lesson
     path: Path | None
     written: int
     copy: Path
+    beside: bytes = b""
 
 
 class RecoveryCopy:
     """The copy of one open lesson. Raises LessonFileError where the folder cannot be written to."""
 
     def __init__(self, folder: Path) -> None:
-        self._kept: tuple[Lesson, Path | None] | None = None
+        self._kept: tuple[Lesson, Path | None, object] | None = None
         name = os.urandom(8).hex()
         self.copy = folder / (name + _COPY)
         self._lock_path = folder / (name + _LOCK)
@@ -61,9 +64,15 @@ class RecoveryCopy:
             raise LessonFileError(f"unsaved work cannot be kept in {folder}: {reason(error)}") from error
         _try_lock(self._lock)
 
-    def keep(self, lesson: Lesson, path: Path | None) -> bool:
-        """Bring the copy up to date; says whether anything was written. A lesson that did not change costs nothing."""
-        if self._kept is not None and self._kept[0] is lesson and self._kept[1] == path:
+    def keep(
+        self, lesson: Lesson, path: Path | None, beside: object = None, written: Callable[[], Tree] | None = None
+    ) -> bool:  # fmt: skip
+        """Bring the copy up to date; says whether anything was written. A lesson that did not change costs nothing.
+
+        ``written`` answers what stands ``beside`` the lesson as it is written.
+        """
+        kept = self._kept
+        if kept is not None and kept[0] is lesson and kept[1] == path and kept[2] is beside:
             return False
         # A copy that could not be read back would be found out only when it is needed.
         lesson_to_bytes(lesson, "the recovery copy")
@@ -74,13 +83,14 @@ class RecoveryCopy:
                 "path": "" if path is None else _as_text(path),
                 "written": int(time.time()),
                 "lesson": tree_of_lesson(lesson),
+                "beside": None if written is None else written(),
             }
         )
         try:
             safe_write(self.copy, data)
         except OSError as error:
             raise LessonFileError(f"unsaved work cannot be kept in {self.copy.parent}: {reason(error)}") from error
-        self._kept = (lesson, path)
+        self._kept = (lesson, path, beside)
         return True
 
     def forget(self) -> None:
@@ -119,7 +129,10 @@ def read_copy(copy: Path) -> Recoverable:
         lesson = lesson_from_shape(shape.lesson)
     except ValueError as error:
         raise LessonFileError(f"{copy.name}: lesson.{error}") from None
-    return Recoverable(lesson, Path(shape.path) if shape.path else None, shape.written, copy)
+    beside = bytes(shape.beside)
+    return Recoverable(
+        lesson, Path(shape.path) if shape.path else None, shape.written, copy, b"" if beside == b"null" else beside
+    )  # fmt: skip
 
 
 def discard(copy: Path) -> None:

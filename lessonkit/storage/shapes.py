@@ -172,6 +172,8 @@ class RecoveryShape(Struct, forbid_unknown_fields=True):
     path: Annotated[str, Meta(max_length=4096)]
     written: Annotated[int, Meta(ge=0, le=2**40)]
     lesson: LessonShape
+    beside: Raw = Raw(b"null")
+    """What stands beside the lesson in its file, as that file would have it."""
 
 
 class HeaderShape(Struct):

@@ -40,7 +40,12 @@ def adapt(lesson: Lesson, student: Student, day: date, choices: Mapping[str, boo
 def with_choice(adapted: Adapted, student: Student, key: str, is_wanted: bool) -> Adapted:
     """The original adapted again with one change taken back, taken after all, or one question answered.
 
-    What the teacher changed by hand stays.
+    What the teacher changed by hand stays, unless the change itself puts another block in the place of it.
     """
     again = adapt(adapted.original, student, adapted.day, {**adapted.choices, key: is_wanted})
-    return replace(again, lesson=Merging().lesson(adapted.made, again.made, adapted.lesson))
+    merging = Merging()
+    lesson = merging.lesson(adapted.made, again.made, adapted.lesson)
+    replaced = f"block:{key.partition(':')[2]}"
+    if any(point.key == replaced and point.is_conflict for point in merging.points):
+        lesson = Merging({replaced: True}).lesson(adapted.made, again.made, adapted.lesson)
+    return replace(again, lesson=lesson, from_file=adapted.from_file)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import field
 from datetime import date
 from enum import Enum
+from pathlib import Path
 
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.students.student import Student
@@ -66,7 +67,8 @@ class Change:
 class Adapted:
     """A lesson for one student, and where it came from. The original is untouched.
 
-    ``made`` is the lesson as it was made, before the teacher changed anything by hand.
+    ``made`` is the lesson as it was made, before the teacher changed anything by hand; ``from_file`` is where the
+    original stands, None where it stands in no file.
     """
 
     original: Lesson
@@ -76,6 +78,7 @@ class Adapted:
     day: date
     changes: tuple[Change, ...] = ()
     choices: Mapping[str, bool] = field(default_factory=dict)
+    from_file: Path | None = None
 
     def change(self, key: str) -> Change:
         """The change of a key; raises KeyError where there is none."""

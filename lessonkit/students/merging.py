@@ -1,15 +1,17 @@
 """Three lessons made one: what one side changed is taken, what the other changed stays, setting by setting.
 
-Where both changed the same thing, one's own stays and a sentence says so.
+Everything that differs is a point with a sentence. What only the new lesson changed comes over unless it is refused;
+where both changed the same thing, one's own stays unless the new is accepted.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import fields, replace
 from typing import Any
 
 from lessonkit.drills.declared import Declared
+from lessonkit.hands.profile import HandProfile
 from lessonkit.lesson.edits import declared_of
 from lessonkit.lesson.lesson import (
     Block,
@@ -22,131 +24,177 @@ from lessonkit.lesson.lesson import (
     Space,
     UnknownDrill,
 )
+from lessonkit.theory.label_style import LabelStyle
+from lessonkit.values import dataclass
 
 _NAMES = {
     Heading: "the heading", Note: "the note", Space: "the space", PageBreak: "the page break",
     UnknownDrill: "the drill of another version",
 }  # fmt: skip
 
+_HEAD = (
+    ("title", "title"), ("aims", "aims"), ("author", "author"), ("key", "key"), ("tempo", "tempo"), ("paper", "paper"),
+)  # fmt: skip
+_HOUSE = {
+    "label_style": "the chord names", "hands": "the hands", "staff_tenths": "the staff, in tenths of a millimetre",
+    "fingers": "the fingers shown", "caution": "the line of care",
+}  # fmt: skip
+
+_LONGEST_QUOTE = 28
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One thing that differs, in words; ``key`` is its name, the same each time, ``block_id`` empty for the head."""
+
+    key: str
+    sentence: str
+    block_id: str
+    is_conflict: bool
+    is_accepted: bool
+
 
 class Merging:
-    """One comparison of three lessons, collecting what is to be said."""
+    """One comparison of three lessons, collecting what is to be said.
 
-    def __init__(self) -> None:
-        self.taken: list[str] = []
-        self.conflicts: list[str] = []
+    ``decisions`` accepts or refuses points by their keys; without one, what only the new lesson changed is accepted
+    and what both changed is refused.
+    """
+
+    def __init__(self, decisions: Mapping[str, bool] | None = None) -> None:
+        self._decisions = dict(decisions or {})
+        self.points: list[Point] = []
 
     def lesson(self, old: Lesson, new: Lesson, own: Lesson) -> Lesson:
-        """The student's own lesson with what changed from the old original to the new one."""
+        """The own lesson with what changed from the old one to the new one."""
         head = {
-            name: self.value(f"the {words}", getattr(old, name), getattr(new, name), getattr(own, name))
-            for name, words in (
-                ("title", "title"), ("aims", "aims"), ("author", "author"), ("key", "key"), ("tempo", "tempo"),
-                ("paper", "paper"),
+            name: self.value(
+                f"head:{name}", "", f"the {words}", getattr(old, name), getattr(new, name), getattr(own, name)
             )
-        }  # fmt: skip
-        house = self.declared_fields("the house style", old.house, new.house, own.house)
+            for name, words in _HEAD
+        }
+        house = self.declared_fields("house", "", "", old.house, new.house, own.house)
         return Lesson(**head, house=house, blocks=self.blocks(old.blocks, new.blocks, own.blocks))
 
     def blocks(self, old: Sequence[Block], new: Sequence[Block], own: Sequence[Block]) -> tuple[Block, ...]:
-        """The blocks in the new original's order; those of the student's alone stay behind what they followed."""
+        """The blocks that stay and those that come over, in the order of the side that changed it."""
         before = {block.id: block for block in old}
         improved = {block.id: block for block in new}
-        kept = {block.id: block for block in own}
-        found: list[Block] = []
+        mine = {block.id: block for block in own}
+        found: dict[str, Block] = {}
         for block in new:
-            if block.id in kept:
-                found.append(self.block(before.get(block.id), block, kept[block.id]))
-            elif block.id not in before:
-                self.taken.append(f"{_named(block)} is new")
-                found.append(block)
-            elif block != before[block.id]:
-                self.conflicts.append(f"{_named(block)} changed in the original; this student's lesson leaves it out")
+            name, known = block.id, before.get(block.id)
+            if name in mine:
+                found[name] = self.block(known, block, mine[name])
+            elif known is None:
+                if self._is_wanted(f"new:{name}", f"{_named(block)} is new", name):
+                    found[name] = block
+            elif block != known:
+                said = f"{_named(block)} was changed in the original; here it was taken out"
+                if self._is_wanted(f"back:{name}", said, name, is_conflict=True):
+                    found[name] = block
         for block in own:
-            if block.id in improved:
-                continue
-            if block.id not in before:
-                _insert_behind(found, block, own)
-            elif block != before[block.id]:
-                self.conflicts.append(f"{_named(block)} is gone from the original; it was changed here and stays")
-                _insert_behind(found, block, own)
-            else:
-                self.taken.append(f"{_named(block)} is gone")
-        if [block.id for block in old if block.id in improved] != [block.id for block in new if block.id in before]:
-            self.taken.append("the order of the blocks changed")
-        return tuple(found)
+            name = block.id
+            if name not in improved and self._stays(before.get(name), block):
+                found[name] = block
+        return tuple(found[name] for name in self._order(old, new, own) if name in found)
 
     def block(self, old: Block | None, new: Block, own: Block) -> Block:
         """One block of the same id."""
-        if old is None or new == old:
+        if new in (old, own):
             return own
-        if own == new:
-            return own
+        key = f"block:{new.id}"
         if own == old:
-            self.taken.append(f"{_named(new)} changed")
-            return new
+            if isinstance(new, Drill | DifficultyMap) and type(old) is type(new):
+                return self.settings(old, new, own)
+            return new if self._is_wanted(key, f"{_named(new)} changed", new.id) else own
         if isinstance(old, Drill | DifficultyMap) and type(old) is type(new) is type(own):
             return self.settings(old, new, own)
-        if type(own) is not type(new):
-            # What stands for the drill is made anew from the better one.
-            self.taken.append(f"{_named(new)} changed; what stands for it here is made anew")
-            return new
-        self.conflicts.append(f"{_named(new)} changed in the original and here; this student's stays")
-        return own
+        said = f"{_named(new)} was changed in the original and here"
+        return new if self._is_wanted(key, said, new.id, is_conflict=True) else own
 
     def settings(self, old: Block, new: Block, own: Block) -> Block:
         """A drill or a map, setting by setting."""
         one, two, three = declared_of(old), declared_of(new), declared_of(own)
         if type(one) is not type(two) or type(two) is not type(three):
-            self.conflicts.append(f"{_named(new)} is another drill now; this student's stays")
-            return own
-        merged = self.declared_fields(_named(own), one, two, three)
+            said = f"in place of {_named(own)} the original has {_named(new)}"
+            is_conflict = own != old
+            return new if self._is_wanted(f"block:{new.id}", said, new.id, is_conflict) else own
+        merged = self.declared_fields(f"block:{own.id}", own.id, f"{_named(own)}, ", one, two, three)
         return Drill(merged, own.id) if isinstance(own, Drill) else DifficultyMap(merged, own.id)
 
-    def declared_fields(self, what: str, old: Any, new: Any, own: Any) -> Any:
+    def declared_fields(self, key: str, block_id: str, what: str, old: Any, new: Any, own: Any) -> Any:
         """A frozen value, field by field; its own where the three do not go together."""
-        changed = {}
+        start, changed = len(self.points), {}
         for one in fields(own):
             values = [getattr(each, one.name) for each in (old, new, own)]
-            changed[one.name] = self.value(f"{what}, {_label(own, one.name)}", *values)
+            changed[one.name] = self.value(f"{key}:{one.name}", block_id, f"{what}{_label(own, one.name)}", *values)
         try:
             return replace(own, **changed)
         except ValueError as error:
-            self.conflicts.append(f"{what}: the changes do not go together ({error}); this student's stays")
-            return own
+            del self.points[start:]
+            said = f"{what}what was changed in the original and here does not go together ({error})"
+            return new if self._is_wanted(f"{key}:all", said, block_id, is_conflict=True) else own
 
-    def value(self, what: str, old: Any, new: Any, own: Any) -> Any:
-        """The new value where only the original changed it; else the student's own."""
+    def value(self, key: str, block_id: str, what: str, old: Any, new: Any, own: Any) -> Any:
+        """The new value where only the new side changed it; else one's own, unless the new one is accepted."""
         if new in (old, own):
             return own
         if own == old:
-            self.taken.append(f"{what}: {_said(new)} rather than {_said(old)}")
-            return new
-        self.conflicts.append(
-            f"{what}: the original now has {_said(new)} rather than {_said(old)}; this student's stays {_said(own)}"
-        )
-        return own
+            said = f"{what}: {_said(new)} rather than {_said(old)}"
+            return new if self._is_wanted(key, said, block_id) else own
+        said = f"{what}: the original now has {_said(new)} rather than {_said(old)}; here it is {_said(own)}"
+        return new if self._is_wanted(key, said, block_id, is_conflict=True) else own
 
+    def _stays(self, known: Block | None, block: Block) -> bool:
+        """Whether a block that the new side does not have stays."""
+        if known is None:
+            return True
+        if block == known:
+            return not self._is_wanted(f"gone:{block.id}", f"{_named(block)} is gone", block.id)
+        said = f"{_named(block)} is gone from the original; here it was changed"
+        return not self._is_wanted(f"gone:{block.id}", said, block.id, is_conflict=True)
 
-def _insert_behind(found: list[Block], block: Block, own: Sequence[Block]) -> None:
-    """Put a block of the student's own behind the one that it follows."""
-    place = [one.id for one in own].index(block.id)
-    ids = [one.id for one in found]
-    at = next((ids.index(one.id) + 1 for one in reversed(own[:place]) if one.id in ids), 0)
-    found.insert(at, block)
+    def _order(self, old: Sequence[Block], new: Sequence[Block], own: Sequence[Block]) -> list[str]:
+        """The ids of all blocks: in the order of the side that changed it, the other's behind what they follow."""
+        everywhere = {block.id for block in old} & {block.id for block in new} & {block.id for block in own}
+        was, now, here = ([block.id for block in each if block.id in everywhere] for each in (old, new, own))
+        takes_new = False
+        if now not in (was, here):
+            takes_new = self._is_wanted("order", "the blocks stand in another order", "", is_conflict=here != was)
+        first, second = (new, own) if takes_new else (own, new)
+        found = [block.id for block in first]
+        for place, block in enumerate(second):
+            if block.id not in found:
+                before = [one.id for one in second[:place]]
+                at = next((found.index(one) + 1 for one in reversed(before) if one in found), 0)
+                found.insert(at, block.id)
+        return found
+
+    def _is_wanted(self, key: str, sentence: str, block_id: str, is_conflict: bool = False) -> bool:
+        is_accepted = self._decisions.get(key, not is_conflict)
+        self.points.append(Point(key, sentence, block_id, is_conflict, is_accepted))
+        return is_accepted
 
 
 def _named(block: Block) -> str:
+    """What a block is called in a sentence; words by how they begin."""
     if isinstance(block, Drill | DifficultyMap):
         return declared_of(block).title
-    return _NAMES.get(type(block), "the block")
+    name = _NAMES.get(type(block), "the block")
+    return f"{name} {_quoted(block.text)}" if isinstance(block, Note | Heading) else name
+
+
+def _quoted(text: str) -> str:
+    plain = " ".join(text.replace("*", "").split())
+    return f"“{plain}”" if len(plain) <= _LONGEST_QUOTE else f"“{plain[:_LONGEST_QUOTE].rstrip()} …”"
 
 
 def _label(value: Any, name: str) -> str:
     """What a setting is called in the form."""
     if isinstance(value, Declared) and name in value.declared():
         return value.declared()[name].label.lower()
-    return name.replace("_", " ")
+    return _HOUSE.get(name, name.replace("_", " "))
 
 
 def _said(value: Any) -> str:
@@ -155,6 +203,10 @@ def _said(value: Any) -> str:
         return "yes" if value else "no"
     if value is None:
         return "none"
+    if isinstance(value, HandProfile):
+        return f"{value.right_span:.0f} mm right and {value.left_span:.0f} mm left"
+    if isinstance(value, LabelStyle):
+        return f"{value.major_seventh} {value.minor} {value.half_diminished} {value.diminished}"
     if isinstance(value, tuple | frozenset | list):
         return _joined(value) or "none"
     plain = getattr(value, "value", value)

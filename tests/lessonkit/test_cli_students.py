@@ -85,7 +85,7 @@ def test_an_improvement_is_carried_over(student: Path, tmp_path: Path, capsys: C
     save_lesson(edits.set_note_text(better, note.id, "Better words."), lesson)
     capsys.readouterr()
     assert main(["carry-over", str(adapted), str(lesson), *on]) == 0
-    assert capsys.readouterr().out == "taken over: the note changed\n"
+    assert capsys.readouterr().out == "taken over: the note “Better words.” changed\n"
     assert read_adapted(adapted).lesson.block(note.id) == Note("Better words.", note.id)
     assert main(["carry-over", str(adapted), str(lesson), *on]) == 0
     assert capsys.readouterr().out == "nothing has changed in the original\n"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
@@ -14,7 +15,8 @@ from hypothesis import strategies as some
 from lessonkit.drills.family import Hands
 from lessonkit.hands.profile import HandProfile
 from lessonkit.lesson.lesson import Paper
-from lessonkit.storage.adapted_file import adapted_from_bytes, adapted_to_bytes, read_adapted
+from lessonkit.storage.adapted_file import adapted_from_bytes, adapted_to_bytes, read_adapted, save_adapted
+from lessonkit.storage.lesson_file import read_lesson
 from lessonkit.storage.strict import LessonFileError
 from lessonkit.storage.student_file import read_student, save_student, student_from_bytes, student_to_bytes
 from lessonkit.students.adapt import adapt
@@ -75,6 +77,18 @@ def test_an_adapted_lesson_survives_the_file_with_its_original(lesson: Any, stud
     again = adapted_from_bytes(adapted_to_bytes(adapted), "a.adapted")
     assert (again.original, again.lesson, again.changes) == (adapted.original, adapted.lesson, adapted.changes)
     assert (again.code, again.day) == (adapted.code, adapted.day)
+
+
+def test_an_adapted_lesson_remembers_its_original_and_what_was_changed_by_hand(tmp_path: Path) -> None:
+    """Both folders can be moved together; hand-made changes are told apart from those that were made of themselves."""
+    lesson = read_lesson(next(iter(sorted(SAMPLES.glob("*.lesson")))))
+    adapted = adapt(lesson, read_student(SAMPLES / "m_k.student"), date(2026, 3, 2))
+    by_hand = replace(adapted, lesson=replace(adapted.lesson, title="Yours"), from_file=tmp_path / "all" / "one.lesson")
+    (tmp_path / "m_k").mkdir()
+    save_adapted(by_hand, tmp_path / "m_k" / "one.adapted")
+    assert read_adapted(tmp_path / "m_k" / "one.adapted").from_file == tmp_path / "m_k" / "../all/one.lesson"
+    assert read_adapted(tmp_path / "m_k" / "one.adapted").made == adapted.made
+    assert read_adapted(tmp_path / "m_k" / "one.adapted").lesson.title == "Yours"
 
 
 def test_a_file_of_the_first_version_is_read_for_ever() -> None:
