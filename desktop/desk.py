@@ -88,7 +88,7 @@ class Desk(QObject):
         self.fingering = Fingering(open_lesson, self.selection, self.view, self.messages.tell)
         self.tags = MarginTags(self.judging, lambda: open_lesson.lesson.house.shows_difficulty)
         self.outlines = ReachOutlines(self.judging)
-        self.keyboard = KeyboardPart(open_lesson, self.selection)
+        self.keyboard = KeyboardPart(open_lesson, self.selection, lambda: self.drawn.shows_answers)
         self.moment_marks = MomentMarks(self.keyboard)
         for overlay in (self.moment_marks, self.outlines, PrintedDifficulty(self.judging), self.tags):
             self.view.lay_over(overlay)
@@ -276,6 +276,7 @@ class Desk(QObject):
             return
         self._goes_to_answers = is_wanted
         self.drawn.show_answers(is_wanted)
+        self.keyboard.follow_answers()
 
     def _go_to_answers(self) -> None:
         """Once they are there, bring the first page of answers into sight."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import cast
 
 from PySide6.QtCore import QEvent, QPointF, QSize, Qt, Signal
@@ -27,9 +28,12 @@ class KeyboardPart(QFrame):
     stepped = Signal()
     """Another moment is shown."""
 
-    def __init__(self, open_lesson: OpenLesson, selection: Selection) -> None:
+    def __init__(
+        self, open_lesson: OpenLesson, selection: Selection, shows_answers: Callable[[], bool] = lambda: False
+    ) -> None:  # fmt: skip
         super().__init__()
         self._open_lesson = open_lesson
+        self._shows_answers = shows_answers
         self._selection = selection
         self._moments: tuple[Moment, ...] = ()
         self._place = 0
@@ -77,7 +81,7 @@ class KeyboardPart(QFrame):
         """The keys that are down: what sounds while something is played, else those of the moment."""
         if self._sounding is not None:
             return self._sounding
-        return self.moment.keys if self.moment is not None else ()
+        return self._seen(self.moment.keys) if self.moment is not None else ()
 
     @property
     def words(self) -> str:
@@ -86,8 +90,20 @@ class KeyboardPart(QFrame):
 
     @property
     def used(self) -> frozenset[int]:
-        """Every key that the drill uses."""
-        return frozenset(down.pitch.midi for moment in self._moments for down in moment.keys)
+        """Every key that the drill uses, but for those that the student is to find."""
+        return frozenset(down.pitch.midi for moment in self._moments for down in self._seen(moment.keys))
+
+    @property
+    def hides(self) -> bool:
+        """Whether something of the drill is to be found by the student and its answers are not shown."""
+        asks = self._exercise is not None and any(self._exercise.hides(hand) for hand in self._exercise.hands)
+        return asks and not self._shows_answers()
+
+    def follow_answers(self) -> None:
+        """The answers were shown or taken away."""
+        self._tells = ""
+        self.keys.marked = None
+        self._show()
 
     def step(self, by: int) -> None:
         """Go so many moments further; the first step on shows the first moment on the page."""
@@ -119,7 +135,7 @@ class KeyboardPart(QFrame):
     def tell(self, midi: int) -> None:
         """Say what a key is in the harmony of this moment."""
         moment = self.moment
-        if moment is not None:
+        if moment is not None and not self.hides:
             self._tells = told(midi % 12, moment, self._open_lesson.lesson.house.label_style)
             self.keys.marked = midi
             self._show()
@@ -164,10 +180,16 @@ class KeyboardPart(QFrame):
         self.back.setEnabled(moment is not None and self._place > 0)
         self.on.setEnabled(moment is not None and self._place < len(self._moments) - 1)
         self._words.setText(self._tells or self._sentence(moment))
-        spoken = "; ".join((self._words.text(), *names_of(moment.keys))) if moment is not None else ""
+        spoken = "; ".join((self._words.text(), *names_of(self._seen(moment.keys)))) if moment is not None else ""
         self.keys.setAccessibleDescription(spoken)
         QAccessible.updateAccessibility(QAccessibleEvent(self.keys, QAccessible.Event.DescriptionChanged))
         self.keys.update()
+
+    def _seen(self, keys: tuple[KeyDown, ...]) -> tuple[KeyDown, ...]:
+        """The keys but for those that the student is to find."""
+        if self._exercise is None or not self.hides:
+            return keys
+        return tuple(down for down in keys if not self._exercise.hides(down.hand))
 
     def _sentence(self, moment: Moment | None) -> str:
         if self._sounding is not None:
@@ -176,7 +198,9 @@ class KeyboardPart(QFrame):
             return "Select a drill on the page to see its keys here."
         style = self._open_lesson.lesson.house.label_style
         parts = [f"Bar {moment.bar}" + (f", beat {_beat(moment)}" if moment.beat is not None else "")]
-        if moment.chord is not None:
+        if self.hides:
+            parts.append("the keys are to be found; F8 shows the answers")
+        elif moment.chord is not None:
             parts.append(moment.chord.chord.symbol(style))
             if moment.chord.degree is not None:
                 parts.append(moment.chord.degree.text(style))

@@ -8,7 +8,7 @@ from dataclasses import replace
 from fractions import Fraction
 from functools import cached_property
 
-from lessonkit.drills.exercise import Blank, Exercise, Hand
+from lessonkit.drills.exercise import Exercise, Hand
 from lessonkit.drills.moments import KeyDown
 from lessonkit.drills.times import counted_beat
 from lessonkit.sound.performance import NOT_ON_THE_PAGE, Performance, PlayedNote, joined, performance
@@ -149,13 +149,7 @@ class Cue:
             # A sample answer is heard and stands on the answer page only.
             printed = self._printed.get((event.hand, event.onset, event.pitches), NOT_ON_THE_PAGE)
         down = KeyDown(pitch, note.hand, finger, True, printed, note.pitch)
-        return Sounding(self.block_id, printed, note.pitch, down, is_secret(self.exercise, note))
-
-
-def is_secret(exercise: Exercise, note: PlayedNote) -> bool:
-    """Whether a note is to be found by the student: what is heard must not be shown."""
-    blank = exercise.blank
-    return Blank.NOTES in blank or Blank.KEY in blank or (Blank.RIGHT_HAND in blank and note.hand is Hand.RIGHT)
+        return Sounding(self.block_id, printed, note.pitch, down, self.exercise.hides(note.hand))
 
 
 def _start(note: PlayedNote) -> float:

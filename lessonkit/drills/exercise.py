@@ -237,6 +237,11 @@ class Exercise:
         """Whether there is something to say on an answer page."""
         return bool(self.blank or self.samples)
 
+    def hides(self, hand: Hand) -> bool:
+        """Whether a hand's notes are to be found by the student: what is heard or asked must not be shown."""
+        is_for_both = Blank.NOTES in self.blank or Blank.KEY in self.blank
+        return is_for_both or (Blank.RIGHT_HAND in self.blank and hand is Hand.RIGHT)
+
     def answered(self) -> Exercise:
         """The exercise as its answer page shows it: with a sample answer in its open bars."""
         if not self.samples:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from PySide6.QtCore import QPoint, Qt
 
 from desktop.keyboard.keys_painter import key_at, key_rects
+from lessonkit.drills.family import family
 from lessonkit.drills.moments import moments
 from lessonkit.lesson.edits import set_drill_setting
-from lessonkit.lesson.lesson import Drill
+from lessonkit.lesson.lesson import Drill, Lesson
 from lessonkit.pages.blocks import built
 from tests.desktop.conftest import BROKEN, LADDER, Driver
 
@@ -93,3 +94,27 @@ def test_black_keys_lie_above_white_ones() -> None:
     assert key_at(rects[60].center() + QPoint(0, 30), rects) == 60
     assert min(rect.left() for rect in rects.values()) > -0.1
     assert max(rect.right() for rect in rects.values()) <= 1200.1
+
+
+def test_what_the_student_is_to_find_is_not_shown(driver: Driver) -> None:
+    """A drill by ear shows no key, in words neither, until the answers are shown; then it shows all."""
+    ear = Drill(family("by-ear")(), id="ear")
+    driver.notebook.open_lesson.open(Lesson(blocks=(ear,)), None)
+    driver.settle()
+    driver.click("ear")
+    keyboard = driver.notebook.desk.keyboard
+    keyboard.keys.setFocus()
+    for _ in range(3):
+        driver.press(Qt.Key.Key_Right)
+        assert keyboard.down == ()
+        assert "♭" not in keyboard.words
+        assert "to be found" in keyboard.words
+    assert not keyboard.used
+    keyboard.tell(60)
+    assert "degree" not in keyboard.words
+    driver.press(Qt.Key.Key_F8)
+    driver.settle()
+    assert keyboard.down
+    assert keyboard.used
+    driver.press(Qt.Key.Key_F8)
+    assert keyboard.down == ()
