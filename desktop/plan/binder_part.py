@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from desktop.memory import Memory, own_students_folder
+from desktop.memory import Memory
 from desktop.plan.binder_run import BinderRun, Came, For, Wanted
 from desktop.plan.lessons_beside import LessonsBeside
 from desktop.plan.open_term import OpenTerm
@@ -37,12 +37,18 @@ class BinderPart(QWidget):
     """Something the teacher should know."""
 
     def __init__(
-        self, open_term: OpenTerm, beside: LessonsBeside, memory: Memory, ask: Callable[[Path], Path | None]
+        self,
+        open_term: OpenTerm,
+        beside: LessonsBeside,
+        memory: Memory,
+        students: Callable[[], Sequence[Path]],
+        ask: Callable[[Path], Path | None],
     ) -> None:
         super().__init__()
         self._open_term = open_term
         self._beside = beside
         self._memory = memory
+        self._students = students
         self._ask = ask
         self.run: BinderRun | None = None
         self._total = self._done = 0
@@ -160,7 +166,7 @@ class BinderPart(QWidget):
         self.list.clear()
         self.progress.setRange(0, 0)
         self.said.setText("Beginning …")
-        people = [self._memory.students_folder or own_students_folder(), beside, beside / "students"]
+        people = [*self._students()]
         self.run = BinderRun(self._open_term.term, self._beside.lessons, wanted, folder, people)
         self.run.began.connect(self._show_total)
         self.run.came.connect(self._show_came)

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
+from desktop.plan.students_beside import students_in
 from lessonkit.curriculum.term import Term
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.values import dataclass
@@ -137,18 +138,7 @@ class BinderRun(QObject):
         return list(jobs)
 
     def _students(self) -> list[Student]:
-        """The students of the term, from the files at hand; of whom there is none, with the usual hands."""
-        from lessonkit.storage.strict import LessonFileError
-        from lessonkit.storage.student_file import SUFFIX, read_student
-        from lessonkit.students.student import Student
-
-        known: dict[str, Student] = {}
-        for folder in self._student_folders:
-            for path in sorted(folder.glob(f"*{SUFFIX}")) if folder.is_dir() else ():
-                try:
-                    student = read_student(path)
-                except LessonFileError as error:
-                    self.came.emit(Came("", problem=str(error)))
-                    continue
-                known[student.code] = student
-        return [known.get(code) or Student(code) for code in self._term.everybody]
+        students, problems = students_in(self._student_folders, self._term.everybody)
+        for problem in problems:
+            self.came.emit(Came("", problem=problem))
+        return students

@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QListWidget,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
 
 from desktop.forms.row import quiet_label
 
@@ -75,6 +83,66 @@ def button(words: str, name: str, call: Callable[[], object]) -> QPushButton:
     made.setAutoDefault(False)
     made.clicked.connect(lambda: call())
     return made
+
+
+def lines(name: str, description: str) -> QListWidget:
+    """A list of lines that break where they are long."""
+    made = QListWidget()
+    made.setObjectName("lines")
+    made.setAccessibleName(name)
+    made.setAccessibleDescription(description)
+    made.setWordWrap(True)
+    made.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    return made
+
+
+def row_of(*widgets: QWidget) -> QHBoxLayout:
+    """Small things beside each other."""
+    row = QHBoxLayout()
+    row.setSpacing(8)
+    for widget in widgets:
+        row.addWidget(widget)
+    row.addStretch(1)
+    return row
+
+
+def scrolled(widget: QWidget) -> QScrollArea:
+    """Something that may be higher than its place."""
+    area = QScrollArea()
+    area.setWidgetResizable(True)
+    area.setFrameShape(QScrollArea.Shape.NoFrame)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.setWidget(widget)
+    return area
+
+
+def side_panel(widget: QWidget, width: int) -> QWidget:
+    """What stands at the right of a part, scrolled."""
+    panel = QWidget()
+    panel.setObjectName("sidePanel")
+    panel.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+    panel.setFixedWidth(width)
+    inner = QVBoxLayout(panel)
+    inner.setContentsMargins(1, 0, 0, 0)
+    inner.addWidget(scrolled(widget))
+    return panel
+
+
+def empty_part(words: str, *buttons: QWidget) -> QWidget:
+    """What a part shows while there is nothing to show: a sentence, and what can be done."""
+    holder = QWidget()
+    label = quiet_label(words)
+    label.setObjectName("quiet")
+    row = row_of(*buttons)
+    row.insertStretch(0, 1)
+    column = QVBoxLayout(holder)
+    column.setSpacing(16)
+    column.addStretch(2)
+    column.addWidget(label, 0, Qt.AlignmentFlag.AlignHCenter)
+    column.addLayout(row)
+    column.addStretch(3)
+    return holder
 
 
 def into(pane: QWidget) -> None:

@@ -40,13 +40,16 @@ class Plan:
     def make_room(self) -> PlanRoom:
         """The room."""
         from desktop.aside import Aside
+        from desktop.plan.file_saving import saving_of_levels, saving_of_terms
+        from desktop.plan.open_levels import OpenLevels
         from desktop.plan.open_term import OpenTerm
         from desktop.plan.plan_room import PlanRoom
-        from desktop.plan.term_saving import TermSaving
 
         self._aside = Aside()
-        open_term = OpenTerm(TermSaving(state_folder() / "terms laid aside"))
-        self._room = PlanRoom(self._memory, self._desk.messages.tell, self, open_term, self._aside)
+        laid_aside = state_folder() / "terms laid aside"
+        open_term = OpenTerm(saving_of_terms(laid_aside))
+        levels = OpenLevels(saving_of_levels(laid_aside))
+        self._room = PlanRoom(self._memory, self._desk.messages.tell, self, open_term, levels, self._aside)
         return self._room
 
     @property
@@ -88,4 +91,4 @@ class Plan:
             self._aside = None
         if self._room is not None:
             self._room.close_runs()
-            self._room.open_term.saving.close()
+            self._room.close_files()

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 
 TERMS = "Terms (*.term)"
 TABLES = "Tables for spreadsheets (*.csv)"
+LEVELS = "Levels (*.curriculum)"
 
 
 class PlanQuestions:
@@ -30,6 +31,16 @@ class PlanQuestions:
         """The file for the plan as a table."""
         name, _ = QFileDialog.getSaveFileName(self._parent, "Save the plan as a table", str(suggested), TABLES)
         return _with_suffix(name, ".csv")
+
+    def levels_to_open(self, folder: Path) -> Path | None:
+        """The levels to open."""
+        name, _ = QFileDialog.getOpenFileName(self._parent, "Open levels", str(folder), LEVELS)
+        return Path(name) if name else None
+
+    def where_to_keep_levels(self, suggested: Path) -> Path | None:
+        """The file to keep new levels in."""
+        name, _ = QFileDialog.getSaveFileName(self._parent, "Keep the levels in", str(suggested), LEVELS)
+        return _with_suffix(name, ".curriculum")
 
     def where_to_bind(self, folder: Path) -> Path | None:
         """The folder for binders."""

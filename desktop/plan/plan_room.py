@@ -14,14 +14,17 @@ from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 from desktop.aside import Aside
 from desktop.files import NOT_IN_NAMES
 from desktop.forms.row import quiet_label
-from desktop.memory import Memory
+from desktop.memory import Memory, own_students_folder
 from desktop.part_row import PartRow
 from desktop.plan.binder_part import BinderPart
 from desktop.plan.counting import Counting
 from desktop.plan.coverage_part import CoveragePart
 from desktop.plan.hardness_part import HardnessPart
 from desktop.plan.lessons_beside import LessonsBeside
+from desktop.plan.levels_part import LevelsPart
 from desktop.plan.new_term import Begun, NewTerm
+from desktop.plan.open_file import OpenFile
+from desktop.plan.open_levels import OpenLevels
 from desktop.plan.open_term import OpenTerm
 from desktop.plan.panel_parts import button, into
 from desktop.plan.plan_questions import PlanQuestions
@@ -29,7 +32,11 @@ from desktop.plan.weeks_part import WeeksPart
 from desktop.plan.wording import day_words
 from lessonkit.curriculum.term import Term
 from lessonkit.lesson.lesson import Lesson
+from lessonkit.storage.curriculum_file import SUFFIX as LEVELS_SUFFIX
 from lessonkit.storage.strict import LessonFileError
+
+_LEVELS = "levels"
+"""Under which name the file of the levels that were open last is remembered."""
 
 
 class Window(Protocol):
@@ -47,6 +54,7 @@ PARTS: tuple[tuple[str, Callable[[PlanRoom], QWidget]], ...] = (
     ("Coverage", lambda room: room.make_coverage()),
     ("Difficulty", lambda room: room.make_hardness()),
     ("Binder", lambda room: room.make_binder()),
+    ("Levels", lambda room: room.make_levels()),
 )
 """The parts of the room, each made when it is first looked at."""
 
@@ -58,13 +66,20 @@ class PlanRoom(QWidget):
     """Another part or another row is chosen."""
 
     def __init__(
-        self, memory: Memory, tell: Callable[[str], None], window: Window, open_term: OpenTerm, aside: Aside
+        self,
+        memory: Memory,
+        tell: Callable[[str], None],
+        window: Window,
+        open_term: OpenTerm,
+        levels: OpenLevels,
+        aside: Aside,
     ) -> None:
         super().__init__()
         self._memory = memory
         self._tell = tell
         self._window = window
         self.open_term = open_term
+        self.levels = levels
         self.aside = aside
         self.beside = LessonsBeside(aside)
         self.counting = Counting(aside)
@@ -97,7 +112,9 @@ class PlanRoom(QWidget):
         open_term.opened.connect(self._begin_another)
         self.beside.changed.connect(self._count)
         self.beside.told.connect(tell)
-        open_term.told.connect(lambda sentence: tell(sentence if sentence.endswith(".") else f"{sentence}."))
+        for one in self._open_files:
+            one.told.connect(lambda sentence: tell(sentence if sentence.endswith(".") else f"{sentence}."))
+        levels.changed.connect(self.changed)
         self.show_part(PARTS[0][0])
 
     @property
@@ -118,6 +135,12 @@ class PlanRoom(QWidget):
     def is_on_weeks(self) -> bool:
         """Whether weeks can be worked on now."""
         return self.open_term.is_open and self.part == PARTS[0][0]
+
+    @property
+    def undoing(self) -> OpenFile:
+        """What Undo and Redo work on: that of the part that is shown, where it has one of its own."""
+        part = self._stack.currentWidget()
+        return part.undoing if isinstance(part, LevelsPart) else self.open_term
 
     def show_part(self, title: str) -> None:
         """Show a part of the term."""
@@ -190,12 +213,13 @@ class PlanRoom(QWidget):
 
     def may_close(self) -> bool:
         """Whether the window, or this term, may go: everything is written, or a file is found for what could not be."""
-        while not self.open_term.is_written:
-            assert self.open_term.path is not None
-            path = self.questions.where_to_save(self.open_term.path)
-            if path is None:
-                return False
-            self.open_term.save_in(path)
+        for one in self._open_files:
+            while not one.is_written:
+                assert one.path is not None
+                path = self.questions.where_to_save(one.path)
+                if path is None:
+                    return False
+                one.save_in(path)
         return True
 
     def next_pane(self) -> None:
@@ -208,7 +232,7 @@ class PlanRoom(QWidget):
 
     def _go(self, by: int) -> None:
         part = self._stack.currentWidget()
-        if not isinstance(part, WeeksPart | CoveragePart | HardnessPart | BinderPart):
+        if not isinstance(part, WeeksPart | CoveragePart | HardnessPart | LevelsPart | BinderPart):
             self.begin_new.setFocus(Qt.FocusReason.OtherFocusReason)
             return
         panes = [pane for pane in part.panes if pane.isVisible()]
@@ -232,19 +256,57 @@ class PlanRoom(QWidget):
         part.shown.connect(self._window.show_lesson)
         return part
 
+    def make_levels(self) -> LevelsPart:
+        """The part with the levels; those that were open last are opened, or the first beside the term."""
+        self._open_kept(self.levels, _LEVELS, LEVELS_SUFFIX)
+        part = LevelsPart(
+            self.levels, self.counting, self.beside, self.aside, self.student_folders,
+            lambda: self.open_term.term.everybody,
+            lambda: self.questions.levels_to_open(self._folder),
+            lambda: self.questions.where_to_keep_levels(self._folder / f"Levels{LEVELS_SUFFIX}"),
+        )  # fmt: skip
+        part.shown.connect(self._window.show_lesson)
+        part.opened.connect(lambda path: self._memory.keep_words(_LEVELS, str(path.absolute())))
+        return part
+
     def make_binder(self) -> BinderPart:
         """The part that binds the term."""
         part = BinderPart(
-            self.open_term, self.beside, self._memory, lambda folder: self.questions.where_to_bind(folder)
-        )
+            self.open_term, self.beside, self._memory, self.student_folders,
+            lambda folder: self.questions.where_to_bind(folder),
+        )  # fmt: skip
         part.told.connect(self._tell)
         return part
+
+    def student_folders(self) -> tuple[Path, ...]:
+        """Where students' files may lie."""
+        beside = self._folder
+        return self._memory.students_folder or own_students_folder(), beside, beside / "students"
+
+    @property
+    def _folder(self) -> Path:
+        return self.open_term.folder or self._memory.folder
+
+    @property
+    def _open_files(self) -> tuple[OpenFile, ...]:
+        return self.open_term, self.levels
+
+    def _open_kept(self, one: OpenFile, kept: str, suffix: str) -> None:
+        words = self._memory.words(kept)
+        paths = [Path(words)] if words and Path(words).is_file() else sorted(self._folder.glob(f"*{suffix}"))
+        if paths and not one.is_open:
+            one.open(paths[0])
 
     def close_runs(self) -> None:
         """The window goes."""
         part = self.parts.get("Binder")
         if isinstance(part, BinderPart):
             part.close_run()
+
+    def close_files(self) -> None:
+        """Everything is written before the window goes."""
+        for one in self._open_files:
+            one.saving.close()
 
     def _take_last(self, path: Path, found: Term | LessonFileError) -> None:
         """Go on with the term that was open last, unless another was opened meanwhile."""

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import product
 
-from lessonkit.curriculum.coverage import Coverage, Place
+from lessonkit.curriculum.coverage import TWELVE_MAJOR, TWELVE_MINOR, Coverage, Place, Taught
 from lessonkit.curriculum.pictures import order_picture
 from lessonkit.curriculum.seen import WORDS, Axis, Seen, Skill, plain_key
 from lessonkit.drawing.shapes import Drawing
@@ -30,10 +30,10 @@ class Need:
 
     @property
     def words(self) -> str:
-        """For people: ``Chord jumps: solid chords, major seventh, in E♭ major, left hand, at 72``."""
+        """For people: ``Chord jumps: solid chords, major seventh chord, in E♭ major, left hand, at 72``."""
         parts = [self.skill.words]
         if self.quality is not None:
-            parts.append(WORDS[Axis.QUALITY](self.quality))
+            parts.append(f"{WORDS[Axis.QUALITY](self.quality)} chord")
         if self.key is not None:
             parts.append(f"in {self.key}")
         if self.hand is not None:
@@ -68,6 +68,17 @@ class Requirement:
             raise ValueError(f"a tempo of {self.tempo} is not between {SLOWEST} and {FASTEST} beats a minute")
 
     @property
+    def told(self) -> str:
+        """What is asked of the skill, for people: ``F major, C major; right hand; major chord; at 60``."""
+        parts = [
+            _keys_told([plain_key(key) for key in self.keys]),
+            " and ".join(WORDS[Axis.HAND](hand) for hand in self.hands),
+            ", ".join(f"{WORDS[Axis.QUALITY](quality)} chord" for quality in self.qualities),
+            f"at {self.tempo}" if self.tempo else "",
+        ]
+        return "; ".join(part for part in parts if part)
+
+    @property
     def needs(self) -> tuple[Need, ...]:
         """Everything that it asks for, one by one."""
         across: tuple[Sequence[Key | None], Sequence[Hand | None], Sequence[str | None]] = (
@@ -76,6 +87,15 @@ class Requirement:
             self.qualities or [None],
         )
         return tuple(Need(self.skill, *one, self.tempo) for one in product(*across))
+
+
+def _keys_told(keys: Sequence[Key]) -> str:
+    """Keys in words: ``all major keys``, or each by its name."""
+    for all_keys, words in ((TWELVE_MAJOR, "all major keys"), (TWELVE_MINOR, "all minor keys")):
+        if set(all_keys) <= set(keys):
+            more = ", ".join(str(key) for key in keys if key not in all_keys)
+            return f"{words}, {more}" if more else words
+    return ", ".join(map(str, keys)) or "any key"
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,15 +215,30 @@ class Measure:
 
 def measured(level: Level, coverage: Coverage) -> Measure:
     """How far lessons cover a level: a lesson, a term or a shelf, as a coverage of one or of many."""
-    met: list[tuple[Need, Place | None]] = []
-    unmet: list[Need] = []
-    for need in level.needs:
-        place = next(_places(need, coverage), None)
-        if place is None:
-            unmet.append(need)
-        else:
-            met.append((need, place))
-    return Measure(level, tuple(met), tuple(unmet))
+    return measured_all((level,), coverage)[0]
+
+
+def measured_all(levels: Iterable[Level], coverage: Coverage) -> tuple[Measure, ...]:
+    """How far lessons cover each of several levels."""
+    found: dict[Need, Place | None] = {}
+    by_skill = _by_skill(coverage)
+
+    def first(need: Need) -> Place | None:
+        if need not in found:
+            found[need] = next(_places(need, by_skill), None)
+        return found[need]
+
+    measures = []
+    for level in levels:
+        needs = level.needs
+        met = tuple((need, first(need)) for need in needs if first(need) is not None)
+        measures.append(Measure(level, met, tuple(need for need in needs if first(need) is None)))
+    return tuple(measures)
+
+
+def places_of(need: Need, coverage: Coverage) -> tuple[Place, ...]:
+    """Every drill that meets a need, in the order of teaching."""
+    return tuple(_places(need, _by_skill(coverage)))
 
 
 def measured_by(level: Level, holds: Callable[[Need], bool]) -> Measure:
@@ -214,8 +249,23 @@ def measured_by(level: Level, holds: Callable[[Need], bool]) -> Measure:
     )  # fmt: skip
 
 
-def _places(need: Need, coverage: Coverage) -> Iterator[Place]:
+_Found = dict[Skill, list[tuple[Taught, str, list[Seen]]]]
+"""For each skill the drills that have it, with what they contain of it."""
+
+
+def _by_skill(coverage: Coverage) -> _Found:
+    found: _Found = {}
     for taught in coverage.lessons:
         for block_id, count in taught.blocks:
-            if any(need.is_met_by(seen, taught.lesson.tempo) for seen in count.seen):
-                yield from taught.places((block_id,))
+            own: dict[Skill, list[Seen]] = {}
+            for seen in count.seen:
+                own.setdefault(seen.skill, []).append(seen)
+            for skill, seens in own.items():
+                found.setdefault(skill, []).append((taught, block_id, seens))
+    return found
+
+
+def _places(need: Need, by_skill: _Found) -> Iterator[Place]:
+    for taught, block_id, seens in by_skill.get(need.skill, ()):
+        if any(need.is_met_by(seen, taught.lesson.tempo) for seen in seens):
+            yield from taught.places((block_id,))

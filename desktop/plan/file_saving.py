@@ -1,52 +1,60 @@
-"""Term files written beside the window's thread, the newest state only; nothing of another program is lost.
+"""Files of the terms room written beside the window's thread, the newest state only; nothing of others is lost.
 
 A file that another program wrote over meanwhile, or that a new term takes the place of, is first laid aside.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from threading import Lock
+from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
 from desktop.laid_aside import Stamp, lay_aside, stamp_of
-from lessonkit.curriculum.term import Term
+from lessonkit.storage.curriculum_file import read_curriculum, save_curriculum
+from lessonkit.storage.house_file import read_house, save_house
 from lessonkit.storage.strict import LessonFileError
 from lessonkit.storage.term_file import read_term, save_term
 
 
-class TermSaving(QObject):
-    """Takes the open term to its file as soon as it has changed."""
+class FileSaving(QObject):
+    """Takes what is open to its file as soon as it has changed; ``read`` and ``write`` know the kind of file."""
 
     failed = Signal(str)
     """The file could not be written, or what stood in it was laid aside; the sentence says why."""
 
-    def __init__(self, aside_folder: Path) -> None:
+    def __init__(
+        self, read: Callable[[Path], Any], write: Callable[[Any, Path], None], aside_folder: Path, name: str
+    ) -> None:
         super().__init__()
+        self._read = read
+        self._save = write
+        self._name = name
         self._aside_folder = aside_folder
         self._worker: ThreadPoolExecutor | None = None
         self._lock = Lock()
-        self._waiting: tuple[Path, Term] | None = None
+        self._waiting: tuple[Path, Any] | None = None
         self._known: dict[Path, Stamp | None] = {}
         self.has_failed = False
         """Whether the last try to write went wrong."""
 
-    def read(self, path: Path) -> Term:
-        """The term in a file, remembered as read; raises LessonFileError with one sentence."""
+    def read(self, path: Path) -> Any:
+        """What a file holds, remembered as read; raises LessonFileError with one sentence."""
         before = stamp_of(path)
-        term = read_term(path)
+        found = self._read(path)
         self._known[path] = before
         self.has_failed = False
-        return term
+        return found
 
-    def keep(self, path: Path, term: Term) -> None:
-        """Write a term to its file."""
+    def keep(self, path: Path, value: Any) -> None:
+        """Write a value to its file."""
         with self._lock:
-            self._waiting = (path, term)
+            self._waiting = (path, value)
         if self._worker is None:
-            self._worker = ThreadPoolExecutor(1, "term files")
+            self._worker = ThreadPoolExecutor(1, self._name)
         self._worker.submit(self._write)
 
     def finish(self) -> None:
@@ -67,12 +75,12 @@ class TermSaving(QObject):
             waiting, self._waiting = self._waiting, None
         if waiting is None:
             return
-        path, term = waiting
+        path, value = waiting
         try:
             if stamp_of(path) not in (None, self._known.get(path)):
                 kept = lay_aside(path, self._aside_folder)
                 self.failed.emit(f"{path.name} held something else; that file is kept as {kept}")
-            save_term(term, path)
+            self._save(value, path)
             self.has_failed = False
         except LessonFileError as error:
             self.has_failed = True
@@ -82,3 +90,18 @@ class TermSaving(QObject):
             self.failed.emit(f"{path.name} could not be laid aside: {error.strerror}. Your changes are still here")
         else:
             self._known[path] = stamp_of(path)
+
+
+def saving_of_terms(aside_folder: Path) -> FileSaving:
+    """For terms."""
+    return FileSaving(read_term, save_term, aside_folder, "term files")
+
+
+def saving_of_levels(aside_folder: Path) -> FileSaving:
+    """For the levels of a curriculum."""
+    return FileSaving(read_curriculum, save_curriculum, aside_folder, "curriculum files")
+
+
+def saving_of_houses(aside_folder: Path) -> FileSaving:
+    """For house styles."""
+    return FileSaving(read_house, save_house, aside_folder, "house files")

@@ -1,0 +1,87 @@
+"""A drawing on paper in the window: as it would be printed; what stands at a point can be found by its mark."""
+
+from __future__ import annotations
+
+from typing import cast
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QApplication, QWidget
+
+from desktop.painting.qt_painter import QtPainter
+from desktop.theme import tones_of
+from lessonkit.drawing.shapes import Drawing, Mark, Placed, paint
+
+SCALE, MARGIN = 4 / 3, 16.0
+"""Pixels to a point, and the margin around the drawing."""
+
+
+class PaperView(QWidget):
+    """Shows one drawing; a mark that is clicked is reported by its name."""
+
+    clicked = Signal(str)
+    """The mark of a name is clicked."""
+
+    def __init__(self, kind: str, name: str) -> None:
+        super().__init__()
+        self._kind = kind
+        self._drawing = Drawing(1.0, 1.0, ())
+        self.chosen = ""
+        self.setAccessibleName(name)
+        self.setCursor(Qt.CursorShape.ArrowCursor)
+
+    @property
+    def drawing(self) -> Drawing:
+        """What is shown."""
+        return self._drawing
+
+    def show_drawing(self, drawing: Drawing) -> None:
+        """Show a drawing."""
+        self._drawing = drawing
+        self.setAccessibleDescription(drawing.spoken)
+        self.setFixedSize(self.sizeHint())
+        self.update()
+
+    def choose(self, name: str) -> None:
+        """Mark what a mark of this name shows."""
+        if name != self.chosen:
+            self.chosen = name
+            self.update()
+
+    def mark_at(self, point: QPointF) -> Mark | None:
+        """The mark under a point."""
+        x, y = (point.x() - MARGIN) / SCALE, (point.y() - MARGIN) / SCALE
+        for mark in self._drawing.marks:
+            box = mark.box
+            if mark.kind == self._kind and box.left <= x <= box.right and box.top <= y <= box.bottom:
+                return mark
+        return None
+
+    # Qt overrides
+
+    def sizeHint(self) -> QSize:
+        drawing = self._drawing
+        return QSize(round(drawing.width * SCALE + 2 * MARGIN), round(drawing.height * SCALE + 2 * MARGIN))
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        tones = tones_of(cast(QApplication, QApplication.instance()))
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QColor(tones.page_edge))
+        painter.setBrush(QColor(tones.paper))
+        painter.drawRoundedRect(QRectF(0.5, 0.5, self.width() - 1, self.height() - 1), 4, 4)
+        painter.translate(MARGIN, MARGIN)
+        painter.scale(SCALE, SCALE)
+        paint(Placed(self._drawing, 0.0, 0.0), QtPainter(painter, tones.page_ink, tones.paper))
+        for mark in self._drawing.marks:
+            if mark.kind == self._kind and mark.name == self.chosen:
+                painter.setPen(QPen(QColor(tones.mark), 2))
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+                box = mark.box
+                painter.drawRoundedRect(QRectF(QPointF(box.left, box.top), QPointF(box.right, box.bottom)), 4, 4)
+        painter.end()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        mark = self.mark_at(event.position())
+        if mark is not None and event.button() is Qt.MouseButton.LeftButton:
+            self.clicked.emit(mark.name)
