@@ -153,15 +153,34 @@ class Mark(NamedTuple):
     detail: str = ""
 
 
+class Piece(NamedTuple):
+    """A run of a drawing's shapes, from ``first`` up to ``end``, that a reader meets as one thing.
+
+    ``within`` says what it is and what that lies in, outermost first, each a kind with a number that tells it from
+    others: ``(("list", 0), ("item", 3), ("body", 4))``. Kinds: ``paragraph``, ``heading 1`` to ``heading 3``,
+    ``aid heading``, ``list``, ``numbered list`` and ``checklist`` of ``item`` with ``label`` and ``body``, ``table`` of
+    ``row`` with ``head``, ``row head`` and ``cell``, ``figure``. ``words`` are what is read, and what a figure shows.
+    """
+
+    first: int
+    end: int
+    within: tuple[tuple[str, int], ...]
+    words: str
+
+
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """Shapes within a width and a height; ``marks`` tell what they show, ``spoken`` says it in words."""
+    """Shapes within a width and a height; ``marks`` tell what they show, ``spoken`` says it in words.
+
+    ``pieces`` say how it is read where it is more than one thing; shapes outside them are for the eye only.
+    """
 
     width: float
     height: float
     shapes: tuple[Shape, ...]
     marks: tuple[Mark, ...] = ()
     spoken: str = ""
+    pieces: tuple[Piece, ...] = ()
 
     def renamed(self, spoken: str) -> Drawing:
         """The same drawing with another description in words."""
@@ -196,9 +215,10 @@ class Painter(Protocol):
 _METHODS = {Line: "line", Rect: "rect", Path: "path", Glyph: "glyph", Text: "text", Picture: "picture"}
 
 
-def paint(placed: Placed, painter: Painter) -> None:
-    """Hand every shape of a placed drawing to the painter, in order."""
+def paint(placed: Placed, painter: Painter, first: int = 0, end: int | None = None) -> None:
+    """Hand every shape of a placed drawing to the painter, in order; or those from ``first`` up to ``end``."""
     methods = {kind: getattr(painter, name) for kind, name in _METHODS.items()}
     x, y = placed.x, placed.y
-    for shape in placed.drawing.shapes:
+    shapes = placed.drawing.shapes
+    for shape in shapes if end is None else shapes[first:end]:
         methods[type(shape)](shape, x, y)

@@ -7,22 +7,24 @@ stored once. The only place that knows reportlab.
 from __future__ import annotations
 
 import io
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import Any, BinaryIO
 
 from reportlab import rl_config
-from reportlab.pdfbase import pdfmetrics, ttfonts
+from reportlab.pdfbase import pdfdoc, pdfmetrics, ttfonts
 from reportlab.pdfgen.canvas import Canvas
 
 from lessonkit.drawing.fonts import font_file
-from lessonkit.drawing.shapes import Face, paint
+from lessonkit.drawing.shapes import Box, Face, paint
 from lessonkit.drawing.uncollected import uncollected
+from lessonkit.handout.identity import metadata_of
 from lessonkit.handout.imposition import Imposition, Laid, Sheet, imposed
 from lessonkit.handout.paint import PagePainter
-from lessonkit.handout.tags import ARTIFACT, Structure, tagged
+from lessonkit.handout.structure import Structure
+from lessonkit.handout.tags import Run, runs_of
 from lessonkit.handout.unicode_map import unicode_map
-from lessonkit.pages.page import Page
+from lessonkit.pages.page import Page, PageLink
 
 # reportlab writes code points beyond U+FFFF in five digits, which readers take for another sign, and all in one block
 # where 100 are allowed. Ours can go when it writes UTF-16 itself.
@@ -54,7 +56,7 @@ def write_pdf(
     first = sheets[0]
     canvas = Canvas(
         out, pagesize=(first.width, first.height), pageCompression=1, invariant=1, lang=language,
-        initialFontName=_font(Face.SERIF).fontName,
+        initialFontName=_font(Face.SERIF).fontName, pdfVersion=(1, 7),
     )  # fmt: skip
     canvas.setTitle(title)
     canvas.setAuthor(author)
@@ -70,18 +72,25 @@ def write_pdf(
         structure.begin_sheet()
         for laid in sheet.pages:
             painter.begin(sheet.height, laid.x, laid.y, laid.scale)
-            for one in tagged(laid.page):
-                if one.part.placed.drawing.shapes:
-                    painter.begin_content(one.tag, None if one.tag == ARTIFACT else structure.add(one))
-                    paint(one.part.placed, painter)
+            structure.begin_page(laid.page.number)
+            links = [link for link in laid.page.links if link.number in wanted]
+            for run in runs_of(laid.page):
+                box = run.part.placed.box
+                number = structure.add(run, _on_sheet(box, laid, sheet)) if run.within else None
+                if run.end > run.first:
+                    painter.begin_content(structure.tag_of(run), number)
+                    paint(run.part.placed, painter, run.first, run.end)
                     painter.end_content()
+                for link in [link for link in links if run.within and box.overlaps(link.box, 1.0)]:
+                    links.remove(link)
+                    _add_link(canvas, structure, run, link, _on_sheet(link.box, laid, sheet))
             painter.end()
             depth = _add_outline(canvas, laid, sheet, depth, highest)
             if laid.page.number in wanted:
                 canvas.bookmarkPage(f"page {laid.page.number}", fit="Fit")
-            _add_links(canvas, laid, sheet, wanted)
         canvas.showPage()
     structure.write(canvas._doc)
+    canvas._doc.Catalog.Metadata = metadata_of(title, author, language)
     canvas.save()
 
 
@@ -96,14 +105,26 @@ def _add_outline(canvas: Any, laid: Laid, sheet: Sheet, depth: int, highest: int
     return depth
 
 
-def _add_links(canvas: Any, laid: Laid, sheet: Sheet, there: Collection[int]) -> None:
-    """What a reader can click on to go to another page that is there."""
-    for link in laid.page.links:
-        if link.number not in there:
-            continue
-        left, top, right, bottom = (laid.scale * side for side in link.box)
-        high = sheet.height - laid.y
-        canvas.linkRect("", f"page {link.number}", (laid.x + left, high - bottom, laid.x + right, high - top))
+class _Link(pdfdoc.LinkAnnotation):  # type: ignore[misc]
+    """A link that the tree of tags knows."""
+
+    permitted = (*pdfdoc.LinkAnnotation.permitted, "StructParent")
+
+
+def _add_link(canvas: Any, structure: Structure, run: Run, link: PageLink, box: Box) -> None:
+    """What a reader can click on to go to another page."""
+    name = f"link {canvas._annotationCount + 1}"
+    key = structure.add_link(name)
+    words = f"{run.words}, page {link.number}" if run.words else f"page {link.number}"
+    to = canvas._bookmarkReference(f"page {link.number}")
+    canvas._addAnnotation(_Link(list(box), words, to, "[0 0 0]", F=4, StructParent=key), name)
+
+
+def _on_sheet(box: Box, laid: Laid, sheet: Sheet) -> Box:
+    """A rectangle of a page in the sheet's own points, which count from below."""
+    left, top, right, bottom = (laid.scale * side for side in box)
+    high = sheet.height - laid.y
+    return Box(laid.x + left, high - bottom, laid.x + right, high - top)
 
 
 def _top(laid: Laid, sheet: Sheet, y: float) -> float:

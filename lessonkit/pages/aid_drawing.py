@@ -6,14 +6,14 @@ in half the width, in large letters and on small papers it stands above.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import lru_cache
 from typing import Any
 
 from lessonkit.drawing.shapes import Box, Line
 from lessonkit.lesson import prose
 from lessonkit.lesson.page_aid import At, PageAid, Scene, Stands
-from lessonkit.lesson.prose import ParagraphKind
+from lessonkit.lesson.prose import ParagraphKind, Span
 from lessonkit.lesson.shown import (
     Fields,
     Foot,
@@ -67,8 +67,9 @@ def aid_drawing(shows: PageAid, scene: Scene, look: PageLook) -> BlockDrawing:
             if place and shows.may_part and not is_half:
                 sketch.y = max(sketch.y, least)
                 parts.append(Part(sketch.drawing(_spoken(shows, sketch)), above))
-                left, sketch = sketch.left, Sketch(width, look, scene.setting)
-                sketch.left, least, above = left, 0.0, look.letters.grid / 3
+                before, sketch = sketch, Sketch(width, look, scene.setting)
+                sketch.left, sketch.count = before.left, before.count
+                least, above = 0.0, look.letters.grid / 3
             sketch.y += look.letters.grid / 3 if place else 0.0
             DRAWN[type(one)](one, sketch)
     except ValueError as error:
@@ -94,15 +95,17 @@ def _put_heading(sketch: Sketch, shows: PageAid, is_half: bool) -> float:
     spans = sketch.spans(heading)
     side = sketch.look.side
     if is_half or not side:
-        for line in sketch.set(spans, letters.aid_heading, sketch.width):
-            sketch.line(line, letters.aid_heading, 0, sketch.y)
-            sketch.y += letters.aid_heading.leading
+        with sketch.piece("aid heading"):
+            for line in sketch.set(spans, letters.aid_heading, sketch.width):
+                sketch.line(line, letters.aid_heading, 0, sketch.y)
+                sketch.y += letters.aid_heading.leading
         sketch.join_words(0)
         return sketch.y
     y = sketch.y
-    for line in sketch.set(spans, letters.aid_heading, side - 8):
-        sketch.line(line, letters.aid_heading, 0, y)
-        y += letters.aid_heading.leading
+    with sketch.piece("aid heading"):
+        for line in sketch.set(spans, letters.aid_heading, side - 8):
+            sketch.line(line, letters.aid_heading, 0, y)
+            y += letters.aid_heading.leading
     sketch.join_words(0)
     sketch.left = side
     return y
@@ -111,9 +114,10 @@ def _put_heading(sketch: Sketch, shows: PageAid, is_half: bool) -> float:
 def _fields(shown: Fields, sketch: Sketch) -> None:
     letters = sketch.look.letters
     if shown.title:
-        for line in sketch.set(sketch.spans(shown.title), letters.heading(1), sketch.room):
-            sketch.line(line, letters.heading(1), sketch.left, sketch.y)
-            sketch.y += letters.heading(1).leading
+        with sketch.piece("aid heading"):
+            for line in sketch.set(sketch.spans(shown.title), letters.heading(1), sketch.room):
+                sketch.line(line, letters.heading(1), sketch.left, sketch.y)
+                sketch.y += letters.heading(1).leading
     gap, number = 14.0, line_of("Page 00 of 00", letters.small).width if shown.has_page_number else 0.0
     pairs = [(label, _fitting(value, label, sketch)) for label, value in shown.pairs]
     fixed = number
@@ -130,10 +134,11 @@ def _fields(shown: Fields, sketch: Sketch) -> None:
             x, y = sketch.left, y + letters.aid.leading * 1.5
         # Both styles stand on one base line.
         drop = letters.aid.base_line - letters.small.base_line
-        x = sketch.text(label, letters.small, x, y + drop) + 4
-        if value:
-            x = sketch.text(value, letters.aid, x, y) + gap
-        else:
+        with sketch.piece("paragraph"):
+            x = sketch.text(label, letters.small, x, y + drop) + 4
+            if value:
+                x = sketch.text(value, letters.aid, x, y) + gap
+        if not value:
             sketch.rule(x, x + line_width, y + letters.aid.base_line + 1, tone=SOFT)
             x += line_width + gap
     if shown.has_page_number:
@@ -160,9 +165,10 @@ def _text(shown: Text, sketch: Sketch) -> None:
         sketch.y += 0 if is_first else style.leading / 4
         indent = 10 * sketch.scale * paragraph.level if paragraph.kind is not ParagraphKind.HEADING else 0
         said = len(sketch.words)
-        for line in sketch.set(with_names(paragraph.spans), style, sketch.room - indent):
-            sketch.line(line, style, sketch.left + indent, sketch.y)
-            sketch.y += style.leading
+        with sketch.piece("paragraph"):
+            for line in sketch.set(with_names(paragraph.spans), style, sketch.room - indent):
+                sketch.line(line, style, sketch.left + indent, sketch.y)
+                sketch.y += style.leading
         sketch.join_words(said)
         is_first = False
 
@@ -177,22 +183,33 @@ def _steps(shown: Steps, sketch: Sketch) -> None:
     columns = 2 if fits_half and len(spans) > 2 and half > 150 * sketch.scale else 1
     rows = -(-len(spans) // columns)
     top = lowest = sketch.y
-    for place, one in enumerate(spans):
-        column, row = divmod(place, rows)
-        if row == 0:
-            sketch.y = top
-        x, said = sketch.left + column * (half + gap), len(sketch.words)
+    with sketch.within("checklist" if shown.has_boxes else "numbered list"):
+        for place, one in enumerate(spans):
+            column, row = divmod(place, rows)
+            if row == 0:
+                sketch.y = top
+            _put_step(shown, place, sketch, one, hang, sketch.left + column * (half + gap),
+                      half if columns > 1 else sketch.room)  # fmt: skip
+            lowest = max(lowest, sketch.y)
+    sketch.y = lowest
+
+
+def _put_step(
+    shown: Steps, place: int, sketch: Sketch, spans: Sequence[Span], hang: float, x: float, width: float
+) -> None:
+    style, said = sketch.look.letters.aid, len(sketch.words)
+    with sketch.within("item"):
         if shown.has_boxes:
             sketch.box(x, sketch.y + style.base_line, 0.78 * style.size, SOFT)
         else:
-            sketch.text(f"{place + 1}.", style, x + hang - 4 * sketch.scale, sketch.y, align=1.0)
-        for line in sketch.set(one, style, (half if columns > 1 else sketch.room) - hang):
-            sketch.line(line, style, x + hang, sketch.y)
-            sketch.y += style.leading
-        sketch.join_words(said)
-        sketch.y += 1.5 * sketch.scale
-        lowest = max(lowest, sketch.y)
-    sketch.y = lowest
+            with sketch.piece("label"):
+                sketch.text(f"{place + 1}.", style, x + hang - 4 * sketch.scale, sketch.y, align=1.0)
+        with sketch.piece("body"):
+            for line in sketch.set(spans, style, width - hang):
+                sketch.line(line, style, x + hang, sketch.y)
+                sketch.y += style.leading
+    sketch.join_words(said)
+    sketch.y += 1.5 * sketch.scale
 
 
 def _lines(shown: Lines, sketch: Sketch) -> None:
@@ -210,7 +227,8 @@ def _foot(shown: Foot, sketch: Sketch) -> None:
         left = right - SCALE
         label = "50\N{NO-BREAK SPACE}mm at full size"
         end = left - 8
-        sketch.text(label, style, end, sketch.y, align=1.0)
+        with sketch.piece("paragraph"):
+            sketch.text(label, style, end, sketch.y, align=1.0)
         level = sketch.y + style.base_line - 0.3 * style.size
         sketch.rule(left, right, level, 0.5, 0.0)
         for x in (left, left + SCALE / 2, right):
@@ -218,11 +236,13 @@ def _foot(shown: Foot, sketch: Sketch) -> None:
             sketch.shapes.append(Line(x, level - tick, x, level + tick, 0.5))
         sketch.mark("print scale", "50 mm", Box(left, level - 3.5, right, level + 3.5))
         right = end - line_of(label, style).width - 12
-    for line in sketch.set(sketch.spans(shown.words), style, right - sketch.left) if shown.words else ():
-        sketch.line(line, style, sketch.left, sketch.y)
-        sketch.y += style.leading
     if not shown.words:
         sketch.y += style.leading
+        return
+    with sketch.piece("paragraph"):
+        for line in sketch.set(sketch.spans(shown.words), style, right - sketch.left):
+            sketch.line(line, style, sketch.left, sketch.y)
+            sketch.y += style.leading
 
 
 DRAWN: dict[type[Any], Callable[[Any, Sketch], None]] = {

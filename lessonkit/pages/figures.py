@@ -7,7 +7,7 @@ from dataclasses import replace
 from lessonkit.drawing.shapes import Box, Glyph, Line, Rect
 from lessonkit.lesson.shown import Ladder, Strip
 from lessonkit.pages.sketch import Sketch
-from lessonkit.pages.style import FAINT, SOFT
+from lessonkit.pages.style import FAINT, SOFT, TextStyle
 from lessonkit.pages.text_flow import line_of
 from lessonkit.theory.key import Key
 
@@ -22,7 +22,13 @@ def draw_ladder(shown: Ladder, sketch: Sketch) -> None:
     """Marks with boxes in a row, as many to a line as fit; the first and the last mark are ringed."""
     style, scale = sketch.look.letters.aid, sketch.scale
     box, to_box, between = 0.8 * style.size, 4.0 * scale, 13.0 * scale
-    base = style.base_line
+    with sketch.piece("paragraph"):
+        _put_marks(shown, sketch, style, box, to_box, between)
+    sketch.y += style.leading + 2 * scale
+
+
+def _put_marks(shown: Ladder, sketch: Sketch, style: TextStyle, box: float, to_box: float, between: float) -> None:
+    base, scale = style.base_line, sketch.scale
     x = sketch.text(f"{shown.beat} =", style, sketch.left, sketch.y) + 9 * scale
     first = x
     for place, mark in enumerate(shown.marks):
@@ -40,11 +46,18 @@ def draw_ladder(shown: Ladder, sketch: Sketch) -> None:
             sketch.shapes.append(Rect(left, middle - high / 2, wide, high, None, 0.7, SOFT, high / 2))
         sketch.box(x + words.width + ring + to_box, sketch.y + base, box, SOFT)
         x += needed - ring + between
-    sketch.y += style.leading + 2 * scale
 
 
 def draw_strip(shown: Strip, sketch: Sketch) -> None:
     """Keys in a row of cells, today's filled with ink; below them what else is said of each."""
+    today = [cell.name for cell in shown.cells if cell.is_filled]
+    words = (shown.before, f"keys: {', '.join(' '.join((cell.name, *cell.below)) for cell in shown.cells)}",
+             f"today {', '.join(today)}" if today else "")  # fmt: skip
+    with sketch.piece("figure", words="; ".join(filter(None, words))):
+        _put_strip(shown, sketch)
+
+
+def _put_strip(shown: Strip, sketch: Sketch) -> None:
     letters, scale = sketch.look.letters, sketch.scale
     x = sketch.left
     sketch.y += (5.0 if shown.signature is not None and sketch.left == 0 else 2.5) * scale

@@ -44,8 +44,9 @@ def draw_keyboards(shown: Keyboards, sketch: Sketch) -> None:
         if x > sketch.left and x + width * unit > sketch.right + 0.01:
             x, sketch.y = sketch.left, lowest + 6 * scale
         line = sketch.set(picture.name, style, sketch.room)[0]
-        sketch.line(line, style, x, sketch.y)
-        _put(picture, sketch, x, sketch.y + style.leading, low, high, unit)
+        with sketch.piece("figure", words=f"keyboard, {line.text}: {_told(picture)}"):
+            sketch.line(line, style, x, sketch.y)
+            _put(picture, sketch, x, sketch.y + style.leading, low, high, unit)
         lowest = max(lowest, sketch.y + style.leading + style.leading + HIGH * unit)
         x += max(width * unit, line.width) + BETWEEN * scale
     sketch.y = lowest + 2 * scale
@@ -94,9 +95,13 @@ def _put(picture: Keyboard, sketch: Sketch, x: float, y: float, low: int, high: 
                             align=0.5)  # fmt: skip
             if picture.shows_letters:
                 _letter(str(key.pitch.name), sketch, middle, top + height - 3.5 * unit, width - 1.0, unit)
-    # It is told from the lowest key up, not in the order of drawing.
+    sketch.words[said:] = [_told(picture)]
+
+
+def _told(picture: Keyboard) -> str:
+    """What is held, from the lowest key up, not in the order of drawing."""
     told = (f"{key.pitch}{f' with {key.finger}' if key.finger else ''}" for key in picture.pressed)
-    sketch.words[said:] = [f"held are {', '.join(told)}"]
+    return f"held are {', '.join(told)}"
 
 
 def _letter(name: str, sketch: Sketch, middle: float, base: float, width: float, unit: float) -> None:

@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
 
-from lessonkit.drawing.shapes import Drawing, Line, Mark, Text
+from lessonkit.drawing.shapes import Drawing, Line, Mark, Piece, Text
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
 from lessonkit.lesson.prose import Paragraph, ParagraphKind, Span, Words
 from lessonkit.lesson.told_names import with_names
 from lessonkit.pages.page_look import PageLook
 from lessonkit.pages.parts import BlockDrawing, Part
+from lessonkit.pages.reading_places import Within, places_of
 from lessonkit.pages.style import (
     FAINT,
     INDENT,
@@ -34,11 +35,25 @@ def paragraph_parts(
     """Paragraphs as lines of a width in a style, spaced and kept together as prose is."""
     parts: list[Part] = []
     before: Paragraph | None = None
-    for place, paragraph in enumerate(paragraphs):
+    for place, (paragraph, within) in enumerate(zip(paragraphs, places_of(paragraphs), strict=True)):
         following = paragraphs[place + 1] if place + 1 < len(paragraphs) else None
-        parts += _paragraph_parts(paragraph, before, following, style, width, labels, look)
+        lines = _paragraph_parts(paragraph, before, following, style, width, labels, look)
+        parts += (replace(part, drawing=_told(part.drawing, within)) for part in lines)
         before = paragraph
     return tuple(parts)
+
+
+def _told(drawing: Drawing, within: Within) -> Drawing:
+    """A line as a reader meets it: the mark of an item before its words."""
+    count = len(drawing.shapes)
+    words = next(mark.detail for mark in drawing.marks if mark.kind == "text")
+    kind, number = within[-1]
+    label = drawing.spoken[: len(drawing.spoken) - len(words)].strip()
+    if kind != "body" or not label:
+        return replace(drawing, pieces=(Piece(0, count, within, words),))
+    # The mark is one run of text before all others.
+    pieces = (Piece(0, 1, (*within[:-1], ("label", number)), label), Piece(1, count, within, words))
+    return replace(drawing, pieces=pieces)
 
 
 @lru_cache(maxsize=2048)
@@ -68,7 +83,8 @@ def _side_heading(spans: tuple[Span, ...], labels: LabelStyle, look: PageLook) -
         shapes += [shape._replace(y=shape.y + down) for shape in drawn.shapes if isinstance(shape, Text)]
         marks += [mark._replace(box=mark.box.moved(0, down)) for mark in drawn.marks]
     words = prose.plain_line(spans, labels).strip()
-    drawing = Drawing(look.side, len(lines) * style.leading, tuple(shapes), tuple(marks), words)
+    piece = Piece(0, len(shapes), ((f"heading {SMALL_HEADING}", 0),), words)
+    drawing = Drawing(look.side, len(lines) * style.leading, tuple(shapes), tuple(marks), words, (piece,))
     return Part(drawing, SPACE_ABOVE_SIDE_HEADING * look.letters.scale, True, words, SMALL_HEADING)
 
 
@@ -80,6 +96,8 @@ def _heading_parts(
     parts = []
     for place, line in enumerate(set_lines(with_names(spans), style, look.width, labels)):
         drawing = line.drawing(style, look.width)
+        piece = Piece(0, len(drawing.shapes), ((f"heading {level}", 0),), line.text)
+        drawing = replace(drawing, pieces=(piece,))
         parts.append(Part(drawing, 0.0 if place else above * look.letters.scale, True, "" if place else words, level))
     return tuple(parts)
 

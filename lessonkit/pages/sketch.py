@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 
-from lessonkit.drawing.shapes import Box, Drawing, Line, Mark, Rect, Shape, Text
+from lessonkit.drawing.shapes import Box, Drawing, Line, Mark, Piece, Rect, Shape, Text
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
 from lessonkit.lesson.prose import Span
@@ -25,6 +26,30 @@ class Sketch:
         self.shapes: list[Shape] = []
         self.marks: list[Mark] = []
         self.words: list[str] = []
+        self.pieces: list[Piece] = []
+        self.count = 0
+        """How many things for a reader have begun; it numbers them."""
+        self._within: tuple[tuple[str, int], ...] = ()
+
+    @contextmanager
+    def within(self, *kinds: str) -> Iterator[None]:
+        """What is put meanwhile lies in such things, outermost first."""
+        before = self._within
+        for kind in kinds:
+            self._within += ((kind, self.count),)
+            self.count += 1
+        yield
+        self._within = before
+
+    @contextmanager
+    def piece(self, *kinds: str, words: str | None = None) -> Iterator[None]:
+        """What is put meanwhile is one thing for a reader, in such things; its words are those put, or ``words``."""
+        first, said = len(self.shapes), len(self.marks)
+        with self.within(*kinds):
+            yield
+            texts = (mark.detail for mark in self.marks[said:] if mark.kind == "text")
+            told = " ".join(texts) if words is None else words
+            self.pieces.append(Piece(first, len(self.shapes), self._within, told))
 
     @property
     def room(self) -> float:
@@ -78,4 +103,4 @@ class Sketch:
 
     def drawing(self, spoken: str) -> Drawing:
         """What was gathered, as high as it has come."""
-        return Drawing(self.width, self.y, tuple(self.shapes), tuple(self.marks), spoken)
+        return Drawing(self.width, self.y, tuple(self.shapes), tuple(self.marks), spoken, tuple(self.pieces))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from lessonkit.lesson.shown import Cell, Room, Table
@@ -32,20 +33,33 @@ def draw_table(shown: Table, sketch: Sketch) -> None:
         if sum(widths) + gap * (len(widths) - 1) <= sketch.room + 0.01 or size == SIZES[-1]:
             break
     head = replace(sketch.look.letters.small, size=min(sketch.look.letters.small.size, style.size))
+    with sketch.within("table"):
+        _put_rows(shown, sketch, style, head, widths, gap)
+
+
+def _put_rows(
+    shown: Table, sketch: Sketch, style: TextStyle, head: TextStyle, widths: Sequence[float], gap: float
+) -> None:
     x = sketch.left
-    for name, width in zip(shown.heads, () if is_chart else widths, strict=not is_chart):
-        sketch.text(name, head, x, sketch.y)
-        x += width + gap
-    sketch.y += 0.0 if is_chart else head.leading
+    if any(shown.heads):
+        with sketch.within("row"):
+            for name, width in zip(shown.heads, widths, strict=True):
+                with sketch.piece("head"):
+                    sketch.text(name, head, x, sketch.y)
+                x += width + gap
+        sketch.y += head.leading
     end = min(sketch.right, sketch.left + sum(widths) + gap * (len(widths) - 1))
     has_room = any(isinstance(cell, Room) for row in shown.rows for cell in row)
     high = style.leading + (3.5 if has_room else 3.0) * sketch.scale
     for row in shown.rows:
         sketch.rule(sketch.left, end, sketch.y, 0.4, FAINT)
         x = sketch.left
-        for cell, width in zip(row, widths, strict=True):
-            _put(cell, sketch, style, x, sketch.y + (high - style.leading) / 2, width)
-            x += width + gap
+        with sketch.within("row"):
+            for column, (cell, width) in enumerate(zip(row, widths, strict=True)):
+                heads_row = column == 0 and any(shown.heads) and not isinstance(cell, Room)
+                with sketch.piece("row head" if heads_row else "cell"):
+                    _put(cell, sketch, style, x, sketch.y + (high - style.leading) / 2, width)
+                x += width + gap
         sketch.y += high
     sketch.rule(sketch.left, end, sketch.y, 0.4, FAINT)
     sketch.y += 2 * sketch.scale
