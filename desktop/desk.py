@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QMenu, QWidget
@@ -38,6 +38,9 @@ from lessonkit.drawing.shapes import Box
 from lessonkit.lesson.lesson import Block, Heading, Note
 from lessonkit.pages.flow import worksheets
 
+if TYPE_CHECKING:
+    from desktop.people.own_lesson import OwnLesson
+
 
 class Room(Protocol):
     """What only the whole window can do."""
@@ -52,6 +55,9 @@ class Room(Protocol):
     def rooms_there_are(self) -> tuple[str, ...]: ...
     def enter(self, name: str) -> None: ...
     def print_for(self) -> None: ...
+    def keep_for_student(self) -> None: ...
+    @property
+    def own_lesson(self) -> OwnLesson: ...
 
 
 class Desk(QObject):
@@ -135,6 +141,24 @@ class Desk(QObject):
     def print_for(self) -> None:
         """Print the lesson for students."""
         self._room.print_for()
+
+    @property
+    def looks_at_student(self) -> bool:
+        """Whether the lesson is looked at as a student gets it."""
+        return self.view_in_sight is not self.view
+
+    def keep_for_student(self) -> None:
+        """Keep what is looked at for a student as a lesson of its own."""
+        self._room.keep_for_student()
+
+    @property
+    def has_own_lesson(self) -> bool:
+        """Whether a student's own lesson is open."""
+        return self.open_lesson.beside is not None
+
+    def carry_over(self) -> None:
+        """See what the improved original would bring to the student's lesson."""
+        self._room.own_lesson.carry_over()
 
     def has_room(self, action: str) -> bool:
         """Whether an action leads to a room that there is; true of every other action."""

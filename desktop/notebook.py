@@ -19,6 +19,8 @@ from desktop.frame import NotebookFrame
 from desktop.keeping import Keeping
 from desktop.memory import Memory, state_folder
 from desktop.people.for_student import ForStudent
+from desktop.people.own_lesson import OwnLesson, in_names
+from desktop.people.own_lesson_bars import OwnLessonBanner, OwnLessonSide
 from desktop.people.people import People
 from desktop.people.questions import PeopleQuestions
 from desktop.people.student_chooser import StudentChooser
@@ -55,7 +57,13 @@ class Notebook(QObject):
         self.people_questions = PeopleQuestions(frame)
         self.for_student = ForStudent(self.people, self.open_lesson)
         self.keeping = Keeping(self.open_lesson, state_folder() / "unsaved")
-        self.desk = Desk(pages, memory, asked or Questions(frame), self)
+        asked = asked or Questions(frame)
+        self.desk = Desk(pages, memory, asked, self)
+        self.own_lesson = OwnLesson(
+            self.people, self.open_lesson, self.desk.files, memory, asked, self.desk.messages.tell, frame
+        )  # fmt: skip
+        self.own_lesson.shown.connect(self._print_for_its_student)
+        self.own_lesson.pointed.connect(self.desk.selection.select)
         self.plan = Plan(memory, self.desk, self)
         self.actions_table = Actions(self.desk, frame)
         self.desk.panel.set_actions([self.actions_table[name] for name in _BLOCK_ACTIONS])
@@ -124,15 +132,24 @@ class Notebook(QObject):
     def print_for(self) -> None:
         """Ask for whom the open lesson is to be printed, and print it."""
         self.desk.writing.end()
+        if self.own_lesson.adapted is not None:
+            self.own_lesson.with_student(lambda path, student: self._ask_for_whom({path}))
+            return
         if not (self.people.is_open and self.people.studio.is_read):
             self.people.opened.connect(self._print_when_read)
             self.people.open()
             return
+        self._ask_for_whom(self._chosen_students())
+
+    def keep_for_student(self) -> None:
+        """Keep the lesson, as it is looked at for a student, as a lesson of its own."""
+        if self.for_student.adapted is not None:
+            self.own_lesson.keep(self.for_student.adapted)
+
+    def _ask_for_whom(self, chosen: set[Path]) -> None:
         from desktop.people.print_dialog import PrintDialog
 
-        dialog = PrintDialog(
-            self.frame, self.people.studio, self._to_print(), self._chosen_students(), self.people_questions
-        )
+        dialog = PrintDialog(self.frame, self.people.studio, self._to_print(), chosen, self.people_questions)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.show()
 
@@ -150,7 +167,20 @@ class Notebook(QObject):
         choices = {} if looked_at.path is None else {looked_at.path: tuple(looked_at.choices.items())}
         folder = path.parent if path is not None else self._memory.folder
         name = path.stem if path is not None else ""
+        own = self.own_lesson
+        if own.adapted is not None:
+            name = name.removesuffix(f" for {in_names(own.adapted.code)}")
+            return ToPrint(self.open_lesson.lesson, name, folder, {}, own.has_around, own.adapted)
         return ToPrint(self.open_lesson.lesson, name, folder, choices, looked_at.has_around)
+
+    def _print_for_its_student(self) -> None:
+        """A student's own lesson is printed for its student."""
+        files = self.desk.files
+        if self.own_lesson.adapted is not None:
+            files.prints_instead = self.print_for
+        elif files.prints_instead == self.print_for:
+            files.prints_instead = None
+        self._refresh()
 
     def _chosen_students(self) -> set[Path]:
         """Whom the printing begins with: who is looked at, or chosen in their room."""
@@ -206,6 +236,7 @@ class Notebook(QObject):
         middle = QVBoxLayout()
         middle.setContentsMargins(0, 0, 0, 0)
         middle.setSpacing(0)
+        middle.addWidget(OwnLessonBanner(self.own_lesson))
         middle.addWidget(desk.looking.place)
         middle.addWidget(desk.view, 1)
         middle.addWidget(status)
@@ -215,9 +246,14 @@ class Notebook(QObject):
         pages.setLayout(middle)
         view = StudentView(self.for_student, desk, pages, desk.panel)
         view.print_asked.connect(self.print_for)
+        view.keep_asked.connect(self.keep_for_student)
         beside = QVBoxLayout()
         beside.setSpacing(0)
-        beside.addWidget(StudentChooser(self.for_student))
+        chooser = StudentChooser(self.for_student)
+        side = OwnLessonSide(self.own_lesson, desk.selection, chooser, view.panels)
+        side.print_asked.connect(self.print_for)
+        beside.addWidget(chooser)
+        beside.addWidget(side.frame)
         beside.addWidget(view.panels, 1)
         across.addWidget(desk.shelf)
         across.addWidget(view.pages, 1)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Protocol
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QMouseEvent
@@ -10,12 +11,20 @@ from PySide6.QtWidgets import QCheckBox, QFrame, QHBoxLayout, QPushButton, QScro
 
 from desktop.forms.row import quiet_label
 from desktop.frame import PANEL_WIDTH
-from desktop.people.for_student import ForStudent
 from desktop.people.wording import counted
 from lessonkit.students.adapted import Adapted, Change
 
 CARDS_AT_ONCE = 4
 """So many changes are shown before the window may answer."""
+
+
+class Answers(Protocol):
+    """Who is told what the teacher decides about changes."""
+
+    @property
+    def has_around(self) -> bool: ...
+    def set_around(self, is_wanted: bool) -> None: ...
+    def set_choice(self, key: str, is_wanted: bool) -> None: ...
 
 
 class ChangeCard(QFrame):
@@ -90,12 +99,15 @@ class ChangesPanel(QFrame):
     print_asked = Signal()
     """The lesson is to be printed for the student."""
 
+    keep_asked = Signal()
+    """The student's lesson is to be kept as a lesson of its own."""
+
     pointed = Signal(str)
     """The hand points at the block of a change."""
 
-    def __init__(self, for_student: ForStudent) -> None:
+    def __init__(self, answers: Answers, can_keep: bool = False) -> None:
         super().__init__()
-        self._for_student = for_student
+        self._answers = answers
         self.cards: list[ChangeCard] = []
         self._changes: tuple[Change, ...] = ()
         self._marked: Sequence[str] = ()
@@ -108,11 +120,16 @@ class ChangesPanel(QFrame):
         self._said.setObjectName("quiet")
         self._said.setWordWrap(True)
         self.around = QCheckBox("Plan, review and strip around it")
-        self.around.setChecked(for_student.has_around)
+        self.around.setChecked(answers.has_around)
         self.around.setToolTip("The day's plan in front, what is due behind, and the strip of first tries")
-        self.around.clicked.connect(for_student.set_around)
+        self.around.clicked.connect(answers.set_around)
         self.print = QPushButton()
         self.print.clicked.connect(self.print_asked)
+        self.keep = QPushButton("Keep as a lesson of its own …")
+        self.keep.setToolTip("Save it as a file that remembers its original; its pages can then be edited")
+        self.keep.clicked.connect(self.keep_asked)
+        if not can_keep:
+            self.keep.hide()
         body = QWidget()
         body.setObjectName("form")
         self._list = QVBoxLayout(body)
@@ -134,6 +151,7 @@ class ChangesPanel(QFrame):
         head.addWidget(self.around)
         head.addSpacing(4)
         head.addWidget(self.print)
+        head.addWidget(self.keep)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(1, 0, 0, 0)
         layout.setSpacing(0)
@@ -151,7 +169,7 @@ class ChangesPanel(QFrame):
     def show_changes(self, adapted: Adapted, code: str) -> None:
         """Show the changes; the first ones at once, the others while the window answers."""
         self._changes = adapted.changes
-        self.around.setChecked(self._for_student.has_around)
+        self.around.setChecked(self._answers.has_around)
         done = sum(change.is_applied for change in adapted.changes)
         asked = sum(change.is_question and not change.is_applied for change in adapted.changes)
         self._title.setText(f"For {code}")
@@ -179,7 +197,7 @@ class ChangesPanel(QFrame):
         for place in range(self._left, until):
             if place == len(self.cards):
                 card = ChangeCard()
-                card.answered.connect(self._for_student.set_choice)
+                card.answered.connect(self._answers.set_choice)
                 card.pointed.connect(self.pointed)
                 self.cards.append(card)
                 self._list.insertWidget(place, card)

@@ -75,6 +75,10 @@ class ForStudent(QObject):
 
     def _start_over(self) -> None:
         self._choices = {}
+        if self.open_lesson.beside is not None:
+            # A student's own lesson is not made theirs once more.
+            self.choose(None)
+            return
         self._adapt()
 
     def _follow(self) -> None:

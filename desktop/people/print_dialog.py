@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
@@ -23,15 +22,16 @@ from PySide6.QtWidgets import (
 )
 
 from desktop.forms.row import quiet_label
+from desktop.people.own_lesson import in_names
 from desktop.people.print_run import PrintRun, Wanted
 from desktop.people.studio import Studio
 from desktop.people.wording import counted
 from lessonkit.lesson.lesson import Lesson
-from lessonkit.students.student import Student, with_handout
+from lessonkit.students.adapted import Adapted
+from lessonkit.students.student import with_handout
 from lessonkit.values import dataclass
 
 _PATH = Qt.ItemDataRole.UserRole
-_NO_SIGN = re.compile(r"[^\w-]+")
 
 
 class AskedWhere(Protocol):
@@ -49,6 +49,8 @@ class ToPrint:
     folder: Path
     choices: Mapping[Path, tuple[tuple[str, bool], ...]]
     has_around: bool = True
+    own: Adapted | None = None
+    """The student's own lesson that is printed as it is, for them alone."""
 
 
 class PrintDialog(QDialog):
@@ -72,7 +74,10 @@ class PrintDialog(QDialog):
         self.list = QListWidget()
         self.list.setObjectName("shelfList")
         self.list.setAccessibleName("Print for")
+        own = to_print.own
         for path, student in studio.students.items():
+            if own is not None and student.code != own.code:
+                continue
             item = QListWidgetItem(student.code)
             item.setData(_PATH, path)
             item.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemIsUserCheckable)
@@ -168,7 +173,8 @@ class PrintDialog(QDialog):
         self.bar.setValue(0)
         self.bar.show()
         self._said.setText("Beginning to print …")
-        self._run = PrintRun(self._to_print.lesson, wanted, date.today(), self.around.isChecked())
+        to_print = self._to_print
+        self._run = PrintRun(to_print.lesson, wanted, date.today(), self.around.isChecked(), to_print.own)
         self._run.printed.connect(self._note)
         self._run.failed.connect(self._note_failure)
         self._run.finished.connect(self._end)
@@ -185,11 +191,11 @@ class PrintDialog(QDialog):
         for item in self._checked():
             path: Path = item.data(_PATH)
             student = self._studio.students[path]
-            stem = f"{name} for {_in_names(student)}"
+            stem = f"{name} for {in_names(student.code)}"
             number = 1
             while stem.casefold() in taken:
                 number += 1
-                stem = f"{name} for {_in_names(student)} {number}"
+                stem = f"{name} for {in_names(student.code)} {number}"
             taken.add(stem.casefold())
             out = self._folder / f"{stem}.pdf"
             found.append(Wanted(path, student, out, self._to_print.choices.get(path, ())))
@@ -254,7 +260,3 @@ class PrintDialog(QDialog):
 
     def reject(self) -> None:
         self.close()
-
-
-def _in_names(student: Student) -> str:
-    return _NO_SIGN.sub("_", student.code).strip("_") or "student"

@@ -16,6 +16,7 @@ from lessonkit.values import dataclass
 
 if TYPE_CHECKING:
     from lessonkit.print_for import Printed
+    from lessonkit.students.adapted import Adapted
 
 PROCESSES = 2
 
@@ -42,12 +43,15 @@ class PrintRun(QObject):
     finished = Signal()
     """Nothing more comes."""
 
-    def __init__(self, lesson: Lesson, wanted: Sequence[Wanted], day: date, has_around: bool) -> None:
+    def __init__(
+        self, lesson: Lesson, wanted: Sequence[Wanted], day: date, has_around: bool, own: Adapted | None = None
+    ) -> None:  # fmt: skip
         super().__init__()
         self._lesson = lesson
         self._wanted = tuple(wanted)
         self._day = day
         self._has_around = has_around
+        self._own = own
         self._stop = Event()
         self._thread = Thread(target=self._run, name="handouts")
 
@@ -84,7 +88,8 @@ class PrintRun(QObject):
         by_out = {one.out: one for one in self._wanted}
         jobs = (
             PrintJob(
-                self._lesson, one.student, self._day, one.out, choices=one.choices, has_around=self._has_around
+                self._lesson, one.student, self._day, one.out, choices=one.choices, has_around=self._has_around,
+                own=self._own,
             )
             for one in self._wanted
         )  # fmt: skip

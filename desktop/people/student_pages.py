@@ -13,7 +13,7 @@ from desktop.selection import Selection
 from desktop.status_line import StatusLine
 from lessonkit.lesson.lesson import Lesson
 
-WRITING = "Words are written in the lesson itself: go back to nobody first."
+WRITING = "To write here, keep it as a lesson of its own; or go back to nobody and write in the lesson itself."
 
 
 class StudentPages(QWidget):

@@ -24,6 +24,9 @@ class StudentView(QObject):
     print_asked = Signal()
     """The lesson is to be printed for the student."""
 
+    keep_asked = Signal()
+    """The student's lesson is to be kept as a lesson of its own."""
+
     def __init__(self, for_student: ForStudent, desk: Desk, pages: QWidget, panel: QWidget) -> None:
         super().__init__(desk)
         self._for_student = for_student
@@ -75,8 +78,9 @@ class StudentView(QObject):
             return
         from desktop.people.changes_panel import ChangesPanel
 
-        self.changes = ChangesPanel(self._for_student)
+        self.changes = ChangesPanel(self._for_student, can_keep=True)
         self.changes.print_asked.connect(self.print_asked)
+        self.changes.keep_asked.connect(self.keep_asked)
         self.changes.pointed.connect(self.student_pages.selection.select)
         self.panels.addWidget(self.changes)
 
