@@ -15,7 +15,8 @@ from lessonkit.lesson.lesson import Aid, Block, DifficultyMap, Drill
 from lessonkit.lesson.page_aid import Scene
 from lessonkit.lesson.scene import scene_of
 from lessonkit.pages.blocks import draw_block, look_of
-from lessonkit.pages.flow import ANSWERS, answer_blocks, flow, worksheets
+from lessonkit.pages.flow import answer_blocks, worksheets
+from lessonkit.pages.flowing import ANSWERS, Flowing
 from lessonkit.pages.page import Page
 from lessonkit.pages.page_look import PageLook
 from lessonkit.pages.paper import SHEETS, TEXT_WIDTH
@@ -53,6 +54,7 @@ class DrawnPages(QObject):
         super().__init__()
         self._open_lesson = open_lesson
         self._drawn: dict[str, _Drawn] = {}
+        self._flowing = Flowing()
         self._waiting: list[str] = []
         self._stand_in: tuple[str, float] | None = None
         self._is_flow_due = False
@@ -251,14 +253,16 @@ class DrawnPages(QObject):
 
     def _flow(self) -> None:
         self._is_flow_due = False
-        self._pages = flow(self._open_lesson.lesson, self._drawing, self._answers, is_whole=not self._waiting)
+        lesson, is_whole = self._open_lesson.lesson, not self._waiting
+        pages = self._flowing.pages(lesson, self._drawing, self._answers, is_whole=is_whole)
+        self._pages = pages
         self.changed.emit()
 
     def _drawing(self, block: Block) -> BlockDrawing:
         if self._stand_in is not None and block.id == self._stand_in[0]:
             return _empty(self._stand_in[1], self._drawn.get(block.id))
         drawn = self._drawn.get(block.id)
-        return drawn.drawing if drawn is not None else _empty(_UNSEEN_HEIGHT, None)
+        return drawn.drawing if drawn is not None else _UNSEEN
 
 
 def _empty(height: float, drawn: _Drawn | None) -> BlockDrawing:
@@ -266,3 +270,7 @@ def _empty(height: float, drawn: _Drawn | None) -> BlockDrawing:
     first = drawn.drawing.parts[0] if drawn is not None and drawn.drawing.parts else Part(Drawing(0, 0, ()), 22.5)
     room = Drawing(first.drawing.width or TEXT_WIDTH, height, ())
     return BlockDrawing((Part(room, first.above, first.keeps),), x=drawn.drawing.x if drawn is not None else 0.0)
+
+
+_UNSEEN = _empty(_UNSEEN_HEIGHT, None)
+"""Room for what has not been drawn yet."""

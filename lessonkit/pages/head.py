@@ -70,7 +70,7 @@ def furniture(
     look: PageLook,
     number: int,
     count: int,
-    parts: Sequence[PlacedBlock],
+    strips: Sequence[Box],
     is_numbered: bool = True,
 ) -> list[PlacedBlock]:
     """The running head from page 2 on, and the page number: in the header strip of the page, or at its foot.
@@ -78,7 +78,6 @@ def furniture(
     A lesson of one page needs a number only where its header strip asks for one.
     """
     running = look.letters.running
-    strips = _strips(parts)
     found = [_page_number(strip, look, number, count) for strip in strips]
     if count == 1:
         return found
@@ -100,7 +99,7 @@ def number_at_foot(words: str, sheet: Sheet, look: PageLook) -> PlacedBlock:
     )  # fmt: skip
 
 
-def _strips(parts: Sequence[PlacedBlock]) -> list[Box]:
+def strips_of(parts: Sequence[PlacedBlock]) -> list[Box]:
     """Where the header strips of a page want its number."""
     return [
         mark.box.moved(part.placed.x, part.placed.y)

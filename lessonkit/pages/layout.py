@@ -7,34 +7,18 @@ blocks where it can; inside a drill rather where a hand is free than where both 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable
 from dataclasses import field
 
-from lessonkit.drawing.shapes import Placed
+from lessonkit.drawing.shapes import Box, Placed
 from lessonkit.pages.columns import Columns
-from lessonkit.pages.page import OutlineEntry, PlacedBlock
+from lessonkit.pages.page import OutlineEntry, Page, PlacedBlock
 from lessonkit.pages.page_look import PageLook
 from lessonkit.pages.paper import Sheet
-from lessonkit.pages.parts import Part, Turn
+from lessonkit.pages.parts import Turn
+from lessonkit.pages.pieces import Cluster, Item
 from lessonkit.pages.style import GUTTER
 from lessonkit.values import dataclass
-
-
-@dataclass(frozen=True, slots=True)
-class Item:
-    """A part on its way to a page, with the space above it and its hold on the next one as its neighbours make them."""
-
-    part: Part
-    block_id: str
-    place: int
-    above: float
-    keeps: bool
-    is_half: bool = False
-    """Whether it takes half the width, below or beside its neighbours that do."""
-    x: float = 0.0
-    is_side: bool = False
-    """Whether what follows begins at its height, beside it."""
-
 
 TURN_COSTS = {Turn.FREE: 0.0, Turn.REST: 0.15, Turn.BUSY: 0.5}
 """How much of a page may rather be left empty than turning it so; found by trying on the sample lessons."""
@@ -44,11 +28,27 @@ TURN_COSTS = {Turn.FREE: 0.0, Turn.REST: 0.15, Turn.BUSY: 0.5}
 class _Chance:
     """How a page stood before what stays together was placed on it: it may end there instead."""
 
-    cluster: list[Item]
+    cluster: Cluster
     parts: int
     outlines: int
     y: float
     turn: Turn
+
+
+@dataclass(slots=True, eq=False)
+class Leaf:
+    """A page without its running head and number. When it is full it stays as it is, and serves the next flow too."""
+
+    start: tuple[int, int] | None = None
+    """Where the cluster begins that it begins with; None where it was begun in the midst of one, or stays empty."""
+    known_by: int = 0
+    """The last piece that was looked at to know how the pages before it are filled."""
+    parts: list[PlacedBlock] = field(default_factory=list)
+    outline: list[OutlineEntry] = field(default_factory=list)
+    strips: list[Box] | None = None
+    """Where header strips want the number of the page, once that was looked for."""
+    finished: tuple[tuple[object, ...], Page] | None = None
+    """The page that was made of it, and all that the page was made from besides."""
 
 
 @dataclass(slots=True)
@@ -58,8 +58,7 @@ class Layout:
     sheet: Sheet
     look: PageLook
     has_turns: bool = True
-    pages: list[list[PlacedBlock]] = field(default_factory=lambda: [[]])
-    outlines: list[list[OutlineEntry]] = field(default_factory=lambda: [[]])
+    leaves: list[Leaf] = field(default_factory=lambda: [Leaf()])
     y: float = 0.0
     columns: Columns = field(default_factory=Columns)
     side_end: float = 0.0
@@ -71,79 +70,97 @@ class Layout:
     """Where the right-hand page that is filling may end."""
     last: Turn = Turn.FREE
     """How the page can be turned behind what was placed last."""
+    known_by: int = 0
+    """The last piece that was looked at so far."""
 
     @property
     def top(self) -> float:
-        return self.sheet.first_top if len(self.pages) == 1 else self.sheet.top
+        return self.sheet.first_top if len(self.leaves) == 1 else self.sheet.top
 
     @property
     def room(self) -> float:
         return self.sheet.bottom - self.top
 
-    def place_all(self, items: Iterable[Item | None]) -> None:
-        """Place parts in order, those that stay together on one page."""
-        for cluster in _clusters(items):
+    def place_all(
+        self, items: Iterable[Cluster | None], rest: Callable[[Cluster], list[Leaf] | None] = lambda cluster: None
+    ) -> bool:
+        """Place clusters in order, None for a new page; answers whether all were placed here.
+
+        Where ``rest`` knows how all goes on from the cluster that begins a new page, those pages follow instead.
+        """
+        for cluster in items:
             if cluster is None:
                 self.break_page()
-            else:
-                self.place(cluster)
-
-    def place_at_foot(self, parts: tuple[tuple[str, Part], ...]) -> None:
-        """Place parts of blocks at the foot of the last page that has room below what stands there, or of a new one."""
-        if not parts:
-            return
-        height = sum(part.drawing.height for _, part in parts)
-        number = next((place for place in reversed(range(len(self.pages))) if self._end(place) + height <= 0), None)
-        if number is None:
-            self._new_page()
-            number = len(self.pages) - 1
-        y = self.sheet.bottom - height
-        for name, part in parts:
-            self.pages[number].append(PlacedBlock(Placed(part.drawing, self.sheet.left, y), name))
-            y += part.drawing.height
-        if number == len(self.pages) - 1:
-            # Whatever is placed later comes on a new page.
-            self.y = self.room
-
-    def _end(self, number: int) -> float:
-        """How far above the foot of a page its last part ends, negative, with half a line's space."""
-        ends = [part.placed.box.bottom for part in self.pages[number]]
-        return max(ends) + self.look.letters.grid - self.sheet.bottom if ends else -self.room
+                continue
+            waiting = [cluster]
+            while waiting:
+                one = waiting.pop(0)
+                self.known_by = max(self.known_by, one.known_by)
+                moved = self._room_made(one)
+                if moved is not None:
+                    first = moved[0] if moved else one
+                    following = rest(first)
+                    if following is not None:
+                        # More may have been looked at to know where these pages begin than when they were filled.
+                        for leaf in following:
+                            leaf.known_by = max(leaf.known_by, self.known_by)
+                        self.leaves[-1:] = following
+                        return False
+                    self.leaves[-1].start, self.leaves[-1].known_by = first.start, self.known_by
+                    if moved:
+                        waiting[:0] = [*moved, one]
+                        continue
+                self._place(one)
+        return True
 
     def break_page(self) -> None:
         """Whatever comes next begins a page; a break after which nothing comes leaves no empty page."""
         if self.is_asked_to_break:
-            self._new_page()
+            self.new_page()
         self.is_asked_to_break = True
 
-    def place(self, cluster: list[Item]) -> None:
-        """Place parts that stay together; what is higher than a page is placed part by part."""
+    def new_page(self) -> None:
+        """Begin a page."""
+        self.leaves.append(Leaf())
+        self.y = self.side_end = 0.0
+        self.columns = Columns()
+        self.is_beside = False
+        self.chances = []
+        self.last = Turn.FREE
+
+    def _room_made(self, cluster: Cluster) -> list[Cluster] | None:
+        """Begin a page if asked to, or if the cluster fits on another but not here; None if the page goes on.
+
+        Answers what the full page gives to the new one so that it ends where it can be turned; mostly nothing.
+        """
         if self.is_asked_to_break:
-            self._new_page()
+            self.new_page()
             self.is_asked_to_break = False
-        if self.pages[-1] and self.y + self._height(cluster) > self.room and not self._fits_nowhere(cluster):
-            moved = self._given_back()
-            self._new_page()
-            if moved:
-                for earlier in (*moved, cluster):
-                    self.place(earlier)
-                return
-        if self.has_turns and len(self.pages) % 2 and self.pages[-1]:
-            parts, outlines = len(self.pages[-1]), len(self.outlines[-1])
-            self.chances.append(_Chance(cluster, parts, outlines, self.y, self.last))
-        self.last = cluster[-1].part.after
-        for item in cluster:
+            return []
+        if not self.leaves[-1].parts or self.y + self._height(cluster) <= self.room or self._fits_nowhere(cluster):
+            return None
+        moved = self._given_back()
+        self.new_page()
+        return moved
+
+    def _place(self, cluster: Cluster) -> None:
+        """Place items that stay together; what is higher than a page is placed part by part."""
+        leaf = self.leaves[-1]
+        if self.has_turns and len(self.leaves) % 2 and leaf.parts:
+            self.chances.append(_Chance(cluster, len(leaf.parts), len(leaf.outline), self.y, self.last))
+        self.last = cluster.items[-1].part.after
+        for item in cluster.items:
             if item.is_half:
                 self._put_half(item)
                 continue
             self.columns = Columns()
-            above = self._above(item) if self.pages[-1] and not self.is_beside else 0.0
-            if self.pages[-1] and self.y + above + item.part.drawing.height > self.room + 0.01:
-                self._new_page()
+            above = self._above(item) if self.leaves[-1].parts and not self.is_beside else 0.0
+            if self.leaves[-1].parts and self.y + above + item.part.drawing.height > self.room + 0.01:
+                self.new_page()
                 above = 0.0
             self._put(item, above)
 
-    def _given_back(self) -> list[list[Item]]:
+    def _given_back(self) -> list[Cluster]:
         """What the full page gives to the next one so that it ends where it can be turned; mostly nothing."""
         if not self.chances:
             return []
@@ -155,17 +172,17 @@ class Layout:
                 cost, best = other, place
         moved = self.chances[best:]
         if moved:
-            del self.pages[-1][moved[0].parts :]
-            del self.outlines[-1][moved[0].outlines :]
+            del self.leaves[-1].parts[moved[0].parts :]
+            del self.leaves[-1].outline[moved[0].outlines :]
         return [chance.cluster for chance in moved]
 
-    def _fits_nowhere(self, cluster: list[Item]) -> bool:
-        return self._height(cluster) - self._above(cluster[0]) > self.sheet.bottom - self.sheet.top
+    def _fits_nowhere(self, cluster: Cluster) -> bool:
+        return self._height(cluster) - self._above(cluster.items[0]) > self.sheet.bottom - self.sheet.top
 
-    def _height(self, cluster: list[Item]) -> float:
+    def _height(self, cluster: Cluster) -> float:
         """The height below what stands already; snapping to the grid adds up to a step at each space."""
         y, columns, is_beside = self.y, self.columns, self.is_beside
-        for item in cluster:
+        for item in cluster.items:
             if item.is_half:
                 columns = columns.begun(y + self._above(item, y)).with_one(item.above, item.part.drawing.height)
                 y = max(y, columns.end)
@@ -195,9 +212,9 @@ class Layout:
         self.y += above
         y = self.top + self.y
         placed = Placed(item.part.drawing, self.sheet.left + item.x, y)
-        self.pages[-1].append(PlacedBlock(placed, item.block_id, item.place))
+        self.leaves[-1].parts.append(PlacedBlock(placed, item.block_id, item.place))
         if item.part.outline:
-            self.outlines[-1].append(OutlineEntry(item.part.outline, item.part.level, y))
+            self.leaves[-1].outline.append(OutlineEntry(item.part.outline, item.part.level, y))
         self.is_beside = item.is_side
         if item.is_side:
             self.side_end = self.y + item.part.drawing.height
@@ -206,40 +223,13 @@ class Layout:
 
     def _put_half(self, item: Item) -> None:
         """Put a part of half the width into the column that ends higher; the left one where both end alike."""
-        above = self._above(item) if self.pages[-1] else 0.0
+        above = self._above(item) if self.leaves[-1].parts else 0.0
         columns = self.columns.begun(self.y + above)
-        if self.pages[-1] and columns.with_one(item.above, item.part.drawing.height).end > self.room + 0.01:
-            self._new_page()
+        if self.leaves[-1].parts and columns.with_one(item.above, item.part.drawing.height).end > self.room + 0.01:
+            self.new_page()
             columns = Columns().begun(0.0)
         x = self.sheet.left + (self.look.half_width + GUTTER) * columns.next
         y = columns.next_top(item.above)
-        self.pages[-1].append(PlacedBlock(Placed(item.part.drawing, x, self.top + y), item.block_id, item.place))
+        self.leaves[-1].parts.append(PlacedBlock(Placed(item.part.drawing, x, self.top + y), item.block_id, item.place))
         self.columns = columns.with_one(item.above, item.part.drawing.height)
         self.y = self.columns.end
-
-    def _new_page(self) -> None:
-        self.pages.append([])
-        self.outlines.append([])
-        self.y = self.side_end = 0.0
-        self.columns = Columns()
-        self.is_beside = False
-        self.chances = []
-        self.last = Turn.FREE
-
-
-def _clusters(items: Iterable[Item | None]) -> Iterator[list[Item] | None]:
-    """Runs of parts that stay on one page."""
-    cluster: list[Item] = []
-    for item in items:
-        if item is None:
-            if cluster:
-                yield cluster
-            cluster = []
-            yield None
-            continue
-        cluster.append(item)
-        if not item.keeps:
-            yield cluster
-            cluster = []
-    if cluster:
-        yield cluster
