@@ -83,6 +83,10 @@ POINTS: Mapping[str, Point] = {
         lambda lesson, value: replace(lesson, author=value),
         lambda value: value or "none",
     ),
+    "letterhead_picture": _housed(
+        "letterhead", "the picture at the head",
+        lambda picture: "a picture of {} by {} pixels".format(*picture.size) if picture else "none",
+    ),
     "paper": Point(
         "the paper",
         lambda lesson: lesson.paper,

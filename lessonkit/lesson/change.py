@@ -55,6 +55,7 @@ def _head(lesson: Lesson) -> tuple[object, ...]:
         lesson.house.staff_tenths,
         lesson.house.is_close,
         lesson.house.is_two_sided,
+        lesson.house.letterhead,
     )
 
 

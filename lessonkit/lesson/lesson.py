@@ -13,6 +13,7 @@ from lessonkit.drills.exercise import FingersShown
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.setting import Setting
 from lessonkit.hands.profile import HandProfile
+from lessonkit.lesson.letterhead import Letterhead
 from lessonkit.lesson.page_aid import PageAid
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
@@ -229,6 +230,9 @@ class House:
     """Whether everything stands a tenth closer on the page."""
     is_two_sided: bool = True
     """Whether it is printed on both sides of the paper, so that right-hand pages are turned."""
+
+    letterhead: Letterhead | None = None
+    """The picture at the head of the first page."""
 
     def __post_init__(self) -> None:
         check_text(self.caution, "the caution", LONGEST_CAUTION)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
 
-from lessonkit.drawing.shapes import Box, Drawing, Line, Placed
+from lessonkit.drawing.shapes import Box, Drawing, Line, Mark, Picture, Piece, Placed
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
 from lessonkit.lesson.lesson import Aid, Lesson
@@ -21,13 +21,41 @@ from lessonkit.pages.style import FAINT, TextStyle
 from lessonkit.pages.text_flow import set_lines, shortened
 from lessonkit.theory.label_style import LabelStyle
 
+HIGHEST_LETTERHEAD = 51.0
+"""The most height of the picture at the head, in points: 18 mm."""
+
+LETTERHEAD = "letterhead"
+"""The kind of the mark on it."""
+
 
 def head_of(lesson: Lesson, look: PageLook) -> tuple[tuple[str, Part], ...]:
     """The head of the first page, each part under the name of its place: title, key and tempo, aims, and a rule."""
     first = lesson.blocks[0] if lesson.blocks else None
     # Most aids bring a rule of their own.
     has_rule = not (isinstance(first, Aid) and first.shows.printed_heading)
-    return _head(lesson.title, lesson.author, lesson.aims, lesson.setting, look, has_rule)
+    head = _head(lesson.title, lesson.author, lesson.aims, lesson.setting, look, has_rule)
+    return (*letterhead_parts(lesson, look), *head)
+
+
+def letterhead_parts(lesson: Lesson, look: PageLook) -> tuple[tuple[str, Part], ...]:
+    """The picture at the head of the first page, as high as its proportions and the width allow."""
+    letterhead = lesson.house.letterhead
+    if letterhead is None:
+        return ()
+    across, down = letterhead.size
+    grid = look.letters.grid
+    height = min(HIGHEST_LETTERHEAD, look.width * down / across)
+    width = height * across / down
+    words = f"Letterhead of {lesson.author}" if lesson.author else "Letterhead"
+    drawing = Drawing(
+        look.width,
+        height + 2 * grid,
+        (Picture(0.0, 0.0, width, height, letterhead.content),),
+        (Mark(LETTERHEAD, "", Box(0.0, 0.0, width, height)),),
+        words,
+        (Piece(0, 1, (("figure", 0),), words),),
+    )
+    return (("", Part(drawing, keeps=True)),)
 
 
 @lru_cache(maxsize=64)

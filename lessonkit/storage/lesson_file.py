@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from base64 import b64decode, b64encode
 from pathlib import Path
 
 from lessonkit.drills.exercise import FingersShown
 from lessonkit.lesson.lesson import USUAL_STAFF, House, Lesson, Paper
+from lessonkit.lesson.letterhead import Letterhead
 from lessonkit.storage.blocks import block_from_shape, text_from_shape, tree_of_block, tree_of_text
 from lessonkit.storage.hands_and_faces import faces_of, hands_of, tree_of_faces, tree_of_hands
 from lessonkit.storage.shapes import HouseShape, LessonShape
@@ -92,20 +94,36 @@ def tree_of_lesson(lesson: Lesson) -> dict[str, Tree]:
             **({} if lesson.house.staff_tenths == USUAL_STAFF else {"staff_tenths": lesson.house.staff_tenths}),
             **({"is_close": True} if lesson.house.is_close else {}),
             **({} if lesson.house.is_two_sided else {"is_two_sided": False}),
+            **_tree_of_letterhead(lesson.house.letterhead),
         },
         "blocks": [tree_of_block(block) for block in lesson.blocks],
     }
 
 
+def _tree_of_letterhead(letterhead: Letterhead | None) -> dict[str, Tree]:
+    return {} if letterhead is None else {"letterhead": b64encode(letterhead.content).decode("ascii")}
+
+
+def _letterhead(text: str) -> Letterhead | None:
+    if not text:
+        return None
+    try:
+        content = b64decode(text, validate=True)
+    except ValueError:
+        raise ValueError("this is no picture in base64; take the field out") from None
+    return Letterhead(content)
+
+
 def _house(shape: HouseShape) -> House:
     style = at_place("house.label_style", lambda: faces_of(shape.label_style))
     hands = hands_of(shape.hands)
+    letterhead = at_place("house.letterhead", lambda: _letterhead(shape.letterhead))
     return at_place(
         "house.caution",
         lambda: House(
             style, shape.prefers_flats_at_six, shape.is_friendly, hands,
             shape.starts_black_with_second, shape.shows_difficulty, shape.caution,
             FingersShown(shape.fingers) if shape.fingers else None, shape.staff_tenths, shape.is_close,
-            shape.is_two_sided,
+            shape.is_two_sided, letterhead,
         ),
     )  # fmt: skip

@@ -24,12 +24,16 @@ from lessonkit.lesson.lesson import (
     SMALLEST_STAFF,
     USUAL_STAFF,
 )
+from lessonkit.lesson.letterhead import MOST_BYTES
 
 LARGEST_FILE = 16 * 1024 * 1024
 """The most bytes of a file that is read."""
 
 MOST_PRESETS = 2000
 """The most presets in their file."""
+
+LARGEST_LETTERHEAD = (MOST_BYTES + 2) // 3 * 4
+"""The most characters of a picture that is written in base64 (RFC 4648)."""
 
 Line = Annotated[str, Meta(max_length=LONGEST_LINE)]
 NoteLine = Annotated[str, Meta(max_length=LONGEST_NOTE)]
@@ -132,6 +136,7 @@ class HouseShape(Struct, forbid_unknown_fields=True):
     staff_tenths: Annotated[int, Meta(ge=SMALLEST_STAFF, le=LARGEST_STAFF)] = USUAL_STAFF
     is_close: bool = False
     is_two_sided: bool = True
+    letterhead: Annotated[str, Meta(max_length=LARGEST_LETTERHEAD)] = ""
 
 
 class LessonShape(Struct, forbid_unknown_fields=True):

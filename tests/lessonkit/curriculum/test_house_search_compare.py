@@ -20,10 +20,12 @@ from lessonkit.hands.difficulty import Band
 from lessonkit.hands.profile import HandProfile
 from lessonkit.lesson import edits
 from lessonkit.lesson.lesson import Drill, House, Lesson, Note, Paper
+from lessonkit.lesson.letterhead import Letterhead
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
 from lessonkit.theory.quality import ALL_QUALITIES
 from tests.lessonkit.curriculum.course import course
+from tests.lessonkit.lesson.test_letterhead import picture
 
 OTHER = Lesson(
     "Another",
@@ -32,6 +34,7 @@ OTHER = Lesson(
     house=House(
         LabelStyle(half_diminished="ø7"), False, True, HandProfile(keep_thumb_off_black=3), True,
         caution="Mind your back.", fingers=FingersShown.NONE, staff_tenths=90,
+        letterhead=Letterhead(picture("PNG")),
     ),
     blocks=(Drill(replace(family("broken-chords")(), faces=Faces.SIGNS), "d"), Note("Words.", "n")),
 )  # fmt: skip
