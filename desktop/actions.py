@@ -9,6 +9,7 @@ from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
 
 from desktop.rooms import LESSONS, TITLES
+from desktop.words import say
 from lessonkit.lesson.lesson import Drill
 from lessonkit.values import dataclass
 
@@ -58,17 +59,17 @@ def _has_drill(desk: Desk) -> bool:
 
 
 def _play_text(desk: Desk) -> str:
-    return "&Stop\tSpace" if desk.listening.is_playing else "&Play\tSpace"
+    return say("&Stop\tSpace") if desk.listening.is_playing else say("&Play\tSpace")
 
 
-def _undo_text(desk: Desk) -> str:
-    label = desk.open_lesson.undo_label
-    return f"&Undo: {label}" if label else "&Undo"
+def undo_text(label: str) -> str:
+    """What undoing is called, with what it would undo."""
+    return say("&Undo: {label}", label=label) if label else say("&Undo")
 
 
-def _redo_text(desk: Desk) -> str:
-    label = desk.open_lesson.redo_label
-    return f"&Redo: {label}" if label else "&Redo"
+def redo_text(label: str) -> str:
+    """What redoing is called, with what it would redo."""
+    return say("&Redo: {label}", label=label) if label else say("&Redo")
 
 
 Menu = tuple[str, tuple[Row | Filled | None, ...]]
@@ -106,9 +107,11 @@ MENUS: tuple[Menu, ...] = (
     )),
     ("&Edit", (
         Row("undo", "&Undo", lambda desk: desk.open_lesson.undo, Keys.Undo,
-            lambda desk: bool(desk.open_lesson.undo_label), text_of=_undo_text),
+            lambda desk: bool(desk.open_lesson.undo_label),
+            text_of=lambda desk: undo_text(desk.open_lesson.undo_label)),
         Row("redo", "&Redo", lambda desk: desk.open_lesson.redo, "Ctrl+Shift+Z",
-            lambda desk: bool(desk.open_lesson.redo_label), text_of=_redo_text),
+            lambda desk: bool(desk.open_lesson.redo_label),
+            text_of=lambda desk: redo_text(desk.open_lesson.redo_label)),
         Row("steps", "Show all &steps …", lambda desk: desk.looking.steps, "Ctrl+H",
             lambda desk: bool(desk.open_lesson.steps)),
         None,
@@ -229,7 +232,7 @@ class Actions:
     def fill(self, bar: QMenuBar, before: QAction | None = None) -> None:
         """Build the menus, at the end of the bar or before one of its menus."""
         for title, rows in self._table:
-            menu = QMenu(title, bar)
+            menu = QMenu(say(title), bar)
             bar.insertMenu(before, menu)
             menu.setToolTipsVisible(True)
             self.menus.append(menu)
@@ -260,12 +263,12 @@ class Actions:
             menu.menuAction().setVisible(is_here or is_of_all)
 
     def _action(self, row: Row, owner: QWidget) -> QAction:
-        action = QAction(row.text, owner)
+        action = QAction(say(row.text), owner)
         action.setObjectName(row.name)
         if row.keys:
             action.setShortcuts(_shortcuts(row.keys))
         if row.short:
-            action.setIconText(row.short)
+            action.setIconText(say(row.short))
         if row.is_on is not None:
             action.setCheckable(True)
         if row.choice:
@@ -280,13 +283,13 @@ class Actions:
         self.refresh()
 
     def _add_filled(self, menu: QMenu, row: Filled) -> None:
-        inner = menu.addMenu(row.text)
+        inner = menu.addMenu(say(row.text))
 
         def fill() -> None:
             inner.clear()
             row.fill(self._desk, inner)
             if inner.isEmpty():
-                inner.addAction("Nothing yet").setEnabled(False)
+                inner.addAction(say("Nothing yet")).setEnabled(False)
 
         inner.aboutToShow.connect(fill)
 

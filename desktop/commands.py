@@ -8,6 +8,7 @@ from desktop.editing import clipboard
 from desktop.open_lesson import OpenLesson
 from desktop.selection import Selection
 from desktop.spoken import name_of
+from desktop.words import say
 from lessonkit.lesson.edits import (
     delete_blocks,
     duplicate_blocks,
@@ -37,7 +38,7 @@ class Commands:
         try:
             lesson = insert_blocks(self._open_lesson.lesson, at, blocks)
         except ValueError as error:
-            self._tell(f"That cannot be put in: {error}.")
+            self._tell(say("That cannot be put in: {error}.", error=error))
             return
         self._open_lesson.edit(f"{verb} {_what(blocks)}", lesson)
         self._selection.select(*(block.id for block in lesson.blocks[at : at + len(blocks)]))
@@ -47,9 +48,9 @@ class Commands:
         try:
             lesson = insert_in_note(self._open_lesson.lesson, note_id, at, (block,))
         except ValueError as error:
-            self._tell(f"That cannot be put in: {error}.")
+            self._tell(say("That cannot be put in: {error}.", error=error))
             return
-        self._open_lesson.edit(f"Insert {_what((block,))}", lesson)
+        self._open_lesson.edit(say("Insert {what}", what=_what((block,))), lesson)
         self._selection.select(block.id)
 
     def move_up(self) -> None:
@@ -66,7 +67,7 @@ class Commands:
         if blocks:
             at = self._selection.place_after
             lesson = duplicate_blocks(self._open_lesson.lesson, self._selection.ids)
-            self._open_lesson.edit(f"Duplicate {_what(blocks)}", lesson)
+            self._open_lesson.edit(say("Duplicate {what}", what=_what(blocks)), lesson)
             self._selection.select(*(block.id for block in lesson.blocks[at : at + len(blocks)]))
 
     def page_around(self) -> None:
@@ -74,12 +75,12 @@ class Commands:
         drill = self._selection.only
         if isinstance(drill, Drill):
             lesson = page_around(self._open_lesson.lesson, drill.id)
-            self._open_lesson.edit(f"Handout page around {name_of(drill)}", lesson)
+            self._open_lesson.edit(say("Handout page around {drill}", drill=name_of(drill)), lesson)
             self._selection.select(drill.id)
 
     def delete(self) -> None:
         """Take the selected blocks out and select what comes after them."""
-        self._remove("Delete")
+        self._remove(say("Delete"))
 
     def copy(self) -> None:
         """Put the selected blocks on the clipboard."""
@@ -89,26 +90,26 @@ class Commands:
     def copy_picture(self) -> None:
         """Put a picture of the selected blocks on the clipboard, for other programs."""
         if not clipboard.put_picture_on_clipboard(self._selection.blocks, self._open_lesson.lesson):
-            self._tell("What is selected shows nothing, so there is no picture of it.")
+            self._tell(say("What is selected shows nothing, so there is no picture of it."))
 
     def copy_notes(self) -> None:
         """Put the notes of the selected drills on the clipboard, for programs that print or play music."""
         try:
             if not clipboard.put_notes_on_clipboard(self._selection.blocks, self._open_lesson.lesson):
-                self._tell("What is selected holds no drill, so there are no notes to copy.")
+                self._tell(say("What is selected holds no drill, so there are no notes to copy."))
         except ValueError as error:
-            self._tell(f"The notes were not copied: {error}.")
+            self._tell(say("The notes were not copied: {error}.", error=error))
 
     def cut(self) -> None:
         """Put the selected blocks on the clipboard and take them out."""
         if self._selection.ids:
             self.copy()
-            self._remove("Cut")
+            self._remove(say("Cut"))
 
     def paste(self) -> None:
         """Put in what is on the clipboard."""
         try:
-            self.insert(*clipboard.on_clipboard(), verb="Paste")
+            self.insert(*clipboard.on_clipboard(), verb=say("Paste"))
         except LessonFileError as error:
             self._tell(str(error))
 
@@ -124,7 +125,7 @@ class Commands:
         for block in blocks:
             lesson = replace_block(lesson, _usual(block))
         if blocks:
-            self._open_lesson.edit(f"Reset {_what(blocks)}", lesson)
+            self._open_lesson.edit(say("Reset {what}", what=_what(blocks)), lesson)
 
     def select_all(self) -> None:
         """Select every block."""
@@ -134,7 +135,7 @@ class Commands:
         blocks = self._selection.blocks
         if blocks:
             lesson = shift_blocks(self._open_lesson.lesson, self._selection.ids, by)
-            self._open_lesson.edit(f"Move {_what(blocks)}", lesson)
+            self._open_lesson.edit(say("Move {what}", what=_what(blocks)), lesson)
 
     def _remove(self, verb: str) -> None:
         blocks, ids = self._selection.blocks, self._selection.ids
@@ -158,4 +159,4 @@ def _usual(block: Block) -> Block:
 
 def _what(blocks: tuple[Block, ...]) -> str:
     """The blocks in the label of an edit."""
-    return name_of(blocks[0]).lower() if len(blocks) == 1 else f"{len(blocks)} blocks"
+    return name_of(blocks[0]).lower() if len(blocks) == 1 else say("{n} blocks", n=len(blocks))

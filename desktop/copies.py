@@ -8,6 +8,7 @@ from pathlib import Path
 from desktop.editing.keys import typed_key
 from desktop.files import Asked, LessonFiles, Tell
 from desktop.open_lesson import OpenLesson
+from desktop.words import say
 from lessonkit.lesson.edits import transposed
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.lesson_file import SUFFIX, LessonFileError, save_lesson
@@ -34,7 +35,7 @@ class Copies:
         try:
             keys = keys_typed(typed, lesson)
         except ValueError as error:
-            self._tell(f"No copy was made: {error}.")
+            self._tell(say("No copy was made: {error}.", error=error))
             return
         written: list[Path] = []
         for key in keys:
@@ -47,10 +48,10 @@ class Copies:
             written.append(target)
         names = ", ".join(one.name for one in written)
         offers: list[tuple[str, Callable[[], None]]] = [
-            (f"Open {key.tonic}", lambda one=one: self._files.open_recent(one))  # type: ignore[misc]
+            (say("Open {tonic}", tonic=key.tonic), lambda one=one: self._files.open_recent(one))  # type: ignore[misc]
             for key, one in zip(keys, written, strict=True)
         ]
-        self._tell(f"{len(written)} copies are beside the lesson: {names}", *offers[:4])
+        self._tell(say("{n} copies are beside the lesson: {names}", n=len(written), names=names), *offers[:4])
 
 
 def keys_typed(typed: str, lesson: Lesson) -> tuple[Key, ...]:
@@ -60,10 +61,12 @@ def keys_typed(typed: str, lesson: Lesson) -> tuple[Key, ...]:
     for word in words:
         key = typed_key(word.removesuffix("m") if lesson.key.is_minor else word, lesson.key.mode)
         if key is None or key.mode is not lesson.key.mode:
-            raise ValueError(f"{word!r} is no {lesson.key.mode.word} key; write keys like D, F, Bb")
+            raise ValueError(
+                say("{word!r} is no {word2} key; write keys like D, F, Bb", word=word, word2=lesson.key.mode.word)
+            )
         keys.append(key)
     if not keys:
-        raise ValueError("no key was named; write keys like D, F, Bb")
+        raise ValueError(say("no key was named; write keys like D, F, Bb"))
     return tuple(dict.fromkeys(keys))
 
 

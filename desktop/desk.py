@@ -34,6 +34,7 @@ from desktop.listening.sound_files import SoundFiles
 from desktop.looking.looking import Looking
 from desktop.memory import Memory, presets_file
 from desktop.message_bar import MessageBar
+from desktop.words import say
 from lessonkit.drawing.shapes import Box
 from lessonkit.lesson.lesson import Block, Heading, Note
 from lessonkit.pages.flow import worksheets
@@ -213,7 +214,7 @@ class Desk(QObject):
     def _can_write(self) -> bool:
         """Whether the lesson's own pages are in sight; words and fingers are written nowhere else."""
         if self.view_in_sight is not self.view:
-            self.messages.tell("Words and fingers are written in the lesson itself; go back to nobody first.")
+            self.messages.tell(say("Words and fingers are written in the lesson itself; go back to nobody first."))
         return self.view_in_sight is self.view
 
     def close(self) -> None:
@@ -296,7 +297,9 @@ class Desk(QObject):
         """Show the answers to the worksheets behind the pages, or take them away."""
         is_wanted = not self.drawn.shows_answers
         if is_wanted and next(worksheets(self.open_lesson.lesson), None) is None:
-            self.messages.tell("No drill of this lesson leaves anything to fill in, so there are no answers to show.")
+            self.messages.tell(
+                say("No drill of this lesson leaves anything to fill in, so there are no answers to show.")
+            )
             return
         self._goes_to_answers = is_wanted
         self.drawn.show_answers(is_wanted)

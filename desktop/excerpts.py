@@ -14,6 +14,7 @@ from PySide6.QtCore import QObject, Signal
 from desktop.commands import Commands
 from desktop.files import Tell
 from desktop.memory import Memory
+from desktop.words import say
 from lessonkit.drills.family import family
 from lessonkit.lesson.lesson import Drill
 
@@ -48,24 +49,26 @@ class Excerpts(QObject):
         """Ask for a file and put its music in behind the selection."""
         path = self._asked.excerpt_to_open(self._memory.folder)
         if path is not None:
-            self._tell(f"Reading {path.name} …")
+            self._tell(say("Reading {name} …", name=path.name))
             _load_reader()
             threading.Thread(target=_read, args=(path, self.arrived.emit), daemon=True).start()
 
     def _put_in(self, answer: Excerpt | str, name: str) -> None:
         if isinstance(answer, str):
-            self._tell(f"{name} was not put in: {answer.removeprefix(name).strip()}.")
+            self._tell(say("{name} was not put in: {strip}.", name=name, strip=answer.removeprefix(name).strip()))
             return
         lick = family("own-lick")(lick=answer.phrase, metre=answer.metre)
-        self._commands.insert(Drill(lick), verb="Open an excerpt as")
+        self._commands.insert(Drill(lick), verb=say("Open an excerpt as"))
         offers: list[tuple[str, Callable[[], None]]] = []
         if answer.chart is not None:
-            offers.append(("Put in its chords too", lambda: self._put_in_chart(answer)))
-        self._tell(f"{name} is in as a lick. {_left_out(answer.report)}".strip(), *offers)
+            offers.append((say("Put in its chords too"), lambda: self._put_in_chart(answer)))
+        self._tell(
+            say("{name} is in as a lick. {left_out}", name=name, left_out=_left_out(answer.report)).strip(), *offers
+        )
 
     def _put_in_chart(self, excerpt: Excerpt) -> None:
         chart = family("own-chart")(chart=excerpt.chart, metre=excerpt.metre)
-        self._commands.insert(Drill(chart), verb="Open an excerpt as")
+        self._commands.insert(Drill(chart), verb=say("Open an excerpt as"))
 
 
 def _load_reader() -> None:
@@ -93,4 +96,13 @@ def _read(path: Path, arrived: Callable[[Excerpt | str, str], None]) -> None:
 def _left_out(report: tuple[str, ...]) -> str:
     told = " ".join(report[:MOST_TOLD])
     more = len(report) - MOST_TOLD
-    return told if more <= 0 else f"{told} {more} more {'thing was' if more == 1 else 'things were'} left out."
+    return (
+        told
+        if more <= 0
+        else say(
+            "{told} {more} more {what} left out.",
+            told=told,
+            more=more,
+            what=say("thing was") if more == 1 else say("things were"),
+        )
+    )

@@ -15,6 +15,7 @@ from desktop.open_lesson import OpenLesson
 from desktop.preview.drawn_pages import DrawnPages
 from desktop.preview.pages_view import PagesView
 from desktop.selection import Selection
+from desktop.words import say
 
 if TYPE_CHECKING:
     from lessonkit.export import ExportJob
@@ -79,7 +80,7 @@ class Exporting(QObject):
 
     def _save(self, tail: str, page: int | None = None, ids: Sequence[str] = ()) -> None:
         if self.is_at_work:
-            self._messages.tell(AT_WORK, ("Stop", self.stop))
+            self._messages.tell(AT_WORK, (say("Stop"), self.stop))
             return
         # A window that saves nothing for others has no use for it.
         from lessonkit.export import export_jobs
@@ -93,7 +94,7 @@ class Exporting(QObject):
         jobs = export_jobs(lesson, target, page, ids, pages, self._drawn.shows_answers)
         self._stop = threading.Event()
         self._said = SAVING
-        self._messages.tell(SAVING, ("Stop", self.stop))
+        self._messages.tell(SAVING, (say("Stop"), self.stop))
         self._work = threading.Thread(target=_Work(jobs, self._stop, self.arrived.emit).run, daemon=True)
         self._work.start()
 
@@ -129,13 +130,15 @@ class _Work:
         for outcome in done_one_by_one(self._jobs, write_export, PROCESSES, self._stop.is_set):
             if outcome.made is not None:
                 made.append(outcome.made)
-                self._tell(f"Saved {len(made)} of {len(self._jobs)}: {outcome.made.name}", False)
+                self._tell(
+                    say("Saved {n} of {n2}: {name}", n=len(made), n2=len(self._jobs), name=outcome.made.name), False
+                )
             else:
                 problems.append(outcome.problem)
         if problems:
-            return f"Not everything was saved for other programs: {problems[0]}."
+            return say("Not everything was saved for other programs: {problems}.", problems=problems[0])
         if len(made) < len(self._jobs):
             return STOPPED
         if len(made) == 1:
-            return f"Saved for other programs: {made[0]}"
-        return f"{len(made)} files for other programs are in {made[0].parent}"
+            return say("Saved for other programs: {made}", made=made[0])
+        return say("{n} files for other programs are in {parent}", n=len(made), parent=made[0].parent)

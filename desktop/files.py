@@ -14,6 +14,7 @@ from desktop.file_standing import FileStanding
 from desktop.lesson_documents import read_document, save_document, suffix_for
 from desktop.memory import Memory
 from desktop.open_lesson import OpenLesson
+from desktop.words import say
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.lesson_file import LessonFileError
 from lessonkit.theory.key import Key
@@ -78,7 +79,7 @@ class LessonFiles(QObject):
         try:
             lesson, beside = read_document(path)
         except LessonFileError as error:
-            self._tell(f"The lesson was not opened. {error}")
+            self._tell(say("The lesson was not opened. {error}", error=error))
             return False
         self._open_lesson.open(lesson, path, beside=beside)
         self._memory.note_recent(path)
@@ -120,9 +121,9 @@ class LessonFiles(QObject):
         try:
             lesson, beside = read_document(path)
         except LessonFileError as error:
-            self._tell(f"The lesson was not read anew. {error}")
+            self._tell(say("The lesson was not read anew. {error}", error=error))
             return
-        self._open_lesson.edit_both("Read the file anew", lesson, beside)
+        self._open_lesson.edit_both(say("Read the file anew"), lesson, beside)
         self._open_lesson.mark_saved(path)
         self.standing.keep(path)
 
@@ -131,11 +132,11 @@ class LessonFiles(QObject):
 
     def _tell_changed(self) -> None:
         path = self._open_lesson.path
-        name = path.name if path is not None else "The file"
+        name = path.name if path is not None else say("The file")
         self._tell(
-            f"{name} was changed outside this window. What is open here is as it was.",
-            ("Read it anew", self.read_anew),
-            ("Save as …", self._save_elsewhere),
+            say("{name} was changed outside this window. What is open here is as it was.", name=name),
+            (say("Read it anew"), self.read_anew),
+            (say("Save as …"), self._save_elsewhere),
         )
 
     def _save_over(self) -> None:
@@ -145,16 +146,16 @@ class LessonFiles(QObject):
     def _save_to(self, path: Path) -> bool:
         if path == self._open_lesson.path and self.standing.is_changed:
             self._tell(
-                f"Nothing was saved: {path.name} was changed outside this window meanwhile.",
-                ("Save as …", self._save_elsewhere),
-                ("Read it anew", self.read_anew),
-                ("Save over it", self._save_over),
+                say("Nothing was saved: {name} was changed outside this window meanwhile.", name=path.name),
+                (say("Save as …"), self._save_elsewhere),
+                (say("Read it anew"), self.read_anew),
+                (say("Save over it"), self._save_over),
             )
             return False
         try:
             save_document(self._open_lesson.lesson, self._open_lesson.beside, path)
         except LessonFileError as error:
-            self._tell(f"{error}.", ("Save as …", self._save_elsewhere))
+            self._tell(f"{error}.", (say("Save as …"), self._save_elsewhere))
             return False
         self.standing.keep(path)
         self._open_lesson.mark_saved(path)
@@ -165,7 +166,7 @@ class LessonFiles(QObject):
         self.save_as()
 
     def _print(self, shows_answers: bool) -> None:
-        path = self._asked.where_to_print(self._suggested(" with answers.pdf" if shows_answers else ".pdf"))
+        path = self._asked.where_to_print(self._suggested(say(" with answers.pdf") if shows_answers else ".pdf"))
         if path is None:
             return
         # Printing needs libraries that a window without it does not.
@@ -179,20 +180,28 @@ class LessonFiles(QObject):
             pages = pages_of(lesson, shows_answers=shows_answers)
             safe_write(path, pdf_bytes(pages, lesson.title, lesson.author))
         except OSError as error:
-            self._tell(f"The handout was not printed to {path.name}: {error.strerror}. Choose another place.")
+            self._tell(
+                say(
+                    "The handout was not printed to {name}: {strerror}. Choose another place.",
+                    name=path.name,
+                    strerror=error.strerror,
+                )
+            )
             return
         finally:
             QGuiApplication.restoreOverrideCursor()
-        count = f"{len(pages)} pages" if len(pages) != 1 else "One page"
-        self._tell(f"{count} printed to {path}", ("Open PDF", lambda: self._show(path)))
+        count = say("{n} pages", n=len(pages)) if len(pages) != 1 else say("One page")
+        self._tell(
+            say("{count} printed to {path}", count=count, path=path), (say("Open PDF"), lambda: self._show(path))
+        )
 
     def _show(self, path: Path) -> None:
         if not QDesktopServices.openUrl(QUrl.fromLocalFile(str(path.absolute()))):
-            self._tell(f"No program here opens PDF documents. The handout is {path.absolute()}")
+            self._tell(say("No program here opens PDF documents. The handout is {absolute}", absolute=path.absolute()))
 
     def _suggested(self, ending: str) -> Path:
         path = self._open_lesson.path
         if path is not None:
             return path.with_name(path.stem + ending)
         name = "".join(sign for sign in self._open_lesson.lesson.title if sign not in NOT_IN_NAMES).strip(" .")
-        return self._memory.folder / ((name or "Lesson") + ending)
+        return self._memory.folder / ((name or say("Lesson")) + ending)

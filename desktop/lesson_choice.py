@@ -14,6 +14,7 @@ from desktop.memory import Memory
 from desktop.open_lesson import OpenLesson
 from desktop.selection import Selection
 from desktop.spoken import name_of
+from desktop.words import say
 from lessonkit.storage.lesson_file import SUFFIX, LessonFileError, read_lesson, save_lesson
 
 if TYPE_CHECKING:
@@ -57,17 +58,17 @@ class LessonChoice(QObject):
     def keep_as_start(self) -> None:
         """Keep the lesson as a start for others, under its title."""
         lesson, folder = self._open_lesson.lesson, self._memory.starts
-        name = "".join(sign for sign in lesson.title if sign not in NOT_IN_NAMES).strip(" .") or "Lesson"
+        name = "".join(sign for sign in lesson.title if sign not in NOT_IN_NAMES).strip(" .") or say("Lesson")
         target = folder / f"{name}{SUFFIX}"
         is_there = target.exists()
         try:
             folder.mkdir(parents=True, exist_ok=True)
             save_lesson(lesson, target)
         except (LessonFileError, OSError) as error:
-            self._tell(f"The lesson was not kept as a start: {error}.")
+            self._tell(say("The lesson was not kept as a start: {error}.", error=error))
             return
-        again = " in the place of the one that was called so" if is_there else ""
-        self._tell(f"“{name}” is kept as a start{again}. It stands under Lesson, New from.")
+        again = say(" in the place of the one that was called so") if is_there else ""
+        self._tell(say("“{name}” is kept as a start{again}. It stands under Lesson, New from.", name=name, again=again))
 
     def fill_starts(self, menu: QMenu) -> None:
         """The lessons kept as a start."""
@@ -80,7 +81,7 @@ class LessonChoice(QObject):
         try:
             lesson = read_lesson(path)
         except LessonFileError as error:
-            self._tell(f"The start was not opened. {error}")
+            self._tell(say("The start was not opened. {error}", error=error))
             return
         if self._files.may_leave():
             self._open_lesson.open(lesson, None, is_unsaved=True)
@@ -102,11 +103,13 @@ class LessonChoice(QObject):
         try:
             other, _ = read_document(path)
         except LessonFileError as error:
-            self._tell(f"The lessons were not compared. {error}")
+            self._tell(say("The lessons were not compared. {error}", error=error))
             return
         mine = self._open_lesson.lesson
         found = differences(other, mine, name_of)
-        self.comparison = Comparison(self._parent.window(), path.name, f"{mine.title} (open here)", found)
+        self.comparison = Comparison(
+            self._parent.window(), path.name, say("{title} (open here)", title=mine.title), found
+        )
         self.comparison.chosen.connect(self._go)
         self.comparison.show()
 

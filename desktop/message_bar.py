@@ -9,6 +9,7 @@ from PySide6.QtGui import QAccessible, QAccessibleEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton
 
 from desktop.forms.row import quiet_label
+from desktop.words import say
 
 
 class MessageBar(QFrame):
@@ -25,8 +26,8 @@ class MessageBar(QFrame):
         self._layout.setContentsMargins(16, 6, 8, 6)
         self._layout.setSpacing(8)
         self._layout.addWidget(self._words, 1)
-        dismiss = QPushButton("Close")
-        dismiss.setAccessibleName("Close the message")
+        dismiss = QPushButton(say("Close"))
+        dismiss.setAccessibleName(say("Close the message"))
         dismiss.clicked.connect(self.clear)
         self._layout.addWidget(dismiss)
         self.hide()

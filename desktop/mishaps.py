@@ -9,6 +9,8 @@ from collections.abc import Callable
 from pathlib import Path
 from types import TracebackType
 
+from desktop.words import say
+
 MOST_BYTES = 256 * 1024
 """How long the record may grow before it begins anew."""
 
@@ -22,8 +24,8 @@ def catch_mishaps(record: Path, tell: Callable[[str], None]) -> None:
             return
         lines = traceback.format_exception(kind, mishap, trace)
         is_written = write_down("".join(lines), record)
-        where = f" What happened is written down in {record}." if is_written else ""
-        tell(f"That did not work, and your lesson is as it was before.{where}")
+        where = say(" What happened is written down in {record}.", record=record) if is_written else ""
+        tell(say("That did not work, and your lesson is as it was before.{where}", where=where))
 
     sys.excepthook = caught
 

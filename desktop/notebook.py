@@ -29,6 +29,7 @@ from desktop.plan.plan import FETCHED, Plan
 from desktop.rooms import LESSONS, STUDENTS, TERMS, Rooms
 from desktop.status_line import StatusLine
 from desktop.theme import dress_application
+from desktop.words import say
 
 if TYPE_CHECKING:
     from desktop.people.print_dialog import ToPrint
@@ -169,7 +170,7 @@ class Notebook(QObject):
         name = path.stem if path is not None else ""
         own = self.own_lesson
         if own.adapted is not None:
-            name = name.removesuffix(f" for {in_names(own.adapted.code)}")
+            name = name.removesuffix(say(" for {in_names}", in_names=in_names(own.adapted.code)))
             return ToPrint(self.open_lesson.lesson, name, folder, {}, own.has_around, own.adapted)
         return ToPrint(self.open_lesson.lesson, name, folder, choices, looked_at.has_around)
 
@@ -272,7 +273,7 @@ class Notebook(QObject):
 
     def _refresh(self) -> None:
         path = self.open_lesson.path
-        title = self.open_lesson.lesson.title or "Lesson without a title"
+        title = self.open_lesson.lesson.title or say("Lesson without a title")
         self.frame.setWindowTitle(f"{title}[*]" + (f" · {path.name}" if path is not None else ""))
         self.frame.setWindowModified(self.open_lesson.has_unsaved)
         self.actions_table.refresh()

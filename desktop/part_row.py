@@ -7,6 +7,8 @@ from collections.abc import Callable, Sequence
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QToolButton, QWidget
 
+from desktop.words import say
+
 
 class PartRow(QWidget):
     """One button for each part, by its title; the one that is shown is marked."""
@@ -20,8 +22,8 @@ class PartRow(QWidget):
         row.setSpacing(2)
         for place, title in enumerate(self._titles):
             button = QToolButton()
-            button.setText(title)
-            button.setAccessibleName(f"Show: {title}")
+            button.setText(say(title))
+            button.setAccessibleName(say("Show: {title}", title=say(title)))
             button.setCheckable(True)
             button.setProperty("segment", True)
             button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)

@@ -13,6 +13,8 @@ from threading import Thread
 from PySide6.QtCore import QObject, Qt, QTimer, Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QStackedWidget, QToolButton, QWidget
 
+from desktop.words import say
+
 LESSONS, STUDENTS, TERMS = "lessons", "students", "terms"
 
 TITLES = {LESSONS: "Lessons", STUDENTS: "Students", TERMS: "Terms"}
@@ -84,7 +86,7 @@ class Fetching(QObject):
 
     def begin(self) -> None:
         """Begin; ``done`` tells when all are there."""
-        thread = Thread(target=self._fetch, name=f"fetching {self._name}", daemon=True)
+        thread = Thread(target=self._fetch, name=say("fetching {name}", name=self._name), daemon=True)
         # What the hand asked for is answered first.
         QTimer.singleShot(0, thread.start)
 
@@ -108,9 +110,10 @@ class RoomRow(QWidget):
         row.setSpacing(2)
         for place, name in enumerate(names):
             button = QToolButton()
-            button.setText(TITLES[name])
-            button.setAccessibleName(f"Room: {TITLES[name]}")
-            button.setToolTip(f"{TITLES[name]} (Ctrl+{list(TITLES).index(name) + 1})")
+            title = say(TITLES[name])
+            button.setText(title)
+            button.setAccessibleName(say("Room: {title}", title=title))
+            button.setToolTip(f"{title} (Ctrl+{list(TITLES).index(name) + 1})")
             button.setCheckable(True)
             button.setProperty("segment", True)
             button.setProperty("room", True)

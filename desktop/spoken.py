@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from desktop.words import say
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
 from lessonkit.lesson.lesson import Aid, Block, DifficultyMap, Drill, Heading, Note, PageBreak, Space, UnknownDrill
@@ -24,37 +25,37 @@ def name_of(block: Block) -> str:
 
 def _heading(block: Heading, setting: Setting) -> str:
     words = prose.plain_line(prose.read_line(block.text, setting), setting.label_style)
-    return f"Heading: {words or 'empty'}"
+    return say("Heading: {words}", words=words or say("empty"))
 
 
 def _note(block: Note, setting: Setting) -> str:
     words = " ".join(prose.plain_text(prose.read(block.text, setting), setting.label_style).split())
-    return f"Note: {_shortened(words) or 'empty'}"
+    return say("Note: {shortened}", shortened=_shortened(words) or say("empty"))
 
 
 def _drill(block: Drill, setting: Setting) -> str:
-    summary, title = block.family.in_one_line(setting), block.family.title
+    summary, title = say(block.family.in_one_line(setting)), say(block.family.title)
     return summary if summary.startswith(title) else f"{title}: {summary}"
 
 
 def _unknown(block: UnknownDrill, setting: Setting) -> str:
-    return f"A drill that this version does not know: {block.code}"
+    return say("A drill that this version does not know: {code}", code=block.code)
 
 
 def _map(block: DifficultyMap, setting: Setting) -> str:
-    return f"{block.map.title}: {block.map.summary(setting)}"
+    return f"{say(block.map.title)}: {say(block.map.summary(setting))}"
 
 
 def _aid(block: Aid, setting: Setting) -> str:
-    return f"{block.shows.title}: {block.shows.about()}"
+    return f"{say(block.shows.title)}: {say(block.shows.about())}"
 
 
 def _space(block: Space, setting: Setting) -> str:
-    return f"Space of {block.height} millimetres"
+    return say("Space of {height} millimetres", height=block.height)
 
 
 def _page_break(block: PageBreak, setting: Setting) -> str:
-    return "New page"
+    return say("New page")
 
 
 SENTENCES: dict[type[Any], Callable[[Any, Setting], str]] = {
@@ -70,14 +71,14 @@ SENTENCES: dict[type[Any], Callable[[Any, Setting], str]] = {
 """Every kind of block and the words for it; a test holds that none is missing."""
 
 NAMES: dict[type[Any], Callable[[Any], str]] = {
-    Heading: lambda block: "Heading" if block.level == 1 else "Small heading",
-    Note: lambda block: "Note",
-    Drill: lambda block: str(block.family.title),
-    UnknownDrill: lambda block: "Unknown drill",
-    DifficultyMap: lambda block: str(block.map.title),
-    Aid: lambda block: str(block.shows.title),
-    Space: lambda block: "Space",
-    PageBreak: lambda block: "New page",
+    Heading: lambda block: say("Heading") if block.level == 1 else say("Small heading"),
+    Note: lambda block: say("Note"),
+    Drill: lambda block: say(block.family.title),
+    UnknownDrill: lambda block: say("Unknown drill"),
+    DifficultyMap: lambda block: say(block.map.title),
+    Aid: lambda block: say(block.shows.title),
+    Space: lambda block: say("Space"),
+    PageBreak: lambda block: say("New page"),
 }
 """Every kind of block and what it is called; a test holds that none is missing."""
 

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QApplication
 from desktop.frame import NotebookFrame
 from desktop.memory import Memory, state_folder
 from desktop.theme import dress_application
+from desktop.words import say
 
 if TYPE_CHECKING:
     from desktop.first_pages import FirstPages
@@ -114,14 +115,14 @@ def offer_unsaved(notebook: Notebook, folder: Path) -> None:
     found, sentences = recoverable(folder)
     if found:
         latest = found[0]
-        title = latest.lesson.title or "a lesson without a title"
+        title = latest.lesson.title or say("a lesson without a title")
         notebook.desk.messages.tell(
-            f"The notebook ended before “{title}” was saved. It is still here.",
-            ("Open it", lambda: _recover(notebook, latest)),
-            ("Throw it away", lambda: _throw_away(notebook, latest, folder)),
+            say("The notebook ended before “{title}” was saved. It is still here.", title=title),
+            (say("Open it"), lambda: _recover(notebook, latest)),
+            (say("Throw it away"), lambda: _throw_away(notebook, latest, folder)),
         )
     elif sentences:
-        notebook.tell(f"Unsaved work could not be read. {sentences[0]}")
+        notebook.tell(say("Unsaved work could not be read. {sentences}", sentences=sentences[0]))
 
 
 def _recover(notebook: Notebook, found: Recoverable) -> None:
@@ -131,7 +132,7 @@ def _recover(notebook: Notebook, found: Recoverable) -> None:
     try:
         beside = recovered_beside(found.beside)
     except LessonFileError as error:
-        notebook.tell(f"Where this student's lesson came from could not be read. {error}")
+        notebook.tell(say("Where this student's lesson came from could not be read. {error}", error=error))
         beside = None
     if notebook.desk.files.may_leave():
         notebook.open_lesson.open(found.lesson, found.path, is_unsaved=True, beside=beside)

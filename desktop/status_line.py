@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QToolButton
 from desktop.forms.row import quiet_label
 from desktop.preview.drawn_pages import DrawnPages
 from desktop.preview.pages_view import PagesView
+from desktop.words import say
 
 
 class StatusLine(QFrame):
@@ -44,5 +45,9 @@ class StatusLine(QFrame):
 
     def _show(self) -> None:
         count = len(self._drawn.pages)
-        self._page.setText(f"Page {min(self._view.page_number, count)} of {count}" if count > 1 else "One page")
+        self._page.setText(
+            say("Page {min} of {count}", min=min(self._view.page_number, count), count=count)
+            if count > 1
+            else say("One page")
+        )
         self._zoom.setText(f"{self._view.zoom:.0%}".replace("%", " %"))

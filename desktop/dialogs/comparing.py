@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from desktop.forms.row import quiet_label
+from desktop.words import say
 from lessonkit.lesson.comparing import Difference
 
 
@@ -16,21 +17,21 @@ class Comparison(QDialog):
 
     def __init__(self, parent: QWidget, first: str, second: str, found: tuple[Difference, ...]) -> None:
         super().__init__(parent)
-        self.setWindowTitle("Two lessons compared")
+        self.setWindowTitle(say("Two lessons compared"))
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.resize(640, 480)
-        told = f"First: {first}\nSecond: {second}"
+        told = say("First: {first}\nSecond: {second}", first=first, second=second)
         head = quiet_label(told)
         head.setWordWrap(True)
         self.list = QListWidget()
         self.list.setObjectName("goToList")
-        self.list.setAccessibleName("Differences")
+        self.list.setAccessibleName(say("Differences"))
         self.list.setWordWrap(True)
         for one in found:
             item = QListWidgetItem(one.sentence, self.list)
             item.setData(Qt.ItemDataRole.UserRole, one.block_id)
         if not found:
-            QListWidgetItem("The two lessons say the same.", self.list)
+            QListWidgetItem(say("The two lessons say the same."), self.list)
         self.list.itemClicked.connect(self._choose)
         self.list.itemActivated.connect(self._choose)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)

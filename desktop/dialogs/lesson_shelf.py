@@ -29,6 +29,7 @@ from desktop.lesson_facts import LessonFacts, facts_of, lesson_files
 from desktop.painting.list_rows import paint_ground, step_by_key
 from desktop.painting.qt_painter import QtPainter
 from desktop.theme import interface_font, tones_of
+from desktop.words import say
 from lessonkit.drawing.shapes import paint
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.pages.flow import pages_of
@@ -47,23 +48,23 @@ class LessonShelf(QDialog):
 
     def __init__(self, parent: QWidget, folder: Path) -> None:
         super().__init__(parent)
-        self.setWindowTitle("Lessons of a folder")
+        self.setWindowTitle(say("Lessons of a folder"))
         self.resize(760, 620)
         self._reading: Iterator[LessonFacts] = iter(())
         self._facts: list[LessonFacts] = []
         self._pictures: dict[Path, QPixmap] = {}
         self._folder = quiet_label("")
         self._folder.setObjectName("quiet")
-        other = QPushButton("Another folder …")
+        other = QPushButton(say("Another folder …"))
         other.clicked.connect(self._ask_for_folder)
         self.search = QLineEdit()
-        self.search.setPlaceholderText("Find: words of the title, a key, a drill")
-        self.search.setAccessibleName("Find a lesson")
+        self.search.setPlaceholderText(say("Find: words of the title, a key, a drill"))
+        self.search.setAccessibleName(say("Find a lesson"))
         self.search.textChanged.connect(self._fill)
         self.search.installEventFilter(self)
         self.list = QListWidget()
         self.list.setObjectName("paletteList")
-        self.list.setAccessibleName("Lessons")
+        self.list.setAccessibleName(say("Lessons"))
         self.list.setItemDelegate(_Delegate(self))
         self.list.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -143,7 +144,7 @@ class LessonShelf(QDialog):
             self.chosen.emit(item.data(_FACTS).path)
 
     def _ask_for_folder(self) -> None:
-        name = QFileDialog.getExistingDirectory(self, "Lessons of which folder", self._folder.text())
+        name = QFileDialog.getExistingDirectory(self, say("Lessons of which folder"), self._folder.text())
         if name:
             self.show_folder(Path(name))
 
@@ -204,9 +205,13 @@ class _Delegate(QStyledItemDelegate):
 def _lines(facts: LessonFacts) -> tuple[str, ...]:
     changed = facts.changed.strftime("%d.%m.%Y %H:%M")
     if facts.lesson is None:
-        return facts.problem, f"Changed {changed}  ·  {facts.path.name}"
+        return facts.problem, say("Changed {changed}  ·  {name}", changed=changed, name=facts.path.name)
     keys = ", ".join(map(str, facts.keys))
-    return keys, ", ".join(facts.families) or "No drills yet", f"Changed {changed}  ·  {facts.path.name}"
+    return (
+        keys,
+        ", ".join(facts.families) or say("No drills yet"),
+        say("Changed {changed}  ·  {name}", changed=changed, name=facts.path.name),
+    )
 
 
 def _picture(lesson: Lesson | None, ratio: float) -> QPixmap:

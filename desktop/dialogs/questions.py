@@ -8,6 +8,7 @@ from pathlib import Path
 from PySide6.QtWidgets import QFileDialog, QInputDialog, QMessageBox, QWidget
 
 from desktop.lesson_documents import STUDENT_SUFFIX
+from desktop.words import say
 from lessonkit.theory.key import Key
 
 LESSONS = "Lessons (*.lesson *.adapted)"
@@ -42,40 +43,40 @@ class Questions:
 
     def lesson_to_open(self, folder: Path) -> Path | None:
         """The lesson to open; None when the hand thought better of it."""
-        name, _ = QFileDialog.getOpenFileName(self._parent, "Open lesson", str(folder), LESSONS)
+        name, _ = QFileDialog.getOpenFileName(self._parent, say("Open lesson"), str(folder), LESSONS)
         return Path(name) if name else None
 
     def where_to_save(self, suggested: Path) -> Path | None:
         """The file to save the lesson in."""
         kinds = STUDENT_LESSONS if suggested.suffix == STUDENT_SUFFIX else PLAIN_LESSONS
-        name, _ = QFileDialog.getSaveFileName(self._parent, "Save lesson as", str(suggested), kinds)
+        name, _ = QFileDialog.getSaveFileName(self._parent, say("Save lesson as"), str(suggested), kinds)
         return _with_suffix(name, suggested.suffix)
 
     def where_to_print(self, suggested: Path) -> Path | None:
         """The file to print the handout to."""
-        name, _ = QFileDialog.getSaveFileName(self._parent, "Print handout to PDF", str(suggested), HANDOUTS)
+        name, _ = QFileDialog.getSaveFileName(self._parent, say("Print handout to PDF"), str(suggested), HANDOUTS)
         return _with_suffix(name, ".pdf")
 
     def excerpt_to_open(self, folder: Path) -> Path | None:
         """The excerpt to put in as a lick."""
-        name, _ = QFileDialog.getOpenFileName(self._parent, "Open an excerpt as a lick", str(folder), EXCERPTS)
+        name, _ = QFileDialog.getOpenFileName(self._parent, say("Open an excerpt as a lick"), str(folder), EXCERPTS)
         return Path(name) if name else None
 
     def keys_of_copies(self, key: Key) -> str | None:
         """The keys that the lesson is to be copied into, as they are typed."""
-        question = f"The lesson is in {key}. Keys of the copies, as D, F, Bb:"
-        typed, is_wanted = QInputDialog.getText(self._parent, "Copy into other keys", question)
+        question = say("The lesson is in {key}. Keys of the copies, as D, F, Bb:", key=key)
+        typed, is_wanted = QInputDialog.getText(self._parent, say("Copy into other keys"), question)
         return typed if is_wanted else None
 
     def folder_for_sound(self, folder: Path) -> Path | None:
         """The folder for files to listen to."""
-        name = QFileDialog.getExistingDirectory(self._parent, "Save sound files in a folder", str(folder))
+        name = QFileDialog.getExistingDirectory(self._parent, say("Save sound files in a folder"), str(folder))
         return Path(name) if name else None
 
     def where_to_export(self, suggested: Path) -> Path | None:
         """The file for other programs; its ending is that of the kind that was chosen, unless another was typed."""
         kinds = ";;".join(EXPORTS)
-        name, kind = QFileDialog.getSaveFileName(self._parent, "Save for other programs", str(suggested), kinds)
+        name, kind = QFileDialog.getSaveFileName(self._parent, say("Save for other programs"), str(suggested), kinds)
         if not name:
             return None
         path = Path(name)
@@ -88,9 +89,9 @@ class Questions:
         """What becomes of the changes in a lesson that is about to be closed."""
         box = QMessageBox(self._parent)
         box.setIcon(QMessageBox.Icon.NoIcon)
-        box.setWindowTitle("Unsaved changes")
-        box.setText(f"Save the changes in “{title}”?")
-        box.setInformativeText("Without saving, what you changed since the last time is lost.")
+        box.setWindowTitle(say("Unsaved changes"))
+        box.setText(say("Save the changes in “{title}”?", title=title))
+        box.setInformativeText(say("Without saving, what you changed since the last time is lost."))
         buttons = QMessageBox.StandardButton
         box.setStandardButtons(buttons.Save | buttons.Discard | buttons.Cancel)
         box.setDefaultButton(buttons.Save)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QByteArray, QMimeData
 from PySide6.QtGui import QGuiApplication
 
+from desktop.words import say
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
 from lessonkit.lesson.lesson import LONGEST_NOTE, Block, Drill, Heading, Lesson, Note, clean_text
@@ -67,7 +68,9 @@ def on_clipboard() -> tuple[Block, ...]:
     if content.hasText() and content.text().strip():
         text = clean_text(content.text())
         if len(text) > LONGEST_NOTE:
-            raise LessonFileError(f"The {len(text)} characters on the clipboard are more than a note can hold.")
+            raise LessonFileError(
+                say("The {n} characters on the clipboard are more than a note can hold.", n=len(text))
+            )
         return (Note(text),)
     return ()
 

@@ -8,6 +8,7 @@ from PySide6.QtCore import QObject, Signal
 
 from desktop.files import Tell
 from desktop.spoken import name_of
+from desktop.words import say
 from lessonkit.lesson.lesson import Block
 from lessonkit.lesson.presets import Preset, renamed_preset, with_preset, without_preset
 from lessonkit.storage.preset_file import read_presets, save_presets
@@ -36,7 +37,7 @@ class KeptPresets(QObject):
         try:
             self._presets = read_presets(self._path)
         except LessonFileError as error:
-            self._tell(f"Your presets were not read. {error}")
+            self._tell(say("Your presets were not read. {error}", error=error))
         self.changed.emit()
 
     def keep(self, block: Block) -> None:
@@ -46,7 +47,7 @@ class KeptPresets(QObject):
         while name.casefold() in taken:
             name, number = f"{name_of(block)} {number}", number + 1
         if self._take(with_preset(self._presets, Preset(name, block))):
-            self._tell(f"Kept on the shelf as “{name}”. F2 on the shelf gives it another name.")
+            self._tell(say("Kept on the shelf as “{name}”. F2 on the shelf gives it another name.", name=name))
 
     def rename(self, name: str, new_name: str) -> None:
         """Call a preset something else."""
@@ -55,7 +56,7 @@ class KeptPresets(QObject):
         try:
             renamed = renamed_preset(self._presets, name, new_name)
         except ValueError as error:
-            self._tell(f"The preset “{name}” keeps its name: {error}.")
+            self._tell(say("The preset “{name}” keeps its name: {error}.", name=name, error=error))
             return
         self._take(renamed)
 
@@ -63,7 +64,10 @@ class KeptPresets(QObject):
         """Take a preset off the shelf, with a way back."""
         gone = next((preset for preset in self._presets if preset.name == name), None)
         if gone is not None and self._take(without_preset(self._presets, name)):
-            self._tell(f"The preset “{name}” is deleted.", ("Bring it back", lambda: self._bring_back(gone)))
+            self._tell(
+                say("The preset “{name}” is deleted.", name=name),
+                (say("Bring it back"), lambda: self._bring_back(gone)),
+            )
 
     def _bring_back(self, preset: Preset) -> None:
         self._take(with_preset(self._presets, preset))

@@ -12,6 +12,7 @@ from desktop.painting.dots import dots_of, paint_dots
 from desktop.painting.qt_painter import QtPainter
 from desktop.painting.signature import signature_of
 from desktop.theme import interface_font, tones_of
+from desktop.words import say
 from lessonkit.drawing.shapes import Placed, paint
 from lessonkit.hands.difficulty import Band
 from lessonkit.lesson.live import signature_words
@@ -55,7 +56,7 @@ class KeyButton(QAbstractButton):
     def _describe(self) -> None:
         words = signature_words(self.key)
         if self.band is not None:
-            words += f"; the selected drill is {self.band.value} here"
+            words += say("; the selected drill is {value} here", value=say(self.band.value))
         self.setAccessibleDescription(words)
         self.setToolTip(f"{self.key}: {words}")
         self.update()

@@ -24,6 +24,7 @@ from desktop.forms.row import quiet_label
 from desktop.open_lesson import OpenLesson
 from desktop.selection import Selection
 from desktop.theme import enlarged
+from desktop.words import say
 from lessonkit.lesson.change import Change
 from lessonkit.lesson.edits import set_drill_setting, set_key, set_tempo
 from lessonkit.lesson.lesson import FASTEST, SLOWEST, Drill
@@ -60,8 +61,8 @@ class KeyStrip(QFrame):
         self._forget.timeout.connect(self._forget_typed)
         self.setObjectName("keyStrip")
         self._mode = QComboBox()
-        self._mode.setAccessibleName("Mode of the key")
-        self._mode.setToolTip("Major, minor or another mode on the same tonic")
+        self._mode.setAccessibleName(say("Mode of the key"))
+        self._mode.setToolTip(say("Major, minor or another mode on the same tonic"))
         for mode in Mode:
             self._mode.addItem(_MODE_WORDS[mode], mode)
         self._mode.activated.connect(self._choose_mode)
@@ -69,8 +70,8 @@ class KeyStrip(QFrame):
         self._tempo.setRange(SLOWEST, FASTEST)
         self._tempo.lineEdit().setTextMargins(6, 0, 0, 0)
         self._tempo.setPrefix("♩ = ")
-        self._tempo.setAccessibleName("Tempo in quarter notes a minute")
-        self._tempo.setToolTip("The lesson's tempo in quarter notes a minute")
+        self._tempo.setAccessibleName(say("Tempo in quarter notes a minute"))
+        self._tempo.setToolTip(say("The lesson's tempo in quarter notes a minute"))
         self._tempo.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._tempo.valueChanged.connect(self._choose_tempo)
         self._group = QButtonGroup(self)
@@ -116,17 +117,22 @@ class KeyStrip(QFrame):
 
     def _whose_and_mode(self) -> QWidget:
         """Whose key it is, above its mode."""
-        self._caption = quiet_label("Key")
+        self._caption = quiet_label(say("Key"))
         self._caption.setObjectName("quiet")
-        self._caption.setToolTip("On the keys, type one to choose it: Eb, F#, C#m")
+        self._caption.setToolTip(say("On the keys, type one to choose it: Eb, F#, C#m"))
         self._caption.setMinimumWidth(32)
         self.lesson_button, self.drill_button = QToolButton(), QToolButton()
         for button, words, about, is_drill in (
-            (self.lesson_button, "Lesson", "The keys choose the key of the whole lesson", False),
-            (self.drill_button, "This drill", "The keys choose a key of its own for the selected drill", True),
+            (self.lesson_button, say("Lesson"), say("The keys choose the key of the whole lesson"), False),
+            (
+                self.drill_button,
+                say("This drill"),
+                say("The keys choose a key of its own for the selected drill"),
+                True,
+            ),
         ):
             button.setText(words)
-            button.setAccessibleName(f"Key of the {'selected drill' if is_drill else 'lesson'}")
+            button.setAccessibleName(say("Key of the selected drill") if is_drill else say("Key of the lesson"))
             button.setToolTip(about)
             button.setCheckable(True)
             button.setAutoExclusive(True)
@@ -208,14 +214,14 @@ class KeyStrip(QFrame):
     def _set(self, key: Key, merge_key: str = "") -> None:
         lesson, target = self._open_lesson.lesson, self._target
         if target is None:
-            self._open_lesson.edit(f"Key of {key}", set_key(lesson, key), merge_key)
+            self._open_lesson.edit(say("Key of {key}", key=key), set_key(lesson, key), merge_key)
         else:
             edited = set_drill_setting(lesson, target.id, "key", key)
             self._open_lesson.edit(f"{target.family.title} in {key}", edited, merge_key)
         self._show()
 
     def _choose_tempo(self, tempo: int) -> None:
-        self._open_lesson.edit("Tempo", set_tempo(self._open_lesson.lesson, tempo), "tempo")
+        self._open_lesson.edit(say("Tempo"), set_tempo(self._open_lesson.lesson, tempo), "tempo")
 
     # Dragging and typing
 
@@ -245,7 +251,7 @@ class KeyStrip(QFrame):
     def _forget_typed(self) -> None:
         self._typed = ""
         self._drags += 1
-        self._caption.setText("Key")
+        self._caption.setText(say("Key"))
         self._open_lesson.settle()
 
     # Qt overrides

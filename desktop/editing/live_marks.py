@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtGui import QColor, QSyntaxHighlighter, QTextCharFormat, QTextDocument
 
+from desktop.words import say
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import live, prose
 
@@ -53,7 +54,7 @@ def explain(text: str, caret: int, setting: Setting) -> str:
         end = place + _units(part.source)
         if place < caret <= end and part.source.startswith("{"):
             if isinstance(part, live.LiveText) and part.problem:
-                return f"Prints as typed: {part.problem}"
+                return say("Prints as typed: {problem}", problem=part.problem)
             return f"{part.source}  →  {prose.plain_line(prose.read_line(part.source, setting), setting.label_style)}"
         place = end
     return ""

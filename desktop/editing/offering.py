@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 from desktop.editing.writing_box import WritingBox
 from desktop.painting.list_rows import paint_ground
 from desktop.theme import interface_font, tones_of
+from desktop.words import say
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson.live_offers import LiveOffer, live_offers, typed_brace
 
@@ -134,7 +135,7 @@ class _OfferList(QListWidget):
     def __init__(self, box: QWidget) -> None:
         super().__init__(box.parentWidget())
         self.setObjectName("offers")
-        self.setAccessibleName("What can stand in the braces")
+        self.setAccessibleName(say("What can stand in the braces"))
         # A list without focus would hand a click's focus on to the pages, and writing would be over.
         self.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         self.setFocusProxy(box)

@@ -26,6 +26,7 @@ from desktop.forms.row import quiet_label
 from desktop.open_lesson import OpenLesson
 from desktop.painting.list_rows import fitted_lines, paint_ground
 from desktop.theme import enlarged, interface_font, tones_of
+from desktop.words import say
 
 _ENTRY = Qt.ItemDataRole.UserRole
 _ROW, _ACROSS, _DOWN, _EDGE = HEIGHT + 14, 616, 520, 12
@@ -47,13 +48,13 @@ class Palette(QFrame):
         self._entries: tuple[Insertable, ...] = ()
         self.pictures = EntryPictures(open_lesson, self)
         self.search = QLineEdit()
-        self.search.setPlaceholderText("What is to come here? left hand, ii V, inversion …")
-        self.search.setAccessibleName("Find what is to come here")
+        self.search.setPlaceholderText(say("What is to come here? left hand, ii V, inversion …"))
+        self.search.setAccessibleName(say("Find what is to come here"))
         self.search.textChanged.connect(self._fill)
         self.search.installEventFilter(self)
         self.list = QListWidget()
         self.list.setObjectName("paletteList")
-        self.list.setAccessibleName("What can be put in here")
+        self.list.setAccessibleName(say("What can be put in here"))
         self.list.setFrameShape(QFrame.Shape.NoFrame)
         self.list.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         self.list.setFocusProxy(self.search)
@@ -68,7 +69,7 @@ class Palette(QFrame):
         self._nothing = quiet_label("")
         self._nothing.setObjectName("quiet")
         self._nothing.setAlignment(Qt.AlignmentFlag.AlignTop)
-        hint = quiet_label("Enter puts it in, Up and Down go through the list, Escape goes back")
+        hint = quiet_label(say("Enter puts it in, Up and Down go through the list, Escape goes back"))
         hint.setObjectName("help")
         layout = QVBoxLayout(self)
         layout.setContentsMargins(_EDGE, _EDGE, _EDGE, 8)
@@ -105,7 +106,7 @@ class Palette(QFrame):
         self.list.setCurrentRow(0)
         self.list.setVisible(bool(self.list.count()))
         self._nothing.setVisible(not self.list.count())
-        self._nothing.setText(f"Nothing answers “{search}”. Try fewer words.")
+        self._nothing.setText(say("Nothing answers “{search}”. Try fewer words.", search=search))
 
     def _choose(self, item: QListWidgetItem | None) -> None:
         if item is not None:

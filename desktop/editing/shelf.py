@@ -37,6 +37,7 @@ from desktop.forms.row import quiet_label
 from desktop.frame import SHELF_WIDTH
 from desktop.painting.list_rows import fitted_lines
 from desktop.theme import enlarged, interface_font, tones_of
+from desktop.words import say
 from lessonkit.lesson.lesson import Block
 
 DOTS_WIDTH = 32
@@ -63,19 +64,19 @@ class Shelf(QFrame):
         self.setObjectName("shelf")
         self.setFixedWidth(SHELF_WIDTH)
         self._entries: tuple[Insertable, ...] = ()
-        caption = quiet_label("Put in")
+        caption = quiet_label(say("Put in"))
         caption.setObjectName("panelTitle")
         self.search = QLineEdit()
-        self.search.setPlaceholderText("Find: left hand, inversion …")
+        self.search.setPlaceholderText(say("Find: left hand, inversion …"))
         self.search.setClearButtonEnabled(True)
-        self.search.setAccessibleName("Find something to put in")
+        self.search.setAccessibleName(say("Find something to put in"))
         self.search.textChanged.connect(self._fill)
         self.search.returnPressed.connect(self._choose_first)
         self.search.installEventFilter(self)
         caption.setBuddy(self.search)
         self.list = QListWidget()
         self.list.setObjectName("shelfList")
-        self.list.setAccessibleName("What can be put in")
+        self.list.setAccessibleName(say("What can be put in"))
         self.list.setFrameShape(QFrame.Shape.NoFrame)
         delegate = _EntryDelegate(self.list)
         # The list is filled anew only when its editor has closed.
@@ -136,10 +137,10 @@ class Shelf(QFrame):
             item.setToolTip(entry.about)
             if entry.is_kept:
                 item.setFlags(item.flags() | Qt.ItemFlag.ItemIsEditable)
-                item.setToolTip("F2 renames this preset, Delete deletes it")
+                item.setToolTip(say("F2 renames this preset, Delete deletes it"))
             self.list.addItem(item)
         if not self.list.count():
-            nothing = QListWidgetItem(f"Nothing answers “{search}”")
+            nothing = QListWidgetItem(say("Nothing answers “{search}”", search=search))
             nothing.setFlags(Qt.ItemFlag.NoItemFlags)
             nothing.setData(_IS_CAPTION, True)
             self.list.addItem(nothing)
@@ -159,8 +160,8 @@ class Shelf(QFrame):
         menu = QMenu(self)
         menu.setObjectName("presetMenu")
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        menu.addAction("&Rename").triggered.connect(self._rename)
-        menu.addAction("&Delete").triggered.connect(self._delete)
+        menu.addAction(say("&Rename")).triggered.connect(self._rename)
+        menu.addAction(say("&Delete")).triggered.connect(self._delete)
         menu.popup(self.list.viewport().mapToGlobal(point))
 
     def _rename(self) -> None:

@@ -15,6 +15,7 @@ from desktop.open_lesson import OpenLesson
 from desktop.preview.drawn_pages import DrawnPages
 from desktop.preview.pages_view import PagesView
 from desktop.selection import Selection
+from desktop.words import say
 from lessonkit.lesson import prose
 from lessonkit.lesson.edits import replace_block, set_aims, set_note_text, set_title
 from lessonkit.lesson.lesson import Heading, Lesson, Note, clean_line, clean_text
@@ -49,19 +50,19 @@ class Writable:
 def writable(lesson: Lesson, place: str) -> Writable | None:
     """What can be written at a place of the page; None where there are no words."""
     if place == TITLE_PLACE:
-        return Writable(lesson.title, "Title", TITLE, TEXT_WIDTH, True, set_title)
+        return Writable(lesson.title, say("Title"), TITLE, TEXT_WIDTH, True, set_title)
     if place == AIMS_PLACE:
-        return Writable(lesson.aims, "Aims", AIMS, PROSE_WIDTH, False, set_aims)
+        return Writable(lesson.aims, say("Aims"), AIMS, PROSE_WIDTH, False, set_aims)
     block = next((block for block in lesson.blocks if block.id == place), None)
     if isinstance(block, Note):
         return Writable(
-            block.text, "Writing in note", BODY, PROSE_WIDTH, False,
+            block.text, say("Writing in note"), BODY, PROSE_WIDTH, False,
             lambda lesson, text: set_note_text(lesson, place, text),
         )  # fmt: skip
     if isinstance(block, Heading):
         heading = block
         return Writable(
-            heading.text, "Heading", HEADINGS[heading.level], TEXT_WIDTH, True,
+            heading.text, say("Heading"), HEADINGS[heading.level], TEXT_WIDTH, True,
             lambda lesson, text: replace_block(lesson, replace(heading, text=clean_line(text))),
         )  # fmt: skip
     return None
@@ -190,7 +191,7 @@ class Writing(QObject):
         try:
             lesson = words.write(self._open_lesson.lesson, text)
         except ValueError as error:
-            self._show_answer(f"This is not kept: {error}")
+            self._show_answer(say("This is not kept: {error}", error=error))
             return
         self._open_lesson.edit(words.label, lesson, f"write.{self._place}")
         self._pause.start()
@@ -259,9 +260,12 @@ class Writing(QObject):
         if not words and not self.offering.is_shown:
             found = prose.problems(prose.read(self.box.toPlainText(), setting))
             if found:
-                words = f"{found[0].text} prints as typed: {found[0].problem}"
+                words = say("{text} prints as typed: {problem}", text=found[0].text, problem=found[0].problem)
             elif "{" in (sentence := sentence_at(line, cursor.positionInBlock())):
-                words = f"Prints: {prose.plain_text(prose.read(sentence, setting), setting.label_style)}"
+                words = say(
+                    "Prints: {plain_text}",
+                    plain_text=prose.plain_text(prose.read(sentence, setting), setting.label_style),
+                )
         self._show_answer(words)
 
     def _show_answer(self, words: str) -> None:

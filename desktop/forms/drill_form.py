@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from desktop.forms.editors import editor_for
 from desktop.forms.row import Group, Row
 from desktop.open_lesson import OpenLesson
+from desktop.words import say, within
 from lessonkit.drills.choices import Faces
 from lessonkit.drills.declared import Declared
 from lessonkit.drills.exercise import FingersShown
@@ -102,7 +103,7 @@ class DrillForm(QWidget):
         value, usual = getattr(declared, name), getattr(self._usual, name)
         row.editor.show_value(value, self._open_lesson.lesson.setting)
         row.show_departure(
-            value != usual, "The same as the lesson again" if follows_lesson(usual) else "As usual again"
+            value != usual, say("The same as the lesson again") if follows_lesson(usual) else say("As usual again")
         )
 
     def _show_groups(self) -> None:
@@ -125,7 +126,7 @@ class DrillForm(QWidget):
         except ValueError as error:
             self._rows[name].show_reason(str(error).removeprefix(f"{name}: "))
             return
-        self._open_lesson.edit(f"Change of {label.lower()}", edited, f"{block_id}.{name}")
+        self._open_lesson.edit(say("Change of {setting}", setting=within(say(label))), edited, f"{block_id}.{name}")
 
 
 def follows_lesson(value: Any) -> bool:

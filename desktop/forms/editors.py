@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
 from desktop.forms.editor import Editor
 from desktop.forms.text_editors import LinesEditor, PitchEditor, TextEditor
 from desktop.forms.wording import capital, length_words, list_text, quality_words, unit_words
+from desktop.words import say
 from lessonkit.drills import params
 from lessonkit.drills.key_fingers import FingersInKeys
 from lessonkit.drills.params import Param
@@ -230,8 +231,8 @@ def _tempo_editor(param: params.TempoMark) -> Editor:
 
 def _key_editor(param: params.KeyChoice) -> Editor:
     keys = [(capital(str(key)), key) for key in (*MAJOR_KEYS, *MINOR_KEYS)]
-    options = [("As the lesson", None), *keys]
-    return TypedListEditor(param, options, lambda setting: f"As the lesson: {setting.key}")
+    options = [(say("As the lesson"), None), *keys]
+    return TypedListEditor(param, options, lambda setting: say("As the lesson: {key}", key=setting.key))
 
 
 _QUALITIES = [(quality_words(quality), quality) for quality in QUALITIES]
@@ -241,7 +242,7 @@ EDITORS: dict[type[Param], Callable[[Any], Editor]] = {
     params.YesNo: lambda param: YesNoEditor(),
     params.Choice: choice_editor,
     params.QualityChoice: lambda param: TypedListEditor(param, _QUALITIES),
-    params.QualityOrKey: lambda param: TypedListEditor(param, [("As the key has it", None), *_QUALITIES]),
+    params.QualityOrKey: lambda param: TypedListEditor(param, [(say("As the key has it"), None), *_QUALITIES]),
     params.KeyChoice: _key_editor,
     params.KeyList: lambda param: TextEditor(param.from_text, list_text, "C, F, B♭ …"),
     params.NoteValue: lambda param: ListEditor([(length_words(one), one) for one in param.allowed]),
@@ -250,7 +251,9 @@ EDITORS: dict[type[Param], Callable[[Any], Editor]] = {
     params.ProgressionText: lambda param: TextEditor(param.from_text, str, "Imaj7 | vim7 | IVmaj7 | V7", is_wide=True),
     ChartText: lambda param: LinesEditor(param.from_text, str, "in F | Gm7 | C7 / / Gb7 | Fmaj7 | %"),
     PhraseText: lambda param: LinesEditor(
-        param.from_text, lambda value: "" if value is None else str(value), "in C | Dm7: 1/8 D4 F A C | G7: 1/2 B G"
+        param.from_text,
+        lambda value: "" if value is None else str(value),
+        "in C | Dm7: 1/8 D4 F A C | G7: 1/2 B G",
     ),
     params.Words: lambda param: TextEditor(param.from_text, str),
     FingersInKeys: lambda param: TextEditor(

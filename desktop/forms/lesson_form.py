@@ -13,6 +13,7 @@ from desktop.forms.text_editors import TextEditor
 from desktop.forms.word_forms import WordForm
 from desktop.forms.wording import capital
 from desktop.open_lesson import OpenLesson
+from desktop.words import english, say
 from lessonkit.drills.exercise import FingersShown
 from lessonkit.drills.params import Whole
 from lessonkit.hands.profile import PRESETS, span_from_words
@@ -21,19 +22,20 @@ from lessonkit.lesson.lesson import FASTEST, SLOWEST, Lesson, Paper, clean_line
 from lessonkit.theory.label_style import CHOICES
 
 _STYLE_WORDS = {
-    "half_diminished": "Half-diminished",
-    "major_seventh": "Major seventh",
-    "minor": "Minor",
-    "diminished": "Diminished",
+    "half_diminished": english("Half-diminished"),
+    "major_seventh": english("Major seventh"),
+    "minor": english("Minor"),
+    "diminished": english("Diminished"),
 }
 
 _STAVES = (
-    (60, ", smallest"), (65, ", compact"), (70, ", for readers"), (75, ", for adults who begin"), (80, ""),
-    (90, ", for children"), (100, ", large print"), (120, ", large print"), (140, ""), (160, ", largest"),
+    (60, english(", smallest")), (65, english(", compact")), (70, english(", for readers")),
+    (75, english(", for adults who begin")), (80, ""), (90, english(", for children")), (100, english(", large print")),
+    (120, english(", large print")), (140, ""), (160, english(", largest")),
 )  # fmt: skip
 """Heights of a staff in tenths of a millimetre, and whom they suit (common practice)."""
 
-_SPAN_HELP = (
+_SPAN_HELP = english(
     "From the tip of the thumb to the tip of the little finger, spread flat: 205, 20.5 cm, small, medium, large "
     "or comfortable ninth."
 )
@@ -44,19 +46,19 @@ class LessonForm(WordForm):
 
     def __init__(self, open_lesson: OpenLesson) -> None:
         super().__init__(open_lesson)
-        self._add_head(self.add_group("This lesson"))
-        hands = self.add_group("Hands")
+        self._add_head(self.add_group(say("This lesson")))
+        hands = self.add_group(say("Hands"))
         self._add_hands(hands)
         self._add_fingers(hands)
-        self._add_spelling(self.add_group("Spelling"))
-        symbols = self.add_group("Chord symbols")
+        self._add_spelling(self.add_group(say("Spelling")))
+        symbols = self.add_group(say("Chord symbols"))
         for name, faces in CHOICES.items():
             editor = SideBySideEditor([(f"C{face}", face) for face in faces])
             self.add_row(symbols, name, _STYLE_WORDS[name], editor, self._style(name))
-        care = self.add_group("Care")
+        care = self.add_group(say("Care"))
         self.add_row(
-            care, "caution", "At the foot of the handout", LongTextEditor(), self._caution,
-            "What a handout with drills says of looking after the hands; left empty, the usual words.",
+            care, "caution", say("At the foot of the handout"), LongTextEditor(), self._caution,
+            say("What a handout with drills says of looking after the hands; left empty, the usual words."),
         )  # fmt: skip
         self.body.addStretch(1)
 
@@ -72,84 +74,101 @@ class LessonForm(WordForm):
         self.rows["size"].editor.show_value(hands.right_span if is_usual else None, lesson.setting)
 
     def _add_head(self, group: Group) -> None:
-        self.add_row(group, "title", "Title", TextEditor(str, str), self._edit("Title", set_title))
+        self.add_row(group, "title", say("Title"), TextEditor(str, str), self._edit(say("Title"), set_title))
         self.add_row(
-            group, "aims", "Aims", LongTextEditor(), self._edit("Aims", set_aims),
-            "What the student should take home. Live words such as {key} follow the lesson here too.",
+            group, "aims", say("Aims"), LongTextEditor(), self._edit(say("Aims"), set_aims),
+            say("What the student should take home. Live words such as {key} follow the lesson here too."),
         )  # fmt: skip
-        author = TextEditor(str, str, "Name on the handout")
-        self.add_row(group, "author", "Teacher", author, self._edit("Teacher", set_author))
+        author = TextEditor(str, str, say("Name on the handout"))
+        self.add_row(group, "author", say("Teacher"), author, self._edit(say("Teacher"), set_author))
         tempo = WholeEditor(Whole(label="", least=SLOWEST, most=FASTEST))
-        self.add_row(group, "tempo", "Tempo", tempo, self._edit("Tempo", set_tempo), "In quarter notes a minute.")
+        self.add_row(
+            group, "tempo", say("Tempo"), tempo, self._edit(say("Tempo"), set_tempo), say("In quarter notes a minute.")
+        )
         names: list[tuple[str, Any]] = [
-            ("A4", Paper.A4), ("Letter", Paper.LETTER), ("A4 or Letter", Paper.BOTH), ("A5", Paper.A5),
-            ("A3, all larger", Paper.A3),
+            ("A4", Paper.A4), (say("Letter"), Paper.LETTER), (say("A4 or Letter"), Paper.BOTH), ("A5", Paper.A5),
+            (say("A3, all larger"), Paper.A3),
         ]  # fmt: skip
         papers = ListEditor(names)
-        self.add_row(group, "paper", "Paper", papers, self._edit("Paper", set_paper))
-        staves: list[tuple[str, Any]] = [(f"{size / 10:g} mm{words}", size) for size, words in _STAVES]
+        self.add_row(group, "paper", say("Paper"), papers, self._edit(say("Paper"), set_paper))
+        staves: list[tuple[str, Any]] = [(f"{size / 10:g} mm{say(words)}", size) for size, words in _STAVES]
         self.add_row(
-            group, "staff_tenths", "Staff", ListEditor(staves), self._house("staff_tenths", "Size of the staff"),
-            "From the lowest line to the highest.",
+            group, "staff_tenths", say("Staff"), ListEditor(staves),
+            self._house("staff_tenths", say("Size of the staff")),
+            say("From the lowest line to the highest."),
         )  # fmt: skip
         self.add_row(
-            group, "is_close", "Close spacing", YesNoEditor(), self._house("is_close", "Spacing"),
-            "A tenth less space between everything.",
+            group, "is_close", say("Close spacing"), YesNoEditor(), self._house("is_close", say("Spacing")),
+            say("A tenth less space between everything."),
         )  # fmt: skip
         self.add_row(
-            group, "is_two_sided", "Print on both sides", YesNoEditor(), self._house("is_two_sided", "Both sides"),
-            "A right-hand page then ends, where it can, between drills or where a hand is free to turn it.",
+            group, "is_two_sided", say("Print on both sides"), YesNoEditor(),
+            self._house("is_two_sided", say("Both sides")),
+            say("A right-hand page then ends, where it can, between drills or where a hand is free to turn it."),
         )  # fmt: skip
 
     def _add_hands(self, group: Group) -> None:
-        sizes: list[tuple[str, Any]] = [(f"{capital(name)}, {round(span)} mm", span) for name, span in PRESETS.items()]
+        sizes: list[tuple[str, Any]] = [
+            (say("{name}, {span} mm", name=capital(say(name)), span=round(span)), span)
+            for name, span in PRESETS.items()
+        ]
         self.add_row(
-            group, "size", "Size", ListEditor([*sizes, ("As measured", None)]), self._size,
-            "Sets both hands; a hand that was measured is typed below.",
+            group, "size", say("Size"), ListEditor([*sizes, (say("As measured"), None)]), self._size,
+            say("Sets both hands; a hand that was measured is typed below."),
         )  # fmt: skip
-        for name, words in (("right_span", "Right hand opens"), ("left_span", "Left hand opens")):
+        for name, words in (("right_span", say("Right hand opens")), ("left_span", say("Left hand opens"))):
             span = TextEditor(span_from_words, lambda millimetres: f"{millimetres:.0f} mm", "205 mm")
             self.add_row(group, name, words, span, self._hands(name), _SPAN_HELP)
-        strengths: list[tuple[str, Any]] = [("No matter", 0), ("As usual", 1), ("Strongly", 2), ("Nearly always", 3)]
+        strengths: list[tuple[str, Any]] = [
+            (say("No matter"), 0),
+            (say("As usual"), 1),
+            (say("Strongly"), 2),
+            (say("Nearly always"), 3),
+        ]
         for name, words in (
-            ("keep_thumb_off_black", "Thumb off black keys"),
-            ("keep_little_finger_off_black", "Little finger off black keys"),
+            ("keep_thumb_off_black", say("Thumb off black keys")),
+            ("keep_little_finger_off_black", say("Little finger off black keys")),
         ):
             self.add_row(group, name, words, ListEditor(strengths), self._hands(name))
         self.add_row(
-            group, "avoid_stretches", "Spare wide stretches", YesNoEditor(), self._hands("avoid_stretches")
+            group, "avoid_stretches", say("Spare wide stretches"), YesNoEditor(), self._hands("avoid_stretches")
         )  # fmt: skip
         self.add_row(
-            group, "starts_black_with_second", "2 on a low black key", YesNoEditor(),
-            self._house("starts_black_with_second", "Fingers"),
-            "Broken chords whose lowest note is black and the next one white begin with 2-1.",
+            group, "starts_black_with_second", say("2 on a low black key"), YesNoEditor(),
+            self._house("starts_black_with_second", say("Fingers")),
+            say("Broken chords whose lowest note is black and the next one white begin with 2-1."),
         )  # fmt: skip
         self.add_row(
-            group, "shows_difficulty", "Print difficulty", YesNoEditor(), self._house("shows_difficulty", "Difficulty"),
-            "Prints beside each drill how hard it is for these hands. In the window the margin always shows it.",
+            group, "shows_difficulty", say("Print difficulty"), YesNoEditor(),
+            self._house("shows_difficulty", say("Difficulty")),
+            say("Prints beside each drill how hard it is for these hands. In the window the margin always shows it."),
         )  # fmt: skip
 
     def _add_fingers(self, group: Group) -> None:
         printed: list[tuple[str, Any]] = [
-            ("As usual for each drill", None),
+            (say("As usual for each drill"), None),
             *((capital(one.value), one) for one in FingersShown if one is not FingersShown.LESSON),
         ]
         self.add_row(
-            group, "fingers", "Fingers printed", ListEditor(printed), self._house("fingers", "Fingers printed"),
-            "In all drills that have no choice of their own.",
+            group, "fingers", say("Fingers printed"), ListEditor(printed),
+            self._house("fingers", say("Fingers printed")),
+            say("In all drills that have no choice of their own."),
         )  # fmt: skip
 
     def _add_spelling(self, group: Group) -> None:
-        sixes: list[tuple[str, Any]] = [("G♭, six flats", True), ("F♯, six sharps", False)]
+        sixes: list[tuple[str, Any]] = [(say("G♭, six flats"), True), (say("F♯, six sharps"), False)]
         self.add_row(
-            group, "prefers_flats_at_six", "Six signs", ListEditor(sixes),
-            self._house("prefers_flats_at_six", "Spelling"),
-            "Where two keys sound alike and both have six signs, this one is printed.",
+            group, "prefers_flats_at_six", say("Six signs"), ListEditor(sixes),
+            self._house("prefers_flats_at_six", say("Spelling")),
+            say("Where two keys sound alike and both have six signs, this one is printed."),
         )  # fmt: skip
-        spellings: list[tuple[str, Any]] = [("Strict", False), ("Easy to read", True)]
+        spellings: list[tuple[str, Any]] = [(say("Strict"), False), (say("Easy to read"), True)]
         self.add_row(
-            group, "is_friendly", "Notes", ListEditor(spellings), self._house("is_friendly", "Spelling"),
-            "Strict gives every tone of a chord its own letter; easy to read avoids double signs and C♭, F♭, E♯, B♯.",
+            group, "is_friendly", say("Notes"), ListEditor(spellings), self._house("is_friendly", say("Spelling")),
+            say(
+                "Strict gives every tone of a chord its own letter; "
+                "easy to read avoids double signs and C♭, F♭, E♯, B♯."
+            ),
         )  # fmt: skip
 
     def _edit(self, label: str, edit: Callable[[Lesson, Any], Lesson]) -> Callable[[Any], None]:
@@ -171,7 +190,7 @@ class LessonForm(WordForm):
             lesson = self.open_lesson.lesson
             whole = value if isinstance(value, bool) else round(value)
             hands = replace(lesson.house.hands, **{name: whole})
-            self.open_lesson.edit("Hands", set_hands(lesson, hands), f"lesson.{name}")
+            self.open_lesson.edit(say("Hands"), set_hands(lesson, hands), f"lesson.{name}")
 
         return wish
 
@@ -179,17 +198,17 @@ class LessonForm(WordForm):
         lesson = self.open_lesson.lesson
         if span is not None:
             hands = replace(lesson.house.hands, right_span=round(span), left_span=round(span))
-            self.open_lesson.edit("Hands", set_hands(lesson, hands), "lesson.size")
+            self.open_lesson.edit(say("Hands"), set_hands(lesson, hands), "lesson.size")
 
     def _style(self, name: str) -> Callable[[Any], None]:
         def wish(face: Any) -> None:
             lesson = self.open_lesson.lesson
             style = replace(lesson.house.label_style, **{name: face})
-            self.open_lesson.edit("Chord symbols", set_house(lesson, replace(lesson.house, label_style=style)))
+            self.open_lesson.edit(say("Chord symbols"), set_house(lesson, replace(lesson.house, label_style=style)))
 
         return wish
 
     def _caution(self, text: str) -> None:
         lesson = self.open_lesson.lesson
         house = replace(lesson.house, caution=clean_line(text))
-        self.open_lesson.edit("Care", set_house(lesson, house), "lesson.caution")
+        self.open_lesson.edit(say("Care"), set_house(lesson, house), "lesson.caution")

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QToolButton, QVBoxLayout, QWi
 
 from desktop.forms.editor import Editor
 from desktop.forms.scrub_label import ScrubLabel
+from desktop.words import say, within
 
 LABEL_WIDTH, INDENT = 102, 8
 """The width of the words at the left and the room before them, in pixels."""
@@ -33,6 +34,7 @@ class Row(QWidget):
 
     def __init__(self, label: str, editor: Editor, help: str = "", has_usual: bool = False) -> None:
         super().__init__()
+        label, help = say(label), say(help)
         self.editor = editor
         self.help = help
         self.departs = False
@@ -90,7 +92,7 @@ class Row(QWidget):
         button.setProperty("reset", True)
         button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         button.setFixedSize(RESET_WIDTH, 22)
-        button.setAccessibleName(f"Reset {label.lower()}")
+        button.setAccessibleName(say("Reset {setting}", setting=within(label)))
         # Its room is kept, so that nothing moves when it comes.
         policy = button.sizePolicy()
         policy.setRetainSizeWhenHidden(True)
@@ -106,7 +108,7 @@ class Row(QWidget):
 
     def show_reason(self, reason: str) -> None:
         """Say why what was typed cannot be, or that all is well with an empty text."""
-        self._reason.setText(reason)
+        self._reason.setText(say(reason))
         self._reason.setVisible(bool(reason))
 
     # Qt overrides
@@ -135,7 +137,7 @@ class Group(QWidget):
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 16)
         self._layout.setSpacing(8)
-        words = quiet_label(caption)
+        words = quiet_label(say(caption))
         words.setObjectName("groupCaption")
         words.setContentsMargins(INDENT, 0, 0, 0)
         self._layout.addWidget(words)

@@ -26,6 +26,7 @@ from desktop.open_lesson import OpenLesson
 from desktop.selection import Selection
 from desktop.spoken import name_of, spoken
 from desktop.theme import enlarged
+from desktop.words import say
 from lessonkit.lesson.edits import declared_of
 from lessonkit.lesson.lesson import Aid, Block, DifficultyMap, Drill, Heading, Note, PageBreak, Space, UnknownDrill
 
@@ -137,15 +138,15 @@ class SidePanel(QFrame):
         blocks = self._selection.blocks
         self._buttons.setVisible(bool(blocks))
         if not blocks:
-            self._title.setText("Lesson")
-            self._summary.setText("Click something on the page to set it here.")
+            self._title.setText(say("Lesson"))
+            self._summary.setText(say("Click something on the page to set it here."))
             form = self._form(LessonForm, lambda: LessonForm(self._open_lesson))
             assert isinstance(form, LessonForm)
             self._put_forward(form)
             form.show_lesson()
         elif len(blocks) > 1:
-            self._title.setText(f"{len(blocks)} blocks")
-            self._summary.setText("Move, copy or delete them together.")
+            self._title.setText(say("{n} blocks", n=len(blocks)))
+            self._summary.setText(say("Move, copy or delete them together."))
             self._put_forward(self._form(QWidget, QWidget))
         else:
             self._show_block(blocks[0])

@@ -10,6 +10,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QLineEdit, QPlainTextEdit
 
 from desktop.forms.editor import Editor
+from desktop.words import say
 from lessonkit.drills.params import Param
 from lessonkit.drills.setting import Setting
 from lessonkit.theory.pitch import Pitch
@@ -129,7 +130,7 @@ class PitchEditor(TextEditor):
 
     def __init__(self, param: Param) -> None:
         super().__init__(param.from_text, str, "C4")
-        self.line.setToolTip("Up and Down go by semitones")
+        self.line.setToolTip(say("Up and Down go by semitones"))
 
     def step(self, by: int) -> None:
         stepped = _pitch_of(self._value.midi + by)

@@ -14,6 +14,7 @@ from desktop.forms.editors import SideBySideEditor, WholeEditor, YesNoEditor
 from desktop.forms.row import INDENT, Group, Row, quiet_label
 from desktop.forms.text_editors import TextEditor
 from desktop.open_lesson import OpenLesson
+from desktop.words import say
 from lessonkit.drills.params import Whole
 from lessonkit.lesson import prose
 from lessonkit.lesson.edits import (
@@ -85,10 +86,10 @@ class HeadingForm(WordForm):
     def __init__(self, open_lesson: OpenLesson) -> None:
         super().__init__(open_lesson)
         self._block = Heading("")
-        group = self.add_group("This heading")
-        self.add_row(group, "text", "Words", TextEditor(str, str), self._set("text"))
-        sizes: list[tuple[str, Any]] = [("Large", 1), ("Small", 2)]
-        self.add_row(group, "level", "Size", SideBySideEditor(sizes), self._set("level"))
+        group = self.add_group(say("This heading"))
+        self.add_row(group, "text", say("Words"), TextEditor(str, str), self._set("text"))
+        sizes: list[tuple[str, Any]] = [(say("Large"), 1), (say("Small"), 2)]
+        self.add_row(group, "level", say("Size"), SideBySideEditor(sizes), self._set("level"))
         self.body.addStretch(1)
 
     def show_block(self, block: Heading) -> None:
@@ -100,7 +101,7 @@ class HeadingForm(WordForm):
     def _set(self, name: str) -> Callable[[Any], None]:
         def wish(value: Any) -> None:
             block = replace(self._block, **{name: value})
-            self.open_lesson.edit("Heading", replace_block(self.open_lesson.lesson, block), f"{block.id}.{name}")
+            self.open_lesson.edit(say("Heading"), replace_block(self.open_lesson.lesson, block), f"{block.id}.{name}")
 
         return wish
 
@@ -113,24 +114,33 @@ class NoteForm(WordForm):
         self._block_id = ""
         self._problems = self.add_sentence("")
         self._problems.setObjectName("reason")
-        self.add_sentence("Click the note again, or press Enter, to write in it. Escape ends writing.")
+        self.add_sentence(say("Click the note again, or press Enter, to write in it. Escape ends writing."))
         self.add_row(
-            self.add_group("Who gets it"), "for_teacher", "Teacher only", YesNoEditor(), self._set_for_teacher,
-            "It is printed in the teacher's edition and left out of the student's.",
+            self.add_group(say("Who gets it")), "for_teacher", say("Teacher only"), YesNoEditor(),
+            self._set_for_teacher,
+            say("It is printed in the teacher's edition and left out of the student's."),
         )  # fmt: skip
-        self._examples = self.add_group("Words that follow the key")
+        self._examples = self.add_group(say("Words that follow the key"))
         self._lines: list[tuple[str, QLabel]] = []
-        for source in ("{key}", "{IVmaj7}", "{notes V7}", "{roman ii}", "{scale}", "{degree 3}", "{signature}"):
+        for source in (
+            "{key}",
+            "{IVmaj7}",
+            "{notes V7}",
+            "{roman ii}",
+            "{scale}",
+            "{degree 3}",
+            "{signature}",
+        ):
             label = quiet_label("")
             label.setObjectName("quiet")
             layout = self._examples.layout()
             assert layout is not None
             layout.addWidget(label)
             self._lines.append((source, label))
-        shapes = self.add_group("Shape")
+        shapes = self.add_group(say("Shape"))
         layout = shapes.layout()
         assert layout is not None
-        for words in ("*italic*   **bold**", "- item of a list", "1. numbered item", "# heading"):
+        for words in (say("*italic*   **bold**"), say("- item of a list"), say("1. numbered item"), "# heading"):
             label = quiet_label(words)
             label.setObjectName("quiet")
             layout.addWidget(label)
@@ -138,7 +148,7 @@ class NoteForm(WordForm):
 
     def _set_for_teacher(self, is_wanted: bool) -> None:
         edited = set_for_teacher(self.open_lesson.lesson, self._block_id, is_wanted)
-        self.open_lesson.edit("For the teacher", edited)
+        self.open_lesson.edit(say("For the teacher"), edited)
 
     def show_block(self, block: Note) -> None:
         """Show this note."""
@@ -146,7 +156,11 @@ class NoteForm(WordForm):
         self.rows["for_teacher"].editor.show_value(block.for_teacher, self.open_lesson.lesson.setting)
         setting = self.open_lesson.lesson.setting
         found = prose.problems(prose.read(block.text, setting))
-        self._problems.setText("\n\n".join(f"{words.text} prints as typed: {words.problem}." for words in found[:4]))
+        self._problems.setText(
+            "\n\n".join(
+                say("{text} prints as typed: {problem}.", text=words.text, problem=words.problem) for words in found[:4]
+            )
+        )
         self._problems.setVisible(bool(found))
         for source, label in self._lines:
             result = prose.plain_line(prose.read_line(source, setting), setting.label_style)
@@ -159,9 +173,9 @@ class SpaceForm(WordForm):
     def __init__(self, open_lesson: OpenLesson) -> None:
         super().__init__(open_lesson)
         self._block = Space()
-        group = self.add_group("This space")
+        group = self.add_group(say("This space"))
         height = WholeEditor(Whole(label="", least=LOWEST_SPACE, most=HIGHEST_SPACE, unit="mm"))
-        self.add_row(group, "height", "Height", height, self._set_height)
+        self.add_row(group, "height", say("Height"), height, self._set_height)
         self.body.addStretch(1)
 
     def show_block(self, block: Space) -> None:
@@ -171,7 +185,9 @@ class SpaceForm(WordForm):
 
     def _set_height(self, height: int) -> None:
         block = replace(self._block, height=height)
-        self.open_lesson.edit("Height of space", replace_block(self.open_lesson.lesson, block), f"{block.id}.height")
+        self.open_lesson.edit(
+            say("Height of space"), replace_block(self.open_lesson.lesson, block), f"{block.id}.height"
+        )
 
 
 class PageBreakForm(WordForm):
@@ -179,7 +195,7 @@ class PageBreakForm(WordForm):
 
     def __init__(self, open_lesson: OpenLesson) -> None:
         super().__init__(open_lesson)
-        self.add_sentence("What follows starts on a new page.")
+        self.add_sentence(say("What follows starts on a new page."))
         self.body.addStretch(1)
 
     def show_block(self, block: PageBreak) -> None:
@@ -197,6 +213,9 @@ class UnknownDrillForm(WordForm):
     def show_block(self, block: UnknownDrill) -> None:
         """Say what it is."""
         self._words.setText(
-            f"“{block.code}” comes from another version of the program. It stays in the lesson as it is, "
-            "can be moved and deleted, and is saved unharmed."
+            say(
+                "“{code}” comes from another version of the program. It stays in the lesson as it is, "
+                "can be moved and deleted, and is saved unharmed.",
+                code=block.code,
+            )
         )

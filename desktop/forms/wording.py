@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from desktop.words import english, say
 from lessonkit.theory.key import Key
 from lessonkit.theory.quality import Quality
 
 _LENGTHS = {
-    Fraction(1): "Whole notes",
-    Fraction(1, 2): "Half notes",
-    Fraction(1, 4): "Quarter notes",
-    Fraction(1, 8): "Eighth notes",
-    Fraction(1, 12): "Eighth triplets",
-    Fraction(1, 16): "Sixteenth notes",
-    Fraction(1, 24): "Sixteenth triplets",
+    Fraction(1): english("Whole notes"),
+    Fraction(1, 2): english("Half notes"),
+    Fraction(1, 4): english("Quarter notes"),
+    Fraction(1, 8): english("Eighth notes"),
+    Fraction(1, 12): english("Eighth triplets"),
+    Fraction(1, 16): english("Sixteenth notes"),
+    Fraction(1, 24): english("Sixteenth triplets"),
 }
 
 
@@ -26,13 +27,14 @@ def capital(words: str) -> str:
 
 def length_words(length: Fraction) -> str:
     """A note length in words."""
-    return _LENGTHS.get(length, str(length))
+    return say(_LENGTHS.get(length, str(length)))
 
 
 def quality_words(quality: Quality) -> str:
     """A chord quality in words, with what is written after the root."""
+    words = capital(say(quality.words))
     suffix = quality.suffix.replace("b", "♭").replace("#", "♯")
-    return f"{capital(quality.words)}  ({suffix})" if suffix else capital(quality.words)
+    return f"{words}  ({suffix})" if suffix else words
 
 
 def list_text(keys: Sequence[Key]) -> str:

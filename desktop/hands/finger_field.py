@@ -7,6 +7,7 @@ from PySide6.QtGui import QAccessible, QAccessibleEvent, QKeyEvent
 from PySide6.QtWidgets import QButtonGroup, QFrame, QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
 from desktop.forms.row import quiet_label
+from desktop.words import say
 
 WIDTH = 316
 """The width of the field, in pixels."""
@@ -45,13 +46,13 @@ class FingerField(QFrame):
         self._state.setObjectName("quiet")
         self._fingers = QButtonGroup(self)
         self._fingers.setExclusive(False)
-        self._back = _segment("Back to the program")
-        self._back.setToolTip("The program finds this finger again (0 or Delete)")
+        self._back = _segment(say("Back to the program"))
+        self._back.setToolTip(say("The program finds this finger again (0 or Delete)"))
         self._back.clicked.connect(lambda: self.typed.emit(0))
-        self._hold_caption = quiet_label("Holds")
+        self._hold_caption = quiet_label(say("Holds"))
         self._hold_caption.setObjectName("quiet")
-        self._every = _segment("In every key")
-        self._one = _segment("In this key only")
+        self._every = _segment(say("In every key"))
+        self._one = _segment(say("In this key only"))
         self._every.clicked.connect(lambda: self.hold_chosen.emit(True))
         self._one.clicked.connect(lambda: self.hold_chosen.emit(False))
         self._reason = quiet_label("")
@@ -69,7 +70,7 @@ class FingerField(QFrame):
     def show_finger(self, note: str, finger: int | None, is_typed: bool) -> None:
         """Show the finger of a note, and whether the teacher typed it."""
         self._note.setText(note)
-        state = "no finger" if finger is None else "typed" if is_typed else "found by the program"
+        state = say("no finger") if finger is None else say("typed") if is_typed else say("found by the program")
         self._state.setText(state)
         for button in self._fingers.buttons():
             button.setChecked(self._fingers.id(button) == finger)
@@ -80,7 +81,7 @@ class FingerField(QFrame):
 
     def show_hold(self, in_every_key: bool, key: str) -> None:
         """Show where typed fingers hold."""
-        self._one.setText(f"In {key} only")
+        self._one.setText(say("In {key} only", key=key))
         self._every.setChecked(in_every_key)
         self._one.setChecked(not in_every_key)
 
@@ -108,7 +109,7 @@ class FingerField(QFrame):
 
     def _number(self, finger: int) -> QToolButton:
         button = _segment(str(finger))
-        button.setAccessibleName(f"Finger {finger}")
+        button.setAccessibleName(say("Finger {finger}", finger=finger))
         button.setFixedWidth(28)
         button.clicked.connect(lambda: self.typed.emit(finger))
         self._fingers.addButton(button, finger)

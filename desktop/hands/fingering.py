@@ -18,6 +18,7 @@ from desktop.preview.page_layout import PageLayout
 from desktop.preview.pages_view import PagesView
 from desktop.selection import Selection
 from desktop.theme import tones_of
+from desktop.words import say
 from lessonkit.drills.exercise import Exercise, FingersShown
 from lessonkit.drills.family import DrillFamily, FingersHold
 from lessonkit.drills.finger_remarks import finger_remarks
@@ -85,7 +86,7 @@ class Fingering(QObject):
         exercise = self._exercise(block.id)
         notes = self._notes(block.id)
         if exercise is None or not notes:
-            self._tell("This drill has no notes to finger.")
+            self._tell(say("This drill has no notes to finger."))
             return
         self._view.show_block(block.id)
         printed = finger_places(self._view.page_layout, block.id)
@@ -125,7 +126,11 @@ class Fingering(QObject):
             self.field.show_reason(sentence(str(error)))
             self._follow_page()
             return
-        label = f"Finger {finger} on {name}" if finger else f"Finger on {name} back to the program"
+        label = (
+            say("Finger {finger} on {name}", finger=finger, name=name)
+            if finger
+            else say("Finger on {name} back to the program", name=name)
+        )
         self._open_lesson.edit(label, edited)
         self._show()
 
@@ -137,9 +142,9 @@ class Fingering(QObject):
         event, pitch = self._note
         if pitch in exercise.events[event].pinned:
             name = exercise.events[event].pitches[pitch]
-            where = "in every key" if in_every_key else f"in {self._place(exercise)[2]} only"
+            where = say("in every key") if in_every_key else say("in {place} only", place=self._place(exercise)[2])
             lesson = hold_finger(self._open_lesson.lesson, self._block_id, event, pitch, in_every_key)
-            self._open_lesson.edit(f"Finger on {name} {where}", lesson)
+            self._open_lesson.edit(say("Finger on {name} {where}", name=name, where=where), lesson)
         self._show()
 
     def _step(self, by: int) -> None:
@@ -170,13 +175,17 @@ class Fingering(QObject):
         number, place = self._note
         event = exercise.events[number]
         finger = event.fingers[place] if event.fingers else None
-        field.show_finger(f"{event.pitches[place]}, {event.hand.value} hand", finger, place in event.pinned)
+        field.show_finger(
+            say("{pitches}, {value} hand", pitches=event.pitches[place], value=say(event.hand.value)),
+            finger,
+            place in event.pinned,
+        )
         family, (hand, note, key) = self._family(self._block_id), self._place(exercise)
         if place in event.pinned:
             self._in_every_key = holds_in_every_key(family, hand, note, key)
         field.show_hold(self._in_every_key, str(key))
         if family.fingers_printed(self._open_lesson.lesson.setting) is FingersShown.NONE:
-            field.show_reason("This drill prints no fingers; which it prints is set under “On the page”.")
+            field.show_reason(say("This drill prints no fingers; which it prints is set under “On the page”."))
         else:
             field.show_reason(" ".join(map(sentence, finger_remarks(family, self._open_lesson.lesson.setting))))
         self._follow_page()

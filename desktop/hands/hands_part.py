@@ -32,6 +32,7 @@ from desktop.open_lesson import OpenLesson
 from desktop.painting.dots import DOT, STEP, dots_of, paint_dots
 from desktop.selection import Selection
 from desktop.theme import tones_of
+from desktop.words import say
 from lessonkit.drills.easier_drills import Suggestion
 from lessonkit.drills.exercise import Exercise
 from lessonkit.drills.reach_marks import reach_sentences
@@ -66,12 +67,12 @@ class HandsPart(QFrame):
         self.setObjectName("handsPart")
         self._head = QToolButton()
         self._head.setObjectName("foldingHead")
-        self._head.setText("Hands")
+        self._head.setText(say("Hands"))
         self._head.setCheckable(True)
         self._head.setChecked(not is_folded)
         self._head.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
         self._head.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self._head.setToolTip("How hard the drill is for these hands, other fingers, and what to play instead")
+        self._head.setToolTip(say("How hard the drill is for these hands, other fingers, and what to play instead"))
         self._head.clicked.connect(self._fold)
         self._band = BandLabel()
         head = QHBoxLayout()
@@ -207,35 +208,35 @@ class HandsPart(QFrame):
 
     def _fill_offers(self, block: Drill, verdict: Verdict, offers: Offers, exercise: Exercise) -> None:
         if verdict.reach:
-            self._caption("Too wide for these hands")
+            self._caption(say("Too wide for these hands"))
             for line in reach_sentences(verdict.reach):
                 self._say(line)
             for reach_way in offers.within_reach:
                 self._offer(
-                    capital(reach_way.what), left_in_words(reach_way), "Take it",
+                    capital(reach_way.what), left_in_words(reach_way), say("Take it"),
                     partial(self._bring_within_reach, block.id, reach_way),
                 )  # fmt: skip
         said = [(other.hand, other_fingers_words(exercise, other)) for other in offers.others]
         if any(words for _, words in said):
-            self._caption("Other fingers")
+            self._caption(say("Other fingers"))
         for hand, words in said:
             if words:
-                self._offer(words, "", "Take them", partial(self._take_other, block.id, hand))
+                self._offer(words, "", say("Take them"), partial(self._take_other, block.id, hand))
         if offers.nothing_easier and verdict.difficulty is not None and verdict.difficulty.reasons:
-            self._caption("Easier instead")
+            self._caption(say("Easier instead"))
             self._say(offers.nothing_easier)
         if offers.easier:
-            self._caption("Easier instead")
+            self._caption(say("Easier instead"))
             count = None if self._shows_all == block.id else SHOWN_AT_FIRST
             now = verdict.difficulty.band if verdict.difficulty is not None else None
             for way in offers.easier[:count]:
                 self._offer(
-                    capital(way.what), f"{capital(gain_words(way, now))}; {why_words(way)}", "Take it",
+                    capital(way.what), f"{capital(gain_words(way, now))}; {why_words(way)}", say("Take it"),
                     partial(self._ease, block.id, way),
                 )  # fmt: skip
             more = len(offers.easier) - SHOWN_AT_FIRST
             if count is not None and more > 0:
-                button = QPushButton(f"{more} more ways" if more > 1 else "One more way")
+                button = QPushButton(say("{more} more ways", more=more) if more > 1 else say("One more way"))
                 button.clicked.connect(lambda: self._show_all(block.id))
                 self._lines.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
                 button.show()
@@ -245,14 +246,18 @@ class HandsPart(QFrame):
         self._show()
 
     def _ease(self, block_id: str, way: Suggestion) -> None:
-        self._edit(f"Easier: {way.what}", lambda lesson: make_easier(lesson, block_id, way))
+        self._edit(say("Easier: {what}", what=say(way.what)), lambda lesson: make_easier(lesson, block_id, way))
 
     def _take_other(self, block_id: str, hand: Hand) -> None:
-        self._edit(f"Other fingers, {hand.value} hand", lambda lesson: take_runner_up(lesson, block_id, hand))
+        self._edit(
+            say("Other fingers, {value} hand", value=say(hand.value)),
+            lambda lesson: take_runner_up(lesson, block_id, hand),
+        )
 
     def _bring_within_reach(self, block_id: str, way: ReachWay) -> None:
         self._edit(
-            f"Within reach: {way.what}", lambda lesson: set_drill_setting(lesson, block_id, way.setting, way.value)
+            say("Within reach: {what}", what=say(way.what)),
+            lambda lesson: set_drill_setting(lesson, block_id, way.setting, way.value),
         )
 
     def _edit(self, label: str, edit: Callable[[Lesson], Lesson]) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from desktop.forms.wording import capital
+from desktop.words import english, say
 from lessonkit.drills.difficulty import DrillDifficulty
 from lessonkit.drills.easier_drills import Suggestion
 from lessonkit.drills.exercise import Exercise
@@ -12,7 +13,7 @@ from lessonkit.drills.finger_remarks import swapped_group
 from lessonkit.drills.fingers import RunnerUp
 from lessonkit.hands.difficulty import Band
 
-_GAINS = ((2.5, "much easier"), (1.0, "easier"), (0.0, "a little easier"))
+_GAINS = ((2.5, english("much easier")), (1.0, english("easier")), (0.0, english("a little easier")))
 """What is said of a gain from so much on."""
 
 _MOST_NOTES = 8
@@ -30,20 +31,24 @@ def sentence(words: str) -> str:
 
 def difficulty_words(found: DrillDifficulty) -> str:
     """The band with its reasons below it, a line each, and where most of it happens."""
-    place = f" ({found.where})" if found.where and found.reasons else ""
-    return "\n".join([capital(found.band.value) + place, *(sentence(reason) for reason in found.reasons)])
+    place = f" ({say(found.where)})" if found.where and found.reasons else ""
+    return "\n".join([capital(say(found.band.value)) + place, *(sentence(say(reason)) for reason in found.reasons)])
 
 
 def gain_words(way: Suggestion, now: Band | None) -> str:
     """How much a way gains: ``much easier, moderate instead of hard``."""
-    gain = next(words for least, words in _GAINS if way.gain >= least)
-    return gain if now is None or now is way.band else f"{gain}, {way.band.value} instead of {now.value}"
+    gain = next(say(words) for least, words in _GAINS if way.gain >= least)
+    return (
+        gain
+        if now is None or now is way.band
+        else say("{gain}, {then} instead of {now}", gain=gain, then=say(way.band.value), now=say(now.value))
+    )
 
 
 def why_words(way: Suggestion) -> str:
     """Why a way is easier, without what the trouble's own sentence says more about it."""
     said = way.why.split(": ")
-    return ": ".join(said[:2])
+    return say(": ".join(said[:2]))
 
 
 def other_fingers_words(exercise: Exercise, other: RunnerUp) -> str:
@@ -57,9 +62,16 @@ def other_fingers_words(exercise: Exercise, other: RunnerUp) -> str:
         part = slice(start, start + _MOST_NOTES)
         names, now, then = names[part], now[part], then[part]
     more = len(other.changes) - sum(old != new for old, new in zip(now, then, strict=True))
-    rest = f", and {more} more" if more else ""
-    hand = capital(f"{other.hand.value} hand")
-    return f"{hand}: {_row(then)} instead of {_row(now)} on {' '.join(names)}{rest}"
+    rest = say(", and {more} more", more=more) if more else ""
+    hand = capital(say(f"{other.hand.value} hand"))
+    return say(
+        "{hand}: {then} instead of {now} on {names}{rest}",
+        hand=hand,
+        then=_row(then),
+        now=_row(now),
+        names=" ".join(names),
+        rest=rest,
+    )
 
 
 def _row(fingers: Sequence[int | None]) -> str:

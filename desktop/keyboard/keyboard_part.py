@@ -14,6 +14,7 @@ from desktop.keyboard.keys_painter import key_at, key_rects, names_of, paint_key
 from desktop.open_lesson import OpenLesson
 from desktop.selection import Selection
 from desktop.theme import tones_of
+from desktop.words import say
 from lessonkit.drills.exercise import Exercise
 from lessonkit.drills.moments import KeyDown, Moment, moments, told
 from lessonkit.lesson.lesson import Drill
@@ -50,7 +51,7 @@ class KeyboardPart(QFrame):
         head = QHBoxLayout()
         head.setContentsMargins(16, 2, 16, 2)
         head.setSpacing(4)
-        self.back, self.on = self._button("Step back", -1), self._button("Step on", 1)
+        self.back, self.on = self._button(say("Step back"), -1), self._button(say("Step on"), 1)
         head.addWidget(self.back)
         head.addWidget(self.on)
         head.addSpacing(8)
@@ -150,7 +151,7 @@ class KeyboardPart(QFrame):
         button.setText(words)
         button.setProperty("segment", True)
         button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        button.setToolTip("Left and Right on the keys do the same")
+        button.setToolTip(say("Left and Right on the keys do the same"))
         button.clicked.connect(lambda: self.step(by))
         return button
 
@@ -193,18 +194,21 @@ class KeyboardPart(QFrame):
 
     def _sentence(self, moment: Moment | None) -> str:
         if self._sounding is not None:
-            return "What sounds now"
+            return say("What sounds now")
         if moment is None:
-            return "Select a drill on the page to see its keys here."
+            return say("Select a drill on the page to see its keys here.")
         style = self._open_lesson.lesson.house.label_style
-        parts = [f"Bar {moment.bar}" + (f", beat {_beat(moment)}" if moment.beat is not None else "")]
+        parts = [
+            say("Bar {bar}", bar=moment.bar)
+            + (say(", beat {beat}", beat=_beat(moment)) if moment.beat is not None else "")
+        ]
         if self.hides:
-            parts.append("the keys are to be found; F8 shows the answers")
+            parts.append(say("the keys are to be found; F8 shows the answers"))
         elif moment.chord is not None:
             parts.append(moment.chord.chord.symbol(style))
             if moment.chord.degree is not None:
                 parts.append(moment.chord.degree.text(style))
-        parts.append(f"step {self._place + 1} of {len(self._moments)}")
+        parts.append(say("step {place} of {n}", place=self._place + 1, n=len(self._moments)))
         return "  ·  ".join(parts)
 
 
@@ -215,7 +219,7 @@ class _Keys(QWidget):
         super().__init__()
         self._part = part
         self.marked: int | None = None
-        self.setAccessibleName("Keyboard")
+        self.setAccessibleName(say("Keyboard"))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setFixedHeight(KEYS_HEIGHT)
@@ -268,4 +272,4 @@ def _beat(moment: Moment) -> str:
     """The beat as it is said: ``2``, or ``2 and a half``."""
     assert moment.beat is not None
     whole, rest = divmod(moment.beat, 1)
-    return f"{whole}" if not rest else f"{whole} and {rest}"
+    return f"{whole}" if not rest else say("{whole} and {rest}", whole=whole, rest=rest)

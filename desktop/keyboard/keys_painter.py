@@ -9,6 +9,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPen
 
 from desktop.theme import Tones, interface_font
+from desktop.words import say
 from lessonkit.drills.moments import KeyDown
 from lessonkit.hands.hand import Hand
 from lessonkit.hands.keyboard import BLACK_KEY_MM, WHITE_KEY_MM, centre_mm, is_black
@@ -96,5 +97,8 @@ def names_of(down: Collection[KeyDown]) -> Iterator[str]:
     for hand in Hand:
         keys = [one for one in down if one.hand is hand]
         if keys:
-            fingers = ", ".join(f"{one.pitch} with {one.finger}" if one.finger else str(one.pitch) for one in keys)
-            yield f"{hand.value} hand {fingers}"
+            fingers = ", ".join(
+                say("{pitch} with {finger}", pitch=one.pitch, finger=one.finger) if one.finger else str(one.pitch)
+                for one in keys
+            )
+            yield f"{say(f'{hand.value} hand')} {fingers}"

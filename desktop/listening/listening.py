@@ -18,6 +18,7 @@ from desktop.memory import Memory
 from desktop.open_lesson import OpenLesson
 from desktop.preview.pages_view import PagesView
 from desktop.selection import Selection
+from desktop.words import say
 from lessonkit.drawing.shapes import Box
 from lessonkit.lesson.lesson import Drill
 from lessonkit.pages.blocks import built
@@ -288,7 +289,7 @@ class Listening(QObject):
 
             drill = self._current()
             if drill is None:
-                self._bar.show_state("Choose a drill to hear it", self.is_playing, None, 0, self.choices)
+                self._bar.show_state(say("Choose a drill to hear it"), self.is_playing, None, 0, self.choices)
             else:
                 exercise = built(drill.family, self._open_lesson.lesson.setting)
                 assert not isinstance(exercise, str)

@@ -15,6 +15,7 @@ from desktop.listening.overlays import NotePlaces
 from desktop.preview.overlay import Overlay
 from desktop.preview.page_layout import PageLayout
 from desktop.theme import tones_of
+from desktop.words import english, say
 
 if TYPE_CHECKING:
     from lessonkit.sound.judging import Judged, Judgement
@@ -95,10 +96,23 @@ def _arrow(area: QRectF) -> QPolygonF:
     return QPolygonF([QPointF(left, middle - size), QPointF(left + 1.4 * size, middle), QPointF(left, middle + size)])
 
 
+_STEPS = {
+    (True, False): english("Another key was struck, 1 semitone higher"),
+    (False, False): english("Another key was struck, 1 semitone lower"),
+    (True, True): english("Another key was struck, {n} semitones higher"),
+    (False, True): english("Another key was struck, {n} semitones lower"),
+}
+"""What is said of a wrong key, by whether it lies higher and whether by more than a semitone."""
+
+
 def _words(one: Judged) -> str:
-    words = {"RIGHT": "Right", "MISSED": "Not struck", "LATE": f"Late by {one.late:.1f} seconds"}
+    words = {
+        "RIGHT": say("Right"),
+        "MISSED": say("Not struck"),
+        "LATE": say("Late by {late:.1f} seconds", late=one.late),
+    }
     if one.verdict.name == "WRONG" and one.struck is not None and one.note is not None:
         off = one.struck.midi - one.note.midi
-        steps = f"{abs(off)} semitone{'s' if abs(off) > 1 else ''} {'higher' if off > 0 else 'lower'}"
-        return f"Another key was struck, {steps}"
+        steps = _STEPS[off > 0, abs(off) > 1]
+        return say(steps, n=abs(off))
     return words.get(one.verdict.name, "")

@@ -14,6 +14,7 @@ from desktop.forms.row import quiet_label
 from desktop.forms.wording import capital
 from desktop.listening.choices import Choices
 from desktop.listening.ways import SWINGS, Ways
+from desktop.words import say
 from lessonkit.drills.listening_names import FASTEST, SLOWEST
 from lessonkit.sound.playing import Dynamics
 
@@ -30,37 +31,37 @@ class PlayerBar(QFrame):
         self._ways: Ways | None = None
         self._is_showing = False
         self.setObjectName("playerBar")
-        self.setAccessibleName("Playing")
-        self._play = _button("Play", "Play or stop")
+        self.setAccessibleName(say("Playing"))
+        self._play = _button(say("Play"), say("Play or stop"))
         self._play.clicked.connect(listening.play_or_stop)
         self._title = ShortLine()
         self._beat = quiet_label("")
         self._tempo = QSpinBox()
         self._tempo.setRange(SLOWEST, FASTEST)
         self._tempo.setKeyboardTracking(False)
-        self._tempo.setAccessibleName("Tempo in beats a minute")
+        self._tempo.setAccessibleName(say("Tempo in beats a minute"))
         self._tempo.valueChanged.connect(self._choose_tempo)
-        self._slower = _button("Slower", "One step down the tempo ladder")
+        self._slower = _button(say("Slower"), say("One step down the tempo ladder"))
         self._slower.clicked.connect(listening.slower)
-        self._faster = _button("Faster", "One step up the tempo ladder")
+        self._faster = _button(say("Faster"), say("One step up the tempo ladder"))
         self._faster.clicked.connect(listening.faster)
         self._heard = QComboBox()
-        self._heard.setAccessibleName("Who is heard")
+        self._heard.setAccessibleName(say("Who is heard"))
         self._heard.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         self._heard.activated.connect(self._choose_heard)
         self._checks = {
-            "counts_in": _check("Count in", "A bar of clicks before the music", self._choose),
-            "clicks": _check("Click", "A click on each beat", self._choose),
-            "loops": _check("Again and again", "Begin again at the end, without a gap", self._choose),
+            "counts_in": _check(say("Count in"), say("A bar of clicks before the music"), self._choose),
+            "clicks": _check(say("Click"), say("A click on each beat"), self._choose),
+            "loops": _check(say("Again and again"), say("Begin again at the end, without a gap"), self._choose),
         }
         for name, check in self._checks.items():
             check.setObjectName(name)
-        self._more = _button("More …", "Swing, pedal, loudness and what else there is to choose")
+        self._more = _button(say("More …"), say("Swing, pedal, loudness and what else there is to choose"))
         self._more.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self._menu = QMenu(self._more)
         self._menu.aboutToShow.connect(self._fill_menu)
         self._more.setMenu(self._menu)
-        self._fold = _button("Fold away", "Fold these controls away when nothing plays")
+        self._fold = _button(say("Fold away"), say("Fold these controls away when nothing plays"))
         self._fold.clicked.connect(listening.fold)
         row = QHBoxLayout(self)
         row.setContentsMargins(16, 4, 8, 4)
@@ -84,7 +85,7 @@ class PlayerBar(QFrame):
         """Show what is heard, or would be, and what can be chosen for it."""
         self._is_showing = True
         self._ways = ways
-        self._play.setText("Stop" if is_playing else "Play")
+        self._play.setText(say("Stop") if is_playing else say("Play"))
         self._title.say(title)
         for widget in (self._beat, self._tempo, self._slower, self._faster):
             widget.setVisible(ways is not None)
@@ -123,15 +124,19 @@ class PlayerBar(QFrame):
         if ways is None:
             return
         if ways.can_swing:
-            self._add_choice("Swing", {words: swing for swing, words in SWINGS.items()}, choices.swing, "swing")
+            self._add_choice(
+                say("Swing"), {say(words): swing for swing, words in SWINGS.items()}, choices.swing, "swing"
+            )
         if ways.pedallings:
-            names = {capital(one.value): one.value for one in ways.pedallings}
-            self._add_choice("Pedal", names, choices.pedalling, "pedalling")
-        self._add_choice("Loudness", {capital(one.value): one.value for one in Dynamics}, choices.dynamics, "dynamics")
+            names = {capital(say(one.value)): one.value for one in ways.pedallings}
+            self._add_choice(say("Pedal"), names, choices.pedalling, "pedalling")
+        self._add_choice(
+            say("Loudness"), {capital(say(one.value)): one.value for one in Dynamics}, choices.dynamics, "dynamics"
+        )
         if ways.has_samples:
-            self._add_switch("A sample answer in the open bars", choices.plays_samples, "plays_samples")
+            self._add_switch(say("A sample answer in the open bars"), choices.plays_samples, "plays_samples")
         if ways.is_free:
-            self._add_switch("Free time breathes", choices.breathes, "breathes")
+            self._add_switch(say("Free time breathes"), choices.breathes, "breathes")
 
     def _add_choice(self, title: str, values: dict[str, Any], now: Any, name: str) -> None:
         menu = self._menu.addMenu(title)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import partial
 from time import perf_counter
 from typing import TYPE_CHECKING, Protocol
 
@@ -19,6 +20,7 @@ from desktop.message_bar import MessageBar
 from desktop.open_lesson import OpenLesson
 from desktop.preview.pages_view import PagesView
 from desktop.selection import Selection
+from desktop.words import say
 from lessonkit.lesson.edits import replace_block
 from lessonkit.lesson.lesson import Drill
 from lessonkit.pages.blocks import built
@@ -90,8 +92,13 @@ class PlayingIn(QObject):
         self.take_marks_away()
         self._drill_id = block.id
         self._begin(
-            f"Listening on {{}}. Play “{block.family.title}” from its first note when you are ready; "
-            f"{SILENCE:g} seconds without a key end it.",
+            partial(
+                say,
+                "Listening on {keyboard}. Play “{title}” from its first note when you are ready; "
+                "{silence:g} seconds without a key end it.",
+                title=say(block.family.title),
+                silence=SILENCE,
+            ),
             self._judge,
         )
 
@@ -99,8 +106,13 @@ class PlayingIn(QObject):
         """Listen to a lick and write it into the selected own lick, or as a new one behind the selection."""
         tempo = self._open_lesson.lesson.tempo
         self._begin(
-            f"Listening on {{}}. Play your lick at ♩ = {tempo}, its first note on the first beat; "
-            f"{SILENCE:g} seconds without a key end it.",
+            partial(
+                say,
+                "Listening on {keyboard}. Play your lick at ♩ = {tempo}, its first note on the first beat; "
+                "{silence:g} seconds without a key end it.",
+                tempo=tempo,
+                silence=SILENCE,
+            ),
             self._write_down,
         )
 
@@ -130,7 +142,7 @@ class PlayingIn(QObject):
             self._keyboard = None
             self._listening.sounding.emit(None)
 
-    def _begin(self, sentence: str, ended: Callable[[tuple[Struck, ...]], None]) -> None:
+    def _begin(self, sentence: Callable[..., str], ended: Callable[[tuple[Struck, ...]], None]) -> None:
         from lessonkit.sound.played_in import NoKeyboard
 
         self.close()
@@ -144,7 +156,7 @@ class PlayingIn(QObject):
             self._messages.tell(f"{words[:1].upper()}{words[1:]}.")
             return
         self._messages.tell(
-            sentence.format(self._keyboard.name), ("That was all", self.finish), ("Give up", self.give_up)
+            sentence(keyboard=self._keyboard.name), (say("That was all"), self.finish), (say("Give up"), self.give_up)
         )
         self._timer.start()
 
@@ -182,10 +194,12 @@ class PlayingIn(QObject):
         block = self._selected(self._drill_id)
         exercise = built(block.family, self._open_lesson.lesson.setting) if block is not None else ""
         if block is None or isinstance(exercise, str):
-            self._messages.tell("The drill was taken out or changed meanwhile, so nothing is said of it.")
+            self._messages.tell(say("The drill was taken out or changed meanwhile, so nothing is said of it."))
             return
         if not played:
-            self._messages.tell("No key was struck, so there is nothing to judge.", ("Once more", self.hear_drill))
+            self._messages.tell(
+                say("No key was struck, so there is nothing to judge."), (say("Once more"), self.hear_drill)
+            )
             return
         how = self._listening.playing_of(block)
         heard = how.heard if how.heard is not Heard.BASS_AND_CLICK else Heard.BOTH
@@ -196,12 +210,18 @@ class PlayingIn(QObject):
         found: Judgement = judged(notes, played, beat)
         self.marks.show(block.id, found)
         self._view.viewport().update()
-        why = f", since {found.reason}" if found.reason else ""
+        why = say(", since {reason}", reason=say(found.reason)) if found.reason else ""
         self._messages.tell(
-            f"{block.family.title}: {found.sentence}. "
-            f"Proposed for a first try: {found.rating}, {RATINGS[found.rating]}{why}.",
-            ("Once more", self.hear_drill),
-            ("Take the marks away", self.take_marks_away),
+            say(
+                "{title}: {sentence}. Proposed for a first try: {rating}, {words}{why}.",
+                title=say(block.family.title),
+                sentence=say(found.sentence),
+                rating=found.rating,
+                words=say(RATINGS[found.rating]),
+                why=why,
+            ),
+            (say("Once more"), self.hear_drill),
+            (say("Take the marks away"), self.take_marks_away),
         )
         self.proposed.emit(block.id, found.rating)
 
@@ -220,17 +240,21 @@ class PlayingIn(QObject):
         meter = drill.metre.meter
         try:
             if meter is None:
-                raise ValueError("a lick in free time cannot be written down by its lengths; choose a metre for it")
+                raise ValueError(
+                    say("a lick in free time cannot be written down by its lengths; choose a metre for it")
+                )
             lick = noted_down(played, drill.key_in(lesson.setting), meter, lesson_tempo(drill, lesson.setting))
             written = replace(drill, lick=lick)  # type: ignore[call-arg]
         except ValueError as error:
-            self._messages.tell(f"The lick was not written down: {error}.", ("Once more", self.write_lick))
+            self._messages.tell(
+                say("The lick was not written down: {error}.", error=error), (say("Once more"), self.write_lick)
+            )
             return
         if into is not None:
-            self._open_lesson.edit("Play a lick in", replace_block(lesson, replace(into, family=written)))
+            self._open_lesson.edit(say("Play a lick in"), replace_block(lesson, replace(into, family=written)))
         else:
-            self._commands.insert(Drill(written), verb="Play in")
-        self._messages.tell("The lick is written down; put right what is not as you meant it.")
+            self._commands.insert(Drill(written), verb=say("Play in"))
+        self._messages.tell(say("The lick is written down; put right what is not as you meant it."))
 
     def _selected(self, block_id: str) -> Drill | None:
         found = next((block for block in self._open_lesson.lesson.blocks if block.id == block_id), None)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Protocol
 
+from desktop.words import say
+
 BUFFER = 0.4
 """Seconds of sound that wait for the loudspeaker, so that a busy window does not stutter."""
 
@@ -48,8 +50,11 @@ class QtSink:
             from PySide6 import QtMultimedia
         except ImportError as error:
             raise NoLoudspeaker(
-                f"Nothing can be heard here, because a library of the system is missing ({error}). "
-                "Lesson, Save sound files … makes the sound all the same."
+                say(
+                    "Nothing can be heard here, because a library of the system is missing ({error}). "
+                    "Lesson, Save sound files … makes the sound all the same.",
+                    error=error,
+                )
             ) from None
         self._qt = QtMultimedia
         self._sink: QtMultimedia.QAudioSink | None = None

@@ -13,6 +13,7 @@ from PySide6.QtGui import QDesktopServices
 from desktop.memory import Memory
 from desktop.message_bar import MessageBar
 from desktop.open_lesson import OpenLesson
+from desktop.words import say
 from lessonkit.lesson import prose
 from lessonkit.lesson.lesson import Drill
 
@@ -68,7 +69,7 @@ class SoundFiles(QObject):
     def _save(self, kind: str) -> None:
         lesson = self._open_lesson.lesson
         if self.is_at_work:
-            self._messages.tell(AT_WORK, ("Stop", self.stop))
+            self._messages.tell(AT_WORK, (say("Stop"), self.stop))
             return
         if not any(isinstance(block, Drill) for block in lesson.blocks):
             self._messages.tell(NO_DRILL)
@@ -76,8 +77,8 @@ class SoundFiles(QObject):
         folder = self._asked.folder_for_sound(self._memory.folder)
         if folder is not None:
             self._stop = threading.Event()
-            self._said = "Working out what is heard …"
-            self._messages.tell(self._said, ("Stop", self.stop))
+            self._said = say("Working out what is heard …")
+            self._messages.tell(self._said, (say("Stop"), self.stop))
             self._folder = folder
             work = _Work(lesson, folder, kind, self._stop, self.arrived.emit)
             self._work = threading.Thread(target=work.run, daemon=True)
@@ -90,12 +91,12 @@ class SoundFiles(QObject):
         elif sentence == STOPPED or not (self._folder / "index.html").exists():
             self._messages.tell(sentence)
         else:
-            self._messages.tell(sentence, ("Open the page that plays them", self._open))
+            self._messages.tell(sentence, (say("Open the page that plays them"), self._open))
 
     def _open(self) -> None:
         page = self._folder / "index.html"
         if not QDesktopServices.openUrl(QUrl.fromLocalFile(str(page.absolute()))):
-            self._messages.tell(f"No program here opens such pages. It is {page.absolute()}")
+            self._messages.tell(say("No program here opens such pages. It is {absolute}", absolute=page.absolute()))
 
 
 class _Work:
@@ -135,11 +136,15 @@ class _Work:
                 return STOPPED
             safe_write(self._folder / INDEX, index_page(_title(self._lesson), files).encode())
         except OSError as error:
-            return f"The sound files were not saved in {self._folder}: {error.strerror}. Choose another folder."
+            return say(
+                "The sound files were not saved in {folder}: {strerror}. Choose another folder.",
+                folder=self._folder,
+                strerror=error.strerror,
+            )
         except NoSound as error:
-            return f"The sound files were not saved: {error}."
-        count = "One sound file" if len(files) == 1 else f"{len(files)} sound files"
-        sentence = f"{count} and a page that plays them are in {self._folder}"
+            return say("The sound files were not saved: {error}.", error=error)
+        count = say("One sound file") if len(files) == 1 else say("{n} sound files", n=len(files))
+        sentence = say("{count} and a page that plays them are in {folder}", count=count, folder=self._folder)
         return sentence if not left_out else f"{sentence}. {left_out[0][:1].upper()}{left_out[0][1:]}."
 
     def _contents(self, files: tuple[ListeningFile, ...]) -> Any:
@@ -151,7 +156,9 @@ class _Work:
             for number, file in enumerate(files, start=1):
                 if self._stop.is_set():
                     return
-                self._tell(f"Saving sound file {number} of {len(files)}: {file.name}", False)
+                self._tell(
+                    say("Saving sound file {number} of {n}: {name}", number=number, n=len(files), name=file.name), False
+                )
                 yield pool.submit(file.content).result(), file
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from desktop.listening.choices import Choices
+from desktop.words import english
 from lessonkit.drills.exercise import Exercise, Hand
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.listening_names import FASTEST, SLOWEST, lesson_tempo
@@ -18,7 +19,12 @@ from lessonkit.values import dataclass
 BREATH = 1
 """The number from which free time breathes, so that a drill always breathes alike."""
 
-SWINGS = {50: "Even", 58: "A little swung", 67: "Swung as in triplets", 75: "Swung as dotted"}
+SWINGS = {
+    50: english("Even"),
+    58: english("A little swung"),
+    67: english("Swung as in triplets"),
+    75: english("Swung as dotted"),
+}
 """What the first of two eighths can take of a beat, in percent, and how it is called."""
 
 

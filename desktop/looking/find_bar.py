@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QCheckBox, QFrame, QGridLayout, QLineEdit, QPushBu
 
 from desktop.forms.row import quiet_label
 from desktop.open_lesson import OpenLesson
+from desktop.words import say
 from lessonkit.lesson.finding import FoundWords, around, find_words, replace_words
 
 
@@ -27,16 +28,16 @@ class FindBar(QFrame):
         self._place = -1
         self.setObjectName("findBar")
         self.words, self.others = QLineEdit(), QLineEdit()
-        self.words.setPlaceholderText("Find words")
-        self.words.setAccessibleName("Find words")
-        self.others.setPlaceholderText("Put these in their place")
-        self.others.setAccessibleName("Replace by")
-        self.minds_case = QCheckBox("Same capitals")
+        self.words.setPlaceholderText(say("Find words"))
+        self.words.setAccessibleName(say("Find words"))
+        self.others.setPlaceholderText(say("Put these in their place"))
+        self.others.setAccessibleName(say("Replace by"))
+        self.minds_case = QCheckBox(say("Same capitals"))
         self.told = quiet_label("")
         self.told.setObjectName("quiet")
-        self.next, self.last = QPushButton("Next"), QPushButton("Back")
-        self.one, self.all = QPushButton("Replace"), QPushButton("Replace all")
-        close = QPushButton("Close")
+        self.next, self.last = QPushButton(say("Next")), QPushButton(say("Back"))
+        self.one, self.all = QPushButton(say("Replace")), QPushButton(say("Replace all"))
+        close = QPushButton(say("Close"))
         grid = QGridLayout(self)
         grid.setContentsMargins(16, 8, 8, 8)
         grid.setHorizontalSpacing(8)
@@ -105,7 +106,7 @@ class FindBar(QFrame):
     def _replace_one(self) -> None:
         found = self._now
         if found is not None:
-            self._replace((found,), "Replace words")
+            self._replace((found,), say("Replace words"))
             # What stands in its place may hold the words again; the next place is the one behind it.
             behind = (found.place, found.start + len(self.others.text()))
             order = [(one.place, one.start) for one in self._found]
@@ -117,14 +118,16 @@ class FindBar(QFrame):
     def _replace_all(self) -> None:
         count = len(self._found)
         if count:
-            self._replace(self._found, "Replace words")
-            self.told.setText(f"Replaced in {count} places" if count != 1 else "Replaced in one place")
+            self._replace(self._found, say("Replace words"))
+            self.told.setText(
+                say("Replaced in {count} places", count=count) if count != 1 else say("Replaced in one place")
+            )
 
     def _replace(self, found: tuple[FoundWords, ...], label: str) -> None:
         try:
             lesson = replace_words(self._open_lesson.lesson, found, self.others.text())
         except ValueError as error:
-            self.told.setText(f"Not replaced: {error}")
+            self.told.setText(say("Not replaced: {error}", error=error))
             return
         self._open_lesson.edit(label, lesson)
 
@@ -135,9 +138,18 @@ class FindBar(QFrame):
         if not self.words.text():
             self.told.setText("")
         elif now is None:
-            self.told.setText("Nothing found" if not self._found else f"Found in {len(self._found)} places")
+            self.told.setText(
+                say("Nothing found") if not self._found else say("Found in {n} places", n=len(self._found))
+            )
         else:
-            self.told.setText(f"{self._place + 1} of {len(self._found)}: {around(self._open_lesson.lesson, now)}")
+            self.told.setText(
+                say(
+                    "{place} of {n}: {around}",
+                    place=self._place + 1,
+                    n=len(self._found),
+                    around=around(self._open_lesson.lesson, now),
+                )
+            )
 
     # Qt overrides
 

@@ -10,6 +10,7 @@ from desktop.editing.insertable import is_begun
 from desktop.painting.list_rows import step_by_key
 from desktop.preview.page_layout import PageLayout
 from desktop.spoken import spoken
+from desktop.words import say
 from lessonkit.lesson.lesson import Drill, Heading, Lesson
 from lessonkit.values import dataclass
 
@@ -56,13 +57,13 @@ class GoTo(QFrame):
         self._outline: tuple[OutlinePlace, ...] = ()
         self._pages = 0
         self.search = QLineEdit()
-        self.search.setPlaceholderText("Where to? Words of a heading or drill, or a page's number")
-        self.search.setAccessibleName("Where to")
+        self.search.setPlaceholderText(say("Where to? Words of a heading or drill, or a page's number"))
+        self.search.setAccessibleName(say("Where to"))
         self.search.textChanged.connect(self._fill)
         self.search.installEventFilter(self)
         self.list = QListWidget()
         self.list.setObjectName("goToList")
-        self.list.setAccessibleName("Outline of the lesson")
+        self.list.setAccessibleName(say("Outline of the lesson"))
         self.list.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         self.list.setFocusProxy(self.search)
         self.list.setFrameShape(QFrame.Shape.NoFrame)
@@ -97,10 +98,13 @@ class GoTo(QFrame):
     def _fill(self, typed: str) -> None:
         self.list.clear()
         number = int(typed) if typed.strip().isdecimal() and len(typed) < 5 else 0
-        places = [OutlinePlace(f"Page {number}", 0, number)] if 1 <= number <= self._pages else []
+        places = [OutlinePlace(say("Page {number}", number=number), 0, number)] if 1 <= number <= self._pages else []
         places += [one for one in self._outline if is_begun(typed, one.words)]
         for one in places:
-            item = QListWidgetItem(f"{'      ' * one.depth}{one.words}  ·  page {one.page}", self.list)
+            item = QListWidgetItem(
+                "      " * one.depth + say("{words}  ·  page {page}", words=one.words, page=one.page),
+                self.list,
+            )
             item.setData(_PLACE, one)
             if one.block_id and one.depth == 0:
                 font = item.font()

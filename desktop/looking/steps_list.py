@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication, QFrame, QListWidget, QListWidgetItem
 from desktop.forms.row import quiet_label
 from desktop.open_lesson import OpenLesson
 from desktop.theme import tones_of
+from desktop.words import say
 
 _ACROSS, _DOWN = 360, 460
 
@@ -27,13 +28,13 @@ class StepsList(QFrame):
         self.setObjectName("palette")
         self.list = QListWidget()
         self.list.setObjectName("goToList")
-        self.list.setAccessibleName("Steps")
+        self.list.setAccessibleName(say("Steps"))
         self.list.setFrameShape(QFrame.Shape.NoFrame)
         self.list.currentRowChanged.connect(self._go)
         self.list.installEventFilter(self)
-        caption = quiet_label("Steps")
+        caption = quiet_label(say("Steps"))
         caption.setObjectName("panelTitle")
-        hint = quiet_label("Up and Down go back and on; Escape stays where you are")
+        hint = quiet_label(say("Up and Down go back and on; Escape stays where you are"))
         hint.setObjectName("help")
         layout = QVBoxLayout(self)
         layout.setContentsMargins(12, 12, 12, 8)
@@ -65,7 +66,7 @@ class StepsList(QFrame):
 
     def _fill(self) -> None:
         """List the steps anew; those that were taken back are quiet."""
-        labels, now = ("As it was opened", *self._open_lesson.steps), self._open_lesson.step
+        labels, now = (say("As it was opened"), *self._open_lesson.steps), self._open_lesson.step
         quiet = QColor(tones_of(cast(QApplication, QApplication.instance())).muted)
         self._is_filling = True
         if self.shown != labels:

@@ -9,6 +9,7 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from desktop.forms.row import quiet_label
+from desktop.words import say
 from lessonkit.students.carrying_over import CarriedOver
 from lessonkit.students.merging import Point
 
@@ -23,29 +24,36 @@ class CarryOver(QDialog):
 
     def __init__(self, parent: QWidget, original: str, code: str, found: CarriedOver) -> None:
         super().__init__(parent)
-        self.setWindowTitle(f"What comes over for {code}")
+        self.setWindowTitle(say("What comes over for {code}", code=code))
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.resize(680, 520)
         said = quiet_label(
-            f"“{original}” was improved after this lesson was made from it. Tick what is to come over. "
-            f"Everything else stays as it is for {code}; Undo takes all of it back."
+            say(
+                "“{original}” was improved after this lesson was made from it. Tick what is to come over. "
+                "Everything else stays as it is for {code}; Undo takes all of it back.",
+                original=original,
+                code=code,
+            )
         )
         said.setWordWrap(True)
         self.list = QListWidget()
         self.list.setObjectName("points")
-        self.list.setAccessibleName("What may come over")
+        self.list.setAccessibleName(say("What may come over"))
         self.list.setWordWrap(True)
         self.list.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
         plain = [point for point in found.points if not point.is_conflict]
-        self._add("From the improved original", [point for point in plain if point.key not in found.of_student])
-        self._add(f"Since {code} stands otherwise now", [point for point in plain if point.key in found.of_student])
+        self._add(say("From the improved original"), [point for point in plain if point.key not in found.of_student])
         self._add(
-            "Changed in the original and here: ticked, the original's comes in the place of yours",
+            say("Since {code} stands otherwise now", code=code),
+            [point for point in plain if point.key in found.of_student],
+        )
+        self._add(
+            say("Changed in the original and here: ticked, the original's comes in the place of yours"),
             [point for point in found.points if point.is_conflict],
         )
         self.list.currentItemChanged.connect(self._point)
         self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
-        self.carry = self.buttons.addButton("Carry over", QDialogButtonBox.ButtonRole.AcceptRole)
+        self.carry = self.buttons.addButton(say("Carry over"), QDialogButtonBox.ButtonRole.AcceptRole)
         self.carry.setDefault(True)
         self.buttons.accepted.connect(self.accept)
         self.buttons.rejected.connect(self.reject)

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QCheckBox, QFrame, QHBoxLayout, QPushButton, QScro
 from desktop.forms.row import quiet_label
 from desktop.frame import PANEL_WIDTH
 from desktop.people.wording import counted
+from desktop.words import say
 from lessonkit.students.adapted import Adapted, Change
 
 CARDS_AT_ONCE = 4
@@ -66,11 +67,11 @@ class ChangeCard(QFrame):
         self._change = change
         what = f"{change.what[:1].upper()}{change.what[1:]}"
         if not change.is_applied:
-            what = f"Shall it be? {what}" if change.is_question else f"Not done: {what}"
+            what = say("Shall it be? {what}", what=what) if change.is_question else say("Not done: {what}", what=what)
         self._what.setText(what)
         self._why.setText(change.reason)
-        wanted = "Yes, do it" if change.is_question else "Do it after all"
-        self.button.setText("Take it back" if change.is_applied else wanted)
+        wanted = say("Yes, do it") if change.is_question else say("Do it after all")
+        self.button.setText(say("Take it back") if change.is_applied else wanted)
         self.button.setAccessibleName(f"{self.button.text()}: {change.what}")
         self.button.setAccessibleDescription(change.reason)
 
@@ -119,14 +120,14 @@ class ChangesPanel(QFrame):
         self._said = quiet_label("")
         self._said.setObjectName("quiet")
         self._said.setWordWrap(True)
-        self.around = QCheckBox("Plan, review and strip around it")
+        self.around = QCheckBox(say("Plan, review and strip around it"))
         self.around.setChecked(answers.has_around)
-        self.around.setToolTip("The day's plan in front, what is due behind, and the strip of first tries")
+        self.around.setToolTip(say("The day's plan in front, what is due behind, and the strip of first tries"))
         self.around.clicked.connect(answers.set_around)
         self.print = QPushButton()
         self.print.clicked.connect(self.print_asked)
-        self.keep = QPushButton("Keep as a lesson of its own …")
-        self.keep.setToolTip("Save it as a file that remembers its original; its pages can then be edited")
+        self.keep = QPushButton(say("Keep as a lesson of its own …"))
+        self.keep.setToolTip(say("Save it as a file that remembers its original; its pages can then be edited"))
         self.keep.clicked.connect(self.keep_asked)
         if not can_keep:
             self.keep.hide()
@@ -172,10 +173,14 @@ class ChangesPanel(QFrame):
         self.around.setChecked(self._answers.has_around)
         done = sum(change.is_applied for change in adapted.changes)
         asked = sum(change.is_question and not change.is_applied for change in adapted.changes)
-        self._title.setText(f"For {code}")
-        said = f"{counted(done, 'change')}, each can be taken back." if done else "Nothing was changed."
-        self._said.setText(said + (f" {counted(asked, 'question')} to answer." if asked else ""))
-        self.print.setText(f"Print for {code} …")
+        self._title.setText(say("For {code}", code=code))
+        said = (
+            say("{done}, each can be taken back.", done=counted(done, "change"))
+            if done
+            else say("Nothing was changed.")
+        )
+        self._said.setText(said + (say(" {asked} to answer.", asked=counted(asked, "question")) if asked else ""))
+        self.print.setText(say("Print for {code} …", code=code))
         for card in self.cards[len(self._changes) :]:
             card.hide()
         self._left = 0

@@ -14,6 +14,7 @@ from desktop.painting.dots import paint_dots
 from desktop.people.studio import Studio
 from desktop.people.wording import day_words
 from desktop.theme import Tones, interface_font, tones_of
+from desktop.words import say
 from lessonkit.students.explained import RULES
 from lessonkit.students.student import Student
 from lessonkit.students.weakness import Chart, Row, Step
@@ -30,7 +31,7 @@ class ChartPicture(QWidget):
         self._chart: Chart | None = None
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self.setAccessibleName("Weak and strong")
+        self.setAccessibleName(say("Weak and strong"))
 
     def show_chart(self, chart: Chart | None) -> None:
         """Show a chart; None while it is worked out."""
@@ -122,7 +123,7 @@ class ChartPart(QScrollArea):
         self._said = quiet_label("")
         self._said.setObjectName("quiet")
         self._said.setWordWrap(True)
-        rule = quiet_label("One dot is secure, four are weak. " + RULES["weakness"])
+        rule = quiet_label(say("One dot is secure, four are weak. ") + RULES["weakness"])
         rule.setObjectName("quiet")
         rule.setWordWrap(True)
         body = QWidget()
@@ -159,10 +160,16 @@ class ChartPart(QScrollArea):
         if chart is None or student is None:
             self._said.setText("")
         elif not student.marks:
-            self._said.setText("No marks yet. A record of first tries fills this page.")
+            self._said.setText(say("No marks yet. A record of first tries fills this page."))
         else:
             newest = max(mark.day for mark in student.marks)
-            self._said.setText(f"It rests on {len(student.marks)} marks, the newest of {day_words(newest)}.")
+            self._said.setText(
+                say(
+                    "It rests on {n} marks, the newest of {day_words}.",
+                    n=len(student.marks),
+                    day_words=day_words(newest),
+                )
+            )
 
     # Qt overrides
 
@@ -173,9 +180,14 @@ class ChartPart(QScrollArea):
 
 def explained(row: Row) -> str:
     """What a row says and how it can be worked out again by hand."""
-    return (
-        f"{row.label}: {row.step.value}. It rests on: {row.rests_on}.\nWeakness {row.weakness:.2f}; thought beforehand "
-        f"{row.prior:.2f}.\n{RULES['weakness']}"
+    return say(
+        "{label}: {value}. It rests on: {rests_on}.\nWeakness {weakness:.2f}; thought beforehand {prior:.2f}.\n{RULES}",
+        label=row.label,
+        value=row.step.value,
+        rests_on=row.rests_on,
+        weakness=row.weakness,
+        prior=row.prior,
+        RULES=RULES["weakness"],
     )
 
 
@@ -184,7 +196,7 @@ def spoken_chart(chart: Chart) -> str:
     parts = []
     for title, name in _COLUMNS:
         rows = getattr(chart, name)
-        said = "; ".join(f"{row.label} {row.step.value}, {row.rests_on}" for row in rows) or "no marks yet"
+        said = "; ".join(f"{row.label} {row.step.value}, {row.rests_on}" for row in rows) or say("no marks yet")
         parts.append(f"{title}: {said}.")
     return " ".join(parts)
 
@@ -194,4 +206,8 @@ def _shorter(row: Row) -> tuple[str, ...]:
     marks = f"{row.marks} {'mark' if row.marks == 1 else 'marks'}"
     if row.newest is None:
         return (row.rests_on,)
-    return f"{row.step.value} · {marks}, {row.newest} days", f"{marks}, {row.newest} days", marks
+    return (
+        say("{value} · {marks}, {newest} days", value=row.step.value, marks=marks, newest=row.newest),
+        say("{marks}, {newest} days", marks=marks, newest=row.newest),
+        marks,
+    )

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QHeaderView, QTreeWidget, QTreeWidgetItem, QVBoxLa
 from desktop.forms.row import quiet_label
 from desktop.people.studio import Studio
 from desktop.people.wording import counted, day_words
+from desktop.words import say
 from lessonkit.students.explained import RULES
 from lessonkit.students.schedule import capacity, load
 from lessonkit.students.session import DueItem, due_on
@@ -47,7 +48,7 @@ class DuePart(QWidget):
         self._shown: Student | None = None
         self._said = quiet_label("")
         self._said.setWordWrap(True)
-        self.tree = lines_tree("What is due", "What", "Why it is due")
+        self.tree = lines_tree(say("What is due"), say("What"), say("Why it is due"))
         layout = QVBoxLayout(self)
         layout.setContentsMargins(24, 16, 24, 16)
         layout.setSpacing(8)
@@ -80,7 +81,12 @@ class DuePart(QWidget):
         for one in due:
             item = line(one.item.words, one.why(today))
             for step in one.standing.trace:
-                item.addChild(line(day_words(step.day), f"{step.why}; due on {day_words(step.due)}"))
+                item.addChild(
+                    line(
+                        day_words(step.day),
+                        say("{why}; due on {day_words}", why=step.why, day_words=day_words(step.due)),
+                    )
+                )
             items.append(item)
         self.tree.addTopLevelItems(items)
         if items:
@@ -96,8 +102,12 @@ class DuePart(QWidget):
 def _found(student: Student, today: date) -> tuple[tuple[DueItem, ...], str]:
     due = due_on(student, today)
     now = student.standings
-    said = f"{counted(len(due), 'item')} due on {day_words(today)}." if due else "Nothing is due today."
+    said = (
+        say("{n} due on {day_words}.", n=counted(len(due), "item"), day_words=day_words(today))
+        if due
+        else say("Nothing is due today.")
+    )
     room = capacity(student.minutes)
-    carried = f" {counted(len(now), 'item')} come to about {load(now.values()):.1f} a day; "
-    carried += f"{student.minutes} minutes hold {room}."
+    carried = say(" {n} come to about {load:.1f} a day; ", n=counted(len(now), "item"), load=load(now.values()))
+    carried += say("{minutes} minutes hold {room}.", minutes=student.minutes, room=room)
     return due, said + (carried if now else "")

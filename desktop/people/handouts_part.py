@@ -12,6 +12,7 @@ from desktop.forms.row import quiet_label
 from desktop.people.due_part import line, lines_tree
 from desktop.people.studio import Studio
 from desktop.people.wording import counted, day_words, detail_words
+from desktop.words import say
 from lessonkit.students.marks import RATINGS, Mark
 from lessonkit.students.student import GivenBlock, Handout, Student
 
@@ -25,11 +26,11 @@ class HandoutsPart(QWidget):
         super().__init__()
         self._studio = studio
         self._shown: Student | None = None
-        self._empty = quiet_label("Nothing was handed out yet. What is printed for a student is kept here.")
+        self._empty = quiet_label(say("Nothing was handed out yet. What is printed for a student is kept here."))
         self._empty.setObjectName("quiet")
         self._empty.setWordWrap(True)
-        self.tree = lines_tree("Handouts given", "Handout", "What was in it")
-        self.take_out = QPushButton("Take this handout out")
+        self.tree = lines_tree(say("Handouts given"), say("Handout"), say("What was in it"))
+        self.take_out = QPushButton(say("Take this handout out"))
         self.take_out.clicked.connect(self._take_out)
         foot = QHBoxLayout()
         foot.addStretch(1)
@@ -75,7 +76,7 @@ class HandoutsPart(QWidget):
         found = top.data(0, _ID)
         left = tuple(one for one in student.handouts if one.id != found)
         typed = {} if student.handout_typed != found else {"handout_typed": "", "keys_typed": ""}
-        self._studio.edit("Take a handout out", replace(student, handouts=left, **typed))
+        self._studio.edit(say("Take a handout out"), replace(student, handouts=left, **typed))
 
     # Qt overrides
 
@@ -87,7 +88,7 @@ class HandoutsPart(QWidget):
 def _how_it_went(block: GivenBlock, handout: Handout, student: Student) -> str:
     """The first mark of just these items since the handout."""
     later = [mark for mark in student.marks if mark.items == block.items and mark.day >= handout.day]
-    return _mark_words(min(later, key=lambda mark: mark.day)) if later else "not marked yet"
+    return _mark_words(min(later, key=lambda mark: mark.day)) if later else say("not marked yet")
 
 
 def _mark_words(mark: Mark) -> str:

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QListWidget, QPushButton, QSpinBox
 
 from desktop.forms.row import quiet_label
 from desktop.people.sheet_part import Sheet, SheetPart
+from desktop.words import say
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.lesson_file import read_lesson
 from lessonkit.storage.strict import LessonFileError
@@ -27,17 +28,17 @@ class MakeUpPart(SheetPart):
     def make_controls(self) -> None:
         """The lessons and the minutes."""
         self._lessons: dict[str, Lesson] = {}
-        caption = quiet_label("Lessons that were missed")
+        caption = quiet_label(say("Lessons that were missed"))
         caption.setObjectName("groupCaption")
         self.list = QListWidget()
         self.list.setObjectName("shelfList")
-        self.list.setAccessibleName("Lessons that were missed")
+        self.list.setAccessibleName(say("Lessons that were missed"))
         self.list.setFixedHeight(120)
-        self.add = QPushButton("Add …")
-        self.add.setAccessibleName("Add lessons that were missed")
+        self.add = QPushButton(say("Add …"))
+        self.add.setAccessibleName(say("Add lessons that were missed"))
         self.add.clicked.connect(self._add)
-        self.take_out = QPushButton("Take out")
-        self.take_out.setAccessibleName("Take the chosen lesson out")
+        self.take_out = QPushButton(say("Take out"))
+        self.take_out.setAccessibleName(say("Take the chosen lesson out"))
         self.take_out.clicked.connect(self._take_out)
         buttons = QHBoxLayout()
         buttons.addWidget(self.add)
@@ -47,7 +48,7 @@ class MakeUpPart(SheetPart):
         self.minutes.setRange(LEAST_MINUTES, MOST_MINUTES)
         self.minutes.setSuffix(" minutes")
         self.minutes.lineEdit().setTextMargins(6, 0, 0, 0)
-        self.minutes.setAccessibleName("Minutes at hand")
+        self.minutes.setAccessibleName(say("Minutes at hand"))
         self.minutes.setValue(15)
         self.minutes.valueChanged.connect(self.show_student)
         self.beside.addWidget(caption)
@@ -68,9 +69,9 @@ class MakeUpPart(SheetPart):
         *lessons, minutes = wishes
         made = make_up(lessons, student, today, minutes)
         handed = from_adapted(made.adapted, student, today, has_plan=False, has_review=False, has_strip=True)
-        said = f"The drills take about {made.minutes} of {minutes} minutes."
+        said = say("The drills take about {minutes} of {minutes2} minutes.", minutes=made.minutes, minutes2=minutes)
         if made.left_out:
-            said += "\n\nNo time was left for:\n" + "\n".join(f"· {one}" for one in made.left_out)
+            said += say("\n\nNo time was left for:\n") + "\n".join(f"· {one}" for one in made.left_out)
         lesson = handed.lesson if handed.handout.blocks else Lesson()
         return Sheet(lesson, said, handed.handout)
 
@@ -96,7 +97,7 @@ class MakeUpPart(SheetPart):
         self._lessons.update(lessons)
         self.show_student()
         if problems:
-            self.studio.told.emit(f"A lesson could not be read. {problems[0]}")
+            self.studio.told.emit(say("A lesson could not be read. {problems}", problems=problems[0]))
 
     def _take_out(self) -> None:
         place = max(0, self.list.currentRow())

@@ -20,6 +20,7 @@ from desktop.lesson_documents import STUDENT_SUFFIX, save_document
 from desktop.memory import Memory
 from desktop.open_lesson import OpenLesson
 from desktop.people.people import People
+from desktop.words import say
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.lesson_file import LessonFileError, read_lesson
 
@@ -84,10 +85,14 @@ class OwnLesson(QObject):
         if not self._files.may_leave():
             return
         original = self._open_lesson.path
-        title = "".join(sign for sign in adapted.original.title if sign not in NOT_IN_NAMES).strip(" .") or "Lesson"
+        title = "".join(sign for sign in adapted.original.title if sign not in NOT_IN_NAMES).strip(" .") or say(
+            "Lesson"
+        )
         stem = original.stem if original is not None else title
         folder = original.parent if original is not None else self._memory.folder
-        path = self._asked.where_to_save(folder / f"{stem} for {in_names(adapted.code)}{STUDENT_SUFFIX}")
+        path = self._asked.where_to_save(
+            folder / (say("{stem} for {code}", stem=stem, code=in_names(adapted.code)) + STUDENT_SUFFIX)
+        )
         if path is None:
             return
         kept = replace(adapted, from_file=original.absolute() if original is not None else None)
@@ -112,7 +117,7 @@ class OwnLesson(QObject):
         if adapted is None:
             return
         if adapted.from_file is None or not adapted.from_file.exists():
-            self._tell("The original is not where it was when this lesson was made. Open it from its new place.")
+            self._tell(say("The original is not where it was when this lesson was made. Open it from its new place."))
         else:
             self._files.open_recent(adapted.from_file)
 
@@ -130,7 +135,7 @@ class OwnLesson(QObject):
         try:
             improved = read_lesson(path)
         except LessonFileError as error:
-            self._tell(f"The original was not read. {error}")
+            self._tell(say("The original was not read. {error}", error=error))
             return
         self.with_student(lambda _, student: self._compare(student, improved, path))
 
@@ -159,8 +164,11 @@ class OwnLesson(QObject):
                 then(path, student)
                 return
         self._tell(
-            f"No student called {adapted.code} is in {self._people.studio.folder}. "
-            f"Open the folder of your students in the students room."
+            say(
+                "No student called {code} is in {folder}. Open the folder of your students in the students room.",
+                code=adapted.code,
+                folder=self._people.studio.folder,
+            )
         )
 
     def _begin(self) -> None:
@@ -180,8 +188,12 @@ class OwnLesson(QObject):
             return
         if is_other:
             self._tell(
-                f"“{self.original_name}” was changed since this lesson was made for {adapted.code}.",
-                ("See what may come over …", self.carry_over),
+                say(
+                    "“{original_name}” was changed since this lesson was made for {code}.",
+                    original_name=self.original_name,
+                    code=adapted.code,
+                ),
+                (say("See what may come over …"), self.carry_over),
             )
 
     def _choose(self, student: Student, key: str, is_wanted: bool) -> None:
@@ -200,7 +212,7 @@ class OwnLesson(QObject):
                 self._choose(student, key, is_wanted)
                 return
             change = next((one for one in found.changes if one.key == key), None)
-            what = change.what if change is not None else "a change"
+            what = change.what if change is not None else say("a change")
             label = f"{'Do' if is_wanted else 'Take back'}: {what}"
             self._open_lesson.edit_both(label, found.lesson, found)
 
@@ -221,14 +233,14 @@ class OwnLesson(QObject):
             from desktop.people.carry_over import CarryOver
 
             if not found.points:
-                self._tell(f"“{path.stem}” holds nothing that this lesson does not have already.")
+                self._tell(say("“{stem}” holds nothing that this lesson does not have already.", stem=path.stem))
                 return
             self.carrying = CarryOver(self._window, path.stem, adapted.code, found)
             self.carrying.pointed.connect(self.pointed)
             self.carrying.accepted.connect(lambda: self._carry(adapted, student, improved, path, today))
             self.carrying.open()
 
-        self._people.studio.aside.ask("carry over", work, show)
+        self._people.studio.aside.ask(say("carry over"), work, show)
 
     def _carry(self, adapted: Adapted, student: Student, improved: Lesson, path: Path, today: date) -> None:
         """Bring over what was accepted, in one step of undo."""
@@ -237,6 +249,6 @@ class OwnLesson(QObject):
         assert self.carrying is not None
         found = carried_over(adapted, improved, student, today, self.carrying.decisions)
         self.carrying = None
-        label = f"Carry “{path.stem}” over"
+        label = say("Carry “{stem}” over", stem=path.stem)
         self._open_lesson.edit_both(label, found.adapted.lesson, replace(found.adapted, from_file=path))
-        self._tell("What was accepted has come over. Undo takes all of it back.")
+        self._tell(say("What was accepted has come over. Undo takes all of it back."))

@@ -13,6 +13,7 @@ from desktop.frame import PANEL_WIDTH
 from desktop.part_row import PartRow
 from desktop.people.own_lesson import OwnLesson
 from desktop.selection import Selection
+from desktop.words import say
 
 if TYPE_CHECKING:
     from desktop.people.changes_panel import ChangesPanel
@@ -30,9 +31,9 @@ class OwnLessonBanner(QFrame):
         self._whose, self._said = quiet_label(""), quiet_label("")
         self._whose.setObjectName("whose")
         self._said.setObjectName("quiet")
-        self.original = _button("Open the original", own.open_original)
-        self.carry = _button("Carry over …", own.carry_over)
-        self.carry.setToolTip("See what the improved original would bring, point by point")
+        self.original = _button(say("Open the original"), own.open_original)
+        self.carry = _button(say("Carry over …"), own.carry_over)
+        self.carry.setToolTip(say("See what the improved original would bring, point by point"))
         row = QHBoxLayout(self)
         row.setContentsMargins(16, 4, 16, 4)
         row.setSpacing(12)
@@ -48,8 +49,8 @@ class OwnLessonBanner(QFrame):
         self.setVisible(adapted is not None)
         if adapted is not None:
             name = self._own.original_name
-            self._whose.setText(f"for {adapted.code}")
-            self._said.setText(f"made from “{name}”" if name else "a lesson of its own")
+            self._whose.setText(say("for {code}", code=adapted.code))
+            self._said.setText(say("made from “{name}”", name=name) if name else say("a lesson of its own"))
             self.original.setEnabled(bool(name))
 
 

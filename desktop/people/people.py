@@ -8,6 +8,7 @@ from PySide6.QtCore import QObject, Signal
 
 from desktop.memory import Memory, own_students_folder, state_folder
 from desktop.rooms import Fetching
+from desktop.words import say
 
 if TYPE_CHECKING:
     from desktop.people.studio import Studio
@@ -71,7 +72,9 @@ class People(QObject):
         if unsaved:
             self._was_warned = True
             names = ", ".join(path.name for path in unsaved)
-            self.told.emit(f"{names} could not be saved. Make room or mend the folder; closing again gives it up.")
+            self.told.emit(
+                say("{names} could not be saved. Make room or mend the folder; closing again gives it up.", names=names)
+            )
         return not unsaved
 
     def close(self) -> None:

@@ -6,7 +6,7 @@ from typing import Any
 
 from PySide6.QtGui import QKeySequence
 
-from desktop.actions import Menu, Row
+from desktop.actions import Menu, Row, redo_text, undo_text
 from desktop.people.people_room import PARTS
 
 Keys = QKeySequence.StandardKey
@@ -32,10 +32,10 @@ MENUS: tuple[Menu, ...] = (
     ("&Edit", (
         Row("student_undo", "&Undo", lambda room: room.studio.undo, Keys.Undo,
             lambda room: bool(room.studio.undo_label),
-            text_of=lambda room: f"&Undo: {room.studio.undo_label}" if room.studio.undo_label else "&Undo"),
+            text_of=lambda room: undo_text(room.studio.undo_label)),
         Row("student_redo", "&Redo", lambda room: room.studio.redo, "Ctrl+Shift+Z",
             lambda room: bool(room.studio.redo_label),
-            text_of=lambda room: f"&Redo: {room.studio.redo_label}" if room.studio.redo_label else "&Redo"),
+            text_of=lambda room: redo_text(room.studio.redo_label)),
     )),
 )  # type: ignore[assignment]  # fmt: skip
 """The menus in order; None parts groups."""

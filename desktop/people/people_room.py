@@ -29,6 +29,7 @@ from desktop.people.questions import PeopleQuestions
 from desktop.people.record_sheet import RecordPart
 from desktop.people.student_list import StudentList
 from desktop.people.studio import Studio
+from desktop.words import say
 from lessonkit.students.student import cleared
 
 PARTS: tuple[tuple[str, Callable[[PeopleRoom], QWidget]], ...] = (
@@ -80,7 +81,7 @@ class PeopleRoom(QWidget):
         self._name = quiet_label("")
         self._name.setObjectName("panelTitle")
         self._pain = quiet_label("")
-        self._clear = QPushButton("Stretches are free again")
+        self._clear = QPushButton(say("Stretches are free again"))
         self._clear.clicked.connect(self._clear_pain)
         self._row = PartRow([title for title, _ in PARTS], self.show_part)
         self._stack = QStackedWidget()
@@ -160,7 +161,7 @@ class PeopleRoom(QWidget):
         self._pain.setVisible(since is not None)
         self._clear.setVisible(since is not None)
         if since is not None:
-            self._pain.setText("Pain was ticked: drills that stretch rest.")
+            self._pain.setText(say("Pain was ticked: drills that stretch rest."))
         if student is None:
             self._stack.setCurrentWidget(self._nobody)
             return
@@ -173,7 +174,7 @@ class PeopleRoom(QWidget):
     def _clear_pain(self) -> None:
         student = self.studio.student
         if student is not None:
-            self.studio.edit("Stretches are free again", cleared(student, _today()))
+            self.studio.edit(say("Stretches are free again"), cleared(student, _today()))
 
     # Qt overrides
 

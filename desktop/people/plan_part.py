@@ -7,6 +7,7 @@ from datetime import date
 from typing import Any
 
 from desktop.people.sheet_part import Sheet, SheetPart
+from desktop.words import say
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.students.adapt import adapt
 from lessonkit.students.handing_out import lesson_title, plan_blocks
@@ -33,9 +34,9 @@ class PlanPart(SheetPart):
         blocks = plan_blocks(session)
         house = replace(lesson.house, label_style=student.label_style)
         page = Lesson(
-            title=f"For {student.code}", author=lesson.author, key=lesson.key, paper=student.paper, house=house,
-            blocks=blocks,
+            title=say("For {code}", code=student.code), author=lesson.author, key=lesson.key,
+            paper=student.paper, house=house, blocks=blocks,
         )  # fmt: skip
         reasons = [f"{place}. {slot.why[:1].upper()}{slot.why[1:]}." for place, slot in enumerate(session.slots, 1)]
-        from_where = f"New material comes from “{lesson_title(lesson)}”."
-        return Sheet(page, "Why each was chosen\n\n" + "\n\n".join([*reasons, from_where, *session.said]))
+        from_where = say("New material comes from “{lesson_title}”.", lesson_title=lesson_title(lesson))
+        return Sheet(page, say("Why each was chosen\n\n") + "\n\n".join([*reasons, from_where, *session.said]))

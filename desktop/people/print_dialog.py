@@ -26,6 +26,7 @@ from desktop.people.own_lesson import in_names
 from desktop.people.print_run import PrintRun, Wanted
 from desktop.people.studio import Studio
 from desktop.people.wording import counted
+from desktop.words import say
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.students.adapted import Adapted
 from lessonkit.students.student import with_handout
@@ -66,14 +67,14 @@ class PrintDialog(QDialog):
         self._folder = to_print.folder
         self._run: PrintRun | None = None
         self._count = self._done = self._failures = 0
-        self.setWindowTitle("Print for students")
+        self.setWindowTitle(say("Print for students"))
         self.setMinimumWidth(480)
-        title = quiet_label(to_print.lesson.title or "Lesson without a title")
+        title = quiet_label(to_print.lesson.title or say("Lesson without a title"))
         title.setObjectName("panelTitle")
         title.setWordWrap(True)
         self.list = QListWidget()
         self.list.setObjectName("shelfList")
-        self.list.setAccessibleName("Print for")
+        self.list.setAccessibleName(say("Print for"))
         own = to_print.own
         for path, student in studio.students.items():
             if own is not None and student.code != own.code:
@@ -84,32 +85,32 @@ class PrintDialog(QDialog):
             item.setCheckState(Qt.CheckState.Checked if path in chosen else Qt.CheckState.Unchecked)
             self.list.addItem(item)
         self.list.itemChanged.connect(self._refresh)
-        self.all, self.nobody = QPushButton("All"), QPushButton("Nobody")
+        self.all, self.nobody = QPushButton(say("All")), QPushButton(say("Nobody"))
         self.all.clicked.connect(lambda: self._check_all(True))
         self.nobody.clicked.connect(lambda: self._check_all(False))
-        self.around = QCheckBox("Plan, review and strip around it")
+        self.around = QCheckBox(say("Plan, review and strip around it"))
         self.around.setChecked(to_print.has_around)
         self._where = quiet_label("")
         self._where.setObjectName("quiet")
         self._where.setWordWrap(True)
-        self.folder = QPushButton("Folder …")
-        self.folder.setAccessibleName("Print into another folder")
+        self.folder = QPushButton(say("Folder …"))
+        self.folder.setAccessibleName(say("Print into another folder"))
         self.folder.clicked.connect(self._choose_folder)
         self.bar = QProgressBar()
-        self.bar.setAccessibleName("How many are printed")
+        self.bar.setAccessibleName(say("How many are printed"))
         self.bar.setTextVisible(False)
         self._said = quiet_label("")
         self._said.setWordWrap(True)
         self.print, self.stop, self.show_folder = (
-            QPushButton("Print"),
-            QPushButton("Stop"),
-            QPushButton("Open the folder"),
+            QPushButton(say("Print")),
+            QPushButton(say("Stop")),
+            QPushButton(say("Open the folder")),
         )
         self.print.setDefault(True)
         self.print.clicked.connect(self._begin)
         self.stop.clicked.connect(self._stop)
         self.show_folder.clicked.connect(self._show_folder)
-        close = QPushButton("Close")
+        close = QPushButton(say("Close"))
         close.clicked.connect(self.close)
         who = QHBoxLayout()
         who.addWidget(self.all)
@@ -172,7 +173,7 @@ class PrintDialog(QDialog):
         self.bar.setRange(0, len(wanted))
         self.bar.setValue(0)
         self.bar.show()
-        self._said.setText("Beginning to print …")
+        self._said.setText(say("Beginning to print …"))
         to_print = self._to_print
         self._run = PrintRun(to_print.lesson, wanted, date.today(), self.around.isChecked(), to_print.own)
         self._run.printed.connect(self._note)
@@ -191,11 +192,11 @@ class PrintDialog(QDialog):
         for item in self._checked():
             path: Path = item.data(_PATH)
             student = self._studio.students[path]
-            stem = f"{name} for {in_names(student.code)}"
+            stem = say("{name} for {in_names}", name=name, in_names=in_names(student.code))
             number = 1
             while stem.casefold() in taken:
                 number += 1
-                stem = f"{name} for {in_names(student.code)} {number}"
+                stem = say("{name} for {in_names} {number}", name=name, in_names=in_names(student.code), number=number)
             taken.add(stem.casefold())
             out = self._folder / f"{stem}.pdf"
             found.append(Wanted(path, student, out, self._to_print.choices.get(path, ())))
@@ -204,13 +205,20 @@ class PrintDialog(QDialog):
     def _note(self, wanted: Wanted, printed: Any) -> None:
         student = self._studio.students.get(wanted.student_path)
         if student is not None:
-            label = f"Hand out “{printed.handout.title}”"
+            label = say("Hand out “{title}”", title=printed.handout.title)
             self._studio.edit_one(wanted.student_path, label, with_handout(student, printed.handout), self._key)
-        self._step(f"{counted(self._done + 1 - self._failures, 'handout')} of {self._count}: {wanted.out.name}")
+        self._step(
+            say(
+                "{done} of {count}: {name}",
+                done=counted(self._done + 1 - self._failures, "handout"),
+                count=self._count,
+                name=wanted.out.name,
+            )
+        )
 
     def _note_failure(self, wanted: Wanted, problem: str) -> None:
         self._failures += 1
-        self._step(f"{wanted.out.name} was not printed: {problem}.")
+        self._step(say("{name} was not printed: {problem}.", name=wanted.out.name, problem=problem))
 
     def _step(self, words: str) -> None:
         self._done += 1
@@ -220,33 +228,46 @@ class PrintDialog(QDialog):
     def _stop(self) -> None:
         if self._run is not None:
             self._run.stop()
-            self._said.setText("Stopping; what has been begun is finished.")
+            self._said.setText(say("Stopping; what has been begun is finished."))
 
     def _end(self) -> None:
         run, self._run = self._run, None
         good = self._done - self._failures
         if self._failures:
-            words = f"{counted(good, 'handout')} printed, {self._failures} not. {self.sentence}"
+            words = say(
+                "{good} printed, {failures} not. {sentence}",
+                good=counted(good, "handout"),
+                failures=self._failures,
+                sentence=self.sentence,
+            )
         elif run is not None and run.is_stopped and good < self._count:
-            words = f"Stopped. {counted(good, 'handout')} of {self._count} printed, each of them whole."
+            words = say(
+                "Stopped. {good} of {count} printed, each of them whole.",
+                good=counted(good, "handout"),
+                count=self._count,
+            )
         else:
-            words = f"{counted(good, 'handout')} printed and written down."
+            words = say("{good} printed and written down.", good=counted(good, "handout"))
         self._said.setText(words)
         self.show_folder.setVisible(good > 0)
         self._refresh()
 
     def _show_folder(self) -> None:
         if not QDesktopServices.openUrl(QUrl.fromLocalFile(str(self._folder.absolute()))):
-            self._said.setText(f"The handouts are in {self._folder.absolute()}")
+            self._said.setText(say("The handouts are in {absolute}", absolute=self._folder.absolute()))
 
     def _refresh(self) -> None:
         count = len(self._checked())
         for widget in (self.list, self.all, self.nobody, self.around, self.folder):
             widget.setEnabled(not self.is_running)
         self.print.setEnabled(bool(count) and not self.is_running)
-        self.print.setText(f"Print for {count}" if count != 1 else f"Print for {self._checked()[0].text()}")
+        self.print.setText(
+            say("Print for {count}", count=count)
+            if count != 1
+            else say("Print for {text}", text=self._checked()[0].text())
+        )
         self.stop.setEnabled(self.is_running)
-        self._where.setText(f"Into {self._folder}")
+        self._where.setText(say("Into {folder}", folder=self._folder))
 
     # Qt overrides
 

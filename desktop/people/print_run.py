@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
+from desktop.words import say
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.students.student import Student
 from lessonkit.values import dataclass
@@ -79,7 +80,7 @@ class PrintRun(QObject):
             self._print()
         except Exception as error:  # A process that died must not leave the window waiting.
             left = self._wanted[0]
-            self.failed.emit(left, f"printing was broken off ({error}); print once more")
+            self.failed.emit(left, say("printing was broken off ({error}); print once more", error=error))
         self.finished.emit()
 
     def _print(self) -> None:

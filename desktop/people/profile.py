@@ -15,6 +15,7 @@ from desktop.forms.long_text import LongTextEditor
 from desktop.forms.row import Group, Row
 from desktop.forms.wording import capital
 from desktop.people.studio import Studio
+from desktop.words import english, say
 from lessonkit.drills.params import Whole
 from lessonkit.drills.setting import Setting
 from lessonkit.hands.profile import span_from_words
@@ -30,14 +31,20 @@ FIELDS_AT_ONCE, BUTTONS_AT_ONCE = 3, 7
 
 _STAVES = (60, 65, 70, 75, 80, 90, 100, 120, 140, 160)
 _PAPERS = {
-    Paper.A4: "A4", Paper.LETTER: "Letter", Paper.BOTH: "A4 or Letter", Paper.A5: "A5", Paper.A3: "A3, all larger",
+    Paper.A4: "A4", Paper.LETTER: english("Letter"), Paper.BOTH: english("A4 or Letter"),
+    Paper.A5: "A5", Paper.A3: english("A3, all larger"),
 }  # fmt: skip
-_DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-_SPAN_HELP = "Thumb to little finger, spread flat: 188, 18.8 cm, small, medium or large."
-_STRENGTHS: list[tuple[str, Any]] = [("No matter", 0), ("As usual", 1), ("Strongly", 2), ("Nearly always", 3)]
+_DAYS = (
+    english("Monday"), english("Tuesday"), english("Wednesday"), english("Thursday"), english("Friday"),
+    english("Saturday"), english("Sunday"),
+)  # fmt: skip
+_SPAN_HELP = english("Thumb to little finger, spread flat: 188, 18.8 cm, small, medium or large.")
+_STRENGTHS: list[tuple[str, Any]] = [
+    (english("No matter"), 0), (english("As usual"), 1), (english("Strongly"), 2), (english("Nearly always"), 3),
+]  # fmt: skip
 _FACES = {
-    "half_diminished": "Half-diminished", "major_seventh": "Major seventh", "minor": "Minor",
-    "diminished": "Diminished",
+    "half_diminished": english("Half-diminished"), "major_seventh": english("Major seventh"), "minor": english("Minor"),
+    "diminished": english("Diminished"),
 }  # fmt: skip
 
 
@@ -155,7 +162,7 @@ def _qualities() -> Editor:
     options = []
     for quality in QUALITIES:
         suffix = quality.suffix.replace("b", "♭").replace("#", "♯")
-        options.append((quality.key, f"C{suffix}", capital(quality.words)))
+        options.append((quality.key, f"C{suffix}", capital(say(quality.words))))
     return SeveralEditor(options, 4)
 
 
@@ -165,11 +172,12 @@ FIELDS: tuple[Field, ...] = (
     _plain(0, "Hands", "is_growing", "Still growing", YesNoEditor, "Stretches are avoided, and care is printed."),
     _plain(0, "Hands", "was_injured", "Once injured", YesNoEditor, "Stretches are avoided, and care is printed."),
     _hand("avoid_stretches", "Spare wide stretches", YesNoEditor),
-    _hand("keep_thumb_off_black", "Thumb off black keys", lambda: ListEditor(_STRENGTHS)),
-    _hand("keep_little_finger_off_black", "Little finger off black keys", lambda: ListEditor(_STRENGTHS)),
-    _plain(0, "Age", "age", "Age", lambda: ListEditor([(one.value, one) for one in AgeBand])),
+    _hand("keep_thumb_off_black", "Thumb off black keys", lambda: _strengths()),
+    _hand("keep_little_finger_off_black", "Little finger off black keys", lambda: _strengths()),
+    _plain(0, "Age", "age", "Age", lambda: ListEditor([(say(one.value), one) for one in AgeBand])),
     _plain(
-        1, "On the page", "reading", "Reads", lambda: ListEditor([(capital(one.value), one) for one in ReadingLevel]),
+        1, "On the page", "reading", "Reads",
+        lambda: ListEditor([(capital(say(one.value)), one) for one in ReadingLevel]),
         "Each drill is written as this student reads.",
     ),
     _plain(
@@ -177,7 +185,8 @@ FIELDS: tuple[Field, ...] = (
         lambda: ListEditor([(f"{size / 10:g} mm", size) for size in _STAVES]), "From the lowest line to the highest.",
     ),
     _plain(
-        1, "On the page", "paper", "Paper", lambda: ListEditor([(words, paper) for paper, words in _PAPERS.items()])
+        1, "On the page", "paper", "Paper",
+        lambda: ListEditor([(say(words), paper) for paper, words in _PAPERS.items()]),
     ),
     *(_face(name) for name in CHOICES),
     _plain(
@@ -187,23 +196,27 @@ FIELDS: tuple[Field, ...] = (
     ),
     _rhythm(
         "days", "Practises on",
-        lambda: SeveralEditor([(place, day[:2], day) for place, day in enumerate(_DAYS)], 7),
+        lambda: SeveralEditor([(place, say(day)[:2], say(day)) for place, day in enumerate(_DAYS)], 7),
         "What falls due on another day comes on the practice day before.",
     ),
     _rhythm(
         "goal", "Works towards",
-        lambda: TextEditor(_goal, lambda day: "" if day is None else day.isoformat(), "2026-06-26 or empty"),
+        lambda: TextEditor(_goal, lambda day: "" if day is None else day.isoformat(), say("2026-06-26 or empty")),
         "A concert or an examination, as 2026-06-26: no wait of the review is longer than a fifth of the days left.",
     ),
     _plain(
         1, "Practice", "weak_share", "Weak keys",
-        lambda: WholeEditor(Whole(label="", least=0, most=100, unit="in a hundred")),
+        lambda: WholeEditor(Whole(label="", least=0, most=100, unit=say("in a hundred"))),
         "How many of a drill's keys are dealt to weak ones.",
     ),
     _plain(2, "Chords", "vocabulary", "Chords met so far", _qualities),
     _plain(2, "Notes", "notes", "For the teacher only, never printed", lambda: LongTextEditor(6)),
 )  # fmt: skip
 """The rows of the form, by column and group; a test holds that no field of a student is missing."""
+
+
+def _strengths() -> Editor:
+    return ListEditor([(say(words), value) for words, value in _STRENGTHS])
 
 
 def _span() -> Editor:
@@ -223,7 +236,7 @@ class Profile(QScrollArea):
         self._groups: dict[str, Group] = {}
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
-        self.setAccessibleName("Profile")
+        self.setAccessibleName(say("Profile"))
         body = QWidget()
         body.setObjectName("form")
         columns = QHBoxLayout(body)

@@ -6,6 +6,8 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog, QWidget
 
+from desktop.words import say
+
 
 class PeopleQuestions:
     """Asks whoever sits before the window."""
@@ -15,24 +17,26 @@ class PeopleQuestions:
 
     def students_folder(self, folder: Path) -> Path | None:
         """The folder of students to open; None when the hand thought better of it."""
-        name = QFileDialog.getExistingDirectory(self._parent, "Open a folder of students", str(folder))
+        name = QFileDialog.getExistingDirectory(self._parent, say("Open a folder of students"), str(folder))
         return Path(name) if name else None
 
     def lessons_missed(self, folder: Path) -> list[Path]:
         """The lessons that were missed."""
         names, _ = QFileDialog.getOpenFileNames(
-            self._parent, "Lessons that were missed", str(folder), "Lessons (*.lesson)"
+            self._parent, say("Lessons that were missed"), str(folder), say("Lessons (*.lesson)")
         )
         return [Path(name) for name in names]
 
     def where_to_print(self, folder: Path) -> Path | None:
         """The folder to print handouts into."""
-        name = QFileDialog.getExistingDirectory(self._parent, "Print into the folder", str(folder))
+        name = QFileDialog.getExistingDirectory(self._parent, say("Print into the folder"), str(folder))
         return Path(name) if name else None
 
     def page_to_print(self, suggested: Path) -> Path | None:
         """The file to print a page to."""
-        name, _ = QFileDialog.getSaveFileName(self._parent, "Print to PDF", str(suggested), "PDF documents (*.pdf)")
+        name, _ = QFileDialog.getSaveFileName(
+            self._parent, say("Print to PDF"), str(suggested), say("PDF documents (*.pdf)")
+        )
         if not name:
             return None
         return Path(name) if name.lower().endswith(".pdf") else Path(name + ".pdf")

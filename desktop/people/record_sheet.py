@@ -23,6 +23,7 @@ from desktop.forms.row import quiet_label
 from desktop.people.studio import Studio
 from desktop.people.wording import counted, day_words, detail_words
 from desktop.theme import interface_font, tones_of
+from desktop.words import say
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.students.marks import RATINGS, Cause, Source
 from lessonkit.students.record import PASS, Record, begin_record, key_taken_back, pressed, record_of, taken_in
@@ -56,14 +57,14 @@ class RecordSheet(QWidget):
         self._record: Record | None = None
         self._keys = ""
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setAccessibleName("Record of first tries")
+        self.setAccessibleName(say("Record of first tries"))
 
     def show_record(self, record: Record | None, keys: str) -> None:
         """Show a record as far as it is typed; None where there is none."""
         self._record, self._keys = record, keys
         rows = 0 if record is None else len(record.handout.blocks)
         self.setMinimumHeight(rows * ROW_HEIGHT + 8)
-        self.setAccessibleDescription("" if record is None else record.asks or "every block has its mark")
+        self.setAccessibleDescription("" if record is None else record.asks or say("every block has its mark"))
         QAccessible.updateAccessibility(QAccessibleEvent(self, QAccessible.Event.DescriptionChanged))
         self.update()
 
@@ -195,9 +196,11 @@ class RecordPart(QWidget):
         self._source = Source.TEACHER
         self._setting = Lesson().setting
         self.handouts = QComboBox()
-        self.handouts.setAccessibleName("Handout that is recorded")
+        self.handouts.setAccessibleName(say("Handout that is recorded"))
         self.handouts.activated.connect(self._choose)
-        self.by = SideBySideEditor([("Heard by the teacher", Source.TEACHER), ("Marked at home", Source.STUDENT)])
+        self.by = SideBySideEditor(
+            [(say("Heard by the teacher"), Source.TEACHER), (say("Marked at home"), Source.STUDENT)]
+        )
         self.by.edited.connect(self._choose_source)
         self.sheet = RecordSheet()
         self.sheet.typed.connect(self._type)
@@ -206,7 +209,7 @@ class RecordPart(QWidget):
         self._reason = quiet_label("")
         self._reason.setObjectName("reason")
         self._reason.setWordWrap(True)
-        self.end = QPushButton("Take the record in")
+        self.end = QPushButton(say("Take the record in"))
         self.end.clicked.connect(self._end)
         scroll = QScrollArea()
         scroll.setWidgetResizable(True)
@@ -215,7 +218,7 @@ class RecordPart(QWidget):
         scroll.setWidget(self.sheet)
         self._scroll = scroll
         self._empty = quiet_label(
-            "Nothing was handed out yet. Print a lesson for this student; its drills then stand here."
+            say("Nothing was handed out yet. Print a lesson for this student; its drills then stand here.")
         )
         self._empty.setObjectName("quiet")
         self._empty.setWordWrap(True)
@@ -291,9 +294,9 @@ class RecordPart(QWidget):
         student = self._studio.student
         if student is not None and student.keys_typed and student.handout_typed != self._handouts[place].id:
             self.show_student()
-            self._reason.setText("Take this record in first, or take its keys back; then another can be begun.")
+            self._reason.setText(say("Take this record in first, or take its keys back; then another can be begun."))
         elif student is not None:
-            self._studio.edit("Begin a record", begin_record(student, self._handouts[place].id), "record")
+            self._studio.edit(say("Begin a record"), begin_record(student, self._handouts[place].id), "record")
         self.focus_sheet()
 
     def _choose_source(self, source: Source) -> None:
@@ -306,14 +309,14 @@ class RecordPart(QWidget):
         if student is None or handout is None:
             return
         try:
-            self._studio.edit("Record", pressed(begin_record(student, handout.id), key), "record")
+            self._studio.edit(say("Record"), pressed(begin_record(student, handout.id), key), "record")
         except ValueError as error:
             self._reason.setText(f"{str(error)[:1].upper()}{str(error)[1:]}.")
 
     def _take_back(self) -> None:
         student = self._studio.student
         if student is not None and student.keys_typed:
-            self._studio.edit("Record", key_taken_back(student), "record")
+            self._studio.edit(say("Record"), key_taken_back(student), "record")
 
     def _end(self) -> None:
         student = self._studio.student
@@ -321,5 +324,7 @@ class RecordPart(QWidget):
             return
         before = len(student.marks)
         done = taken_in(student, date.today(), self._source)
-        self._studio.edit("Take the record in", done)
-        self._reason.setText(f"{counted(len(done.marks) - before, 'mark')} taken in. Undo brings the record back.")
+        self._studio.edit(say("Take the record in"), done)
+        self._reason.setText(
+            say("{n} taken in. Undo brings the record back.", n=counted(len(done.marks) - before, "mark"))
+        )

@@ -12,6 +12,7 @@ from threading import Lock
 from PySide6.QtCore import QObject, Signal
 
 from desktop.laid_aside import Stamp, lay_aside, stamp_of
+from desktop.words import say
 from lessonkit.storage.strict import LessonFileError
 from lessonkit.storage.student_file import read_student, save_student
 from lessonkit.students.student import Student
@@ -88,7 +89,9 @@ class Saving(QObject):
         try:
             if stamp_of(path) not in (None, known):
                 kept = lay_aside(path, self._aside_folder)
-                self.failed.emit(f"{path.name} was changed by another program; that file is kept as {kept}")
+                self.failed.emit(
+                    say("{name} was changed by another program; that file is kept as {kept}", name=path.name, kept=kept)
+                )
             if student is not None:
                 path.parent.mkdir(parents=True, exist_ok=True)
                 save_student(student, path)
@@ -98,7 +101,12 @@ class Saving(QObject):
         except LessonFileError as error:
             return str(error)
         except OSError as error:
-            return f"{path.name} could not be written: {error.strerror}; look after the folder {path.parent}"
+            return say(
+                "{name} could not be written: {strerror}; look after the folder {parent}",
+                name=path.name,
+                strerror=error.strerror,
+                parent=path.parent,
+            )
         with self._lock:
             self._known[path] = stamp_of(path)
         return ""

@@ -15,6 +15,7 @@ from desktop.people.studio import Studio
 from desktop.preview.drawn_pages import DrawnPages
 from desktop.preview.pages_view import PagesView
 from desktop.selection import Selection
+from desktop.words import say
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.students.student import Handout, Student, with_handout
 from lessonkit.values import dataclass
@@ -58,8 +59,8 @@ class SheetPart(QWidget):
         self._shown = OpenLesson(Lesson())
         self.drawn = DrawnPages(self._shown)
         self.view = PagesView(self._shown, Selection(self._shown), self.drawn)
-        self.view.setAccessibleName(f"Pages of the {self.kind}")
-        self.print = QPushButton(f"Print the {self.kind} …")
+        self.view.setAccessibleName(say("Pages of the {kind}", kind=self.kind))
+        self.print = QPushButton(say("Print the {kind} …", kind=self.kind))
         self.print.clicked.connect(self._print)
         self.said = quiet_label("")
         self.said.setWordWrap(True)
@@ -113,7 +114,7 @@ class SheetPart(QWidget):
         self.said.setText(sheet.beside if is_there else self.empty)
         self.print.setEnabled(is_there)
         if self._shown.lesson.blocks:
-            self._shown.edit("Sheet", sheet.lesson, "sheet")
+            self._shown.edit(say("Sheet"), sheet.lesson, "sheet")
         else:
             self._shown.open(sheet.lesson, None)
 
@@ -121,10 +122,16 @@ class SheetPart(QWidget):
         student, path, sheet = self.studio.student, self.studio.current, self.sheet
         if student is None or path is None or sheet is None or self._run is not None:
             return
-        out = self.room.page_to_print(f"{self.kind.capitalize()} for {student.code.replace('/', '_')}.pdf")
+        out = self.room.page_to_print(
+            say(
+                "{capitalize} for {replace}.pdf",
+                capitalize=self.kind.capitalize(),
+                replace=student.code.replace("/", "_"),
+            )
+        )
         if out is None:
             return
-        title = f"{sheet.lesson.title or self.kind.capitalize()} for {student.code}"
+        title = say("{title} for {code}", title=sheet.lesson.title or self.kind.capitalize(), code=student.code)
         self._run = SheetRun(sheet.lesson, Wanted(path, student, out), title)
         self._run.printed.connect(self._note)
         self._run.failed.connect(self._tell_failure)
@@ -136,12 +143,12 @@ class SheetPart(QWidget):
     def _note(self, wanted: Wanted, out: Path) -> None:
         student = self.studio.students.get(wanted.student_path)
         if self._handout is not None and student is not None:
-            label = f"Hand out “{self._handout.title}”"
+            label = say("Hand out “{title}”", title=self._handout.title)
             self.studio.edit_one(wanted.student_path, label, with_handout(student, self._handout))
-        self.studio.told.emit(f"Printed to {out}.")
+        self.studio.told.emit(say("Printed to {out}.", out=out))
 
     def _tell_failure(self, wanted: Wanted, problem: str) -> None:
-        self.studio.told.emit(f"{wanted.out.name} was not printed: {problem}.")
+        self.studio.told.emit(say("{name} was not printed: {problem}.", name=wanted.out.name, problem=problem))
 
     def _end(self) -> None:
         self._run = None

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QMenu, QToolButton
 
 from desktop.frame import PANEL_WIDTH
 from desktop.people.for_student import ForStudent
+from desktop.words import say
 
 NOBODY = "For nobody in particular"
 
@@ -27,10 +28,10 @@ class StudentChooser(QFrame):
         self.button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self.button.setMenu(self.menu)
         self.button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.button.setToolTip("Look at this lesson as one of your students gets it")
+        self.button.setToolTip(say("Look at this lesson as one of your students gets it"))
         self.back = QToolButton()
-        self.back.setText("Back to nobody")
-        self.back.setAccessibleName("Back to the lesson itself, for nobody in particular")
+        self.back.setText(say("Back to nobody"))
+        self.back.setAccessibleName(say("Back to the lesson itself, for nobody in particular"))
         self.back.setProperty("segment", True)
         self.back.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.back.clicked.connect(self._go_back)
@@ -46,8 +47,8 @@ class StudentChooser(QFrame):
 
     def _show(self) -> None:
         student = self._for_student.student
-        self.button.setText(f"For {student.code}" if student is not None else NOBODY)
-        self.button.setAccessibleName(f"Student: {student.code if student is not None else 'nobody'}")
+        self.button.setText(say("For {code}", code=student.code) if student is not None else NOBODY)
+        self.button.setAccessibleName(say("Student: {code}", code=student.code if student is not None else "nobody"))
         self.back.setVisible(student is not None)
 
     def _go_back(self) -> None:
@@ -72,7 +73,7 @@ class StudentChooser(QFrame):
         people = self._for_student.people
         self.menu.clear()
         if not people.is_open or not people.studio.is_read:
-            self.menu.addAction("The students are being read …").setEnabled(False)
+            self.menu.addAction(say("The students are being read …")).setEnabled(False)
             return
         nobody = self.menu.addAction(NOBODY)
         nobody.triggered.connect(self._go_back)
@@ -83,4 +84,4 @@ class StudentChooser(QFrame):
             action.setChecked(path == self._for_student.path)
             action.triggered.connect(lambda checked=False, path=path: self._for_student.choose(path))
         if not people.studio.students:
-            self.menu.addAction("Nobody yet; begin one in the students room").setEnabled(False)
+            self.menu.addAction(say("Nobody yet; begin one in the students room")).setEnabled(False)

@@ -24,6 +24,7 @@ from desktop.frame import SHELF_WIDTH
 from desktop.people.studio import Studio
 from desktop.people.wording import day_words
 from desktop.theme import interface_font, tones_of
+from desktop.words import say
 from lessonkit.students.student import Student
 
 _PATH, _SECOND = Qt.ItemDataRole.UserRole, Qt.ItemDataRole.UserRole + 1
@@ -50,7 +51,7 @@ class StudentList(QFrame):
         self.setFixedWidth(SHELF_WIDTH)
         self.list = QListWidget()
         self.list.setObjectName("shelfList")
-        self.list.setAccessibleName("Students")
+        self.list.setAccessibleName(say("Students"))
         self.list.setItemDelegate(_TwoLines(self.list))
         self.list.setEditTriggers(
             QAbstractItemView.EditTrigger.EditKeyPressed | QAbstractItemView.EditTrigger.DoubleClicked
@@ -59,17 +60,17 @@ class StudentList(QFrame):
         self.list.setUniformItemSizes(True)
         self.list.currentItemChanged.connect(self._choose)
         self.list.itemChanged.connect(self._rename)
-        self._empty = quiet_label("No students yet. Begin one with New, or open the folder that holds them.")
+        self._empty = quiet_label(say("No students yet. Begin one with New, or open the folder that holds them."))
         self._empty.setObjectName("quiet")
         self._empty.setWordWrap(True)
         self._empty.setContentsMargins(16, 8, 16, 8)
-        self.new = QPushButton("New")
-        self.new.setAccessibleName("New student")
+        self.new = QPushButton(say("New"))
+        self.new.setAccessibleName(say("New student"))
         self.new.clicked.connect(self.begin_new)
-        self.folder = QPushButton("Folder …")
-        self.folder.setAccessibleName("Open another folder of students")
+        self.folder = QPushButton(say("Folder …"))
+        self.folder.setAccessibleName(say("Open another folder of students"))
         self.folder.clicked.connect(self.folder_asked)
-        self.print = QPushButton("Print the open lesson for …")
+        self.print = QPushButton(say("Print the open lesson for …"))
         self.print.clicked.connect(self.print_asked)
         self._where = quiet_label("")
         self._where.setObjectName("quiet")
@@ -149,7 +150,7 @@ class StudentList(QFrame):
         try:
             self._studio.rename(path, item.text())
         except ValueError as error:
-            self.told.emit(f"The student keeps the code: {error}.")
+            self.told.emit(say("The student keeps the code: {error}.", error=error))
         self.show_students()
 
 
@@ -191,7 +192,7 @@ class _TwoLines(QStyledItemDelegate):
 
 def _second_line(student: Student) -> str:
     if student.handout_typed:
-        return "a record is being typed"
+        return say("a record is being typed")
     if not student.handouts:
-        return "no handout yet"
-    return f"last handout {day_words(max(handout.day for handout in student.handouts))}"
+        return say("no handout yet")
+    return say("last handout {day_words}", day_words=day_words(max(handout.day for handout in student.handouts)))

@@ -11,6 +11,7 @@ from desktop.preview.drawn_pages import DrawnPages
 from desktop.preview.pages_view import PagesView
 from desktop.selection import Selection
 from desktop.status_line import StatusLine
+from desktop.words import say
 from lessonkit.lesson.lesson import Lesson
 
 WRITING = "To write here, keep it as a lesson of its own; or go back to nobody and write in the lesson itself."
@@ -54,14 +55,14 @@ class StudentPages(QWidget):
 
     def show_lesson(self, lesson: Lesson, code: str) -> None:
         """Show the student's lesson; only what differs is drawn anew."""
-        self._whose.setText(f"for {code}")
-        self._said.setText("The lesson itself stays as it is.")
-        self.view.setAccessibleName(f"Pages for {code}")
+        self._whose.setText(say("for {code}", code=code))
+        self._said.setText(say("The lesson itself stays as it is."))
+        self.view.setAccessibleName(say("Pages for {code}", code=code))
         if self._is_empty:
             self._is_empty = False
             self._shown.open(lesson, None)
         else:
-            self._shown.edit("Adapted", lesson, "adapted")
+            self._shown.edit(say("Adapted"), lesson, "adapted")
 
     def _refuse_writing(self) -> None:
         self._said.setText(WRITING)
@@ -69,7 +70,7 @@ class StudentPages(QWidget):
     def _zooms(self) -> list[QAction]:
         found = []
         for words, call in (
-            ("Smaller", self.view.zoom_out), ("Larger", self.view.zoom_in), ("Fit", self.view.fit_width),
+            (say("Smaller"), self.view.zoom_out), (say("Larger"), self.view.zoom_in), (say("Fit"), self.view.fit_width),
         ):  # fmt: skip
             action = QAction(words, self)
             action.triggered.connect(call)

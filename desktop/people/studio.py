@@ -11,6 +11,7 @@ from PySide6.QtCore import QObject, Signal
 
 from desktop.aside import Aside
 from desktop.people.saving import Saving
+from desktop.words import say
 from lessonkit.storage.strict import LessonFileError
 from lessonkit.storage.student_file import SUFFIX
 from lessonkit.students.student import Student
@@ -111,7 +112,7 @@ class Studio(QObject):
             number += 1
             found = f"{code} {number}"
         path = self._path_for(found)
-        self._go({**self.students, path: Student(found)}, f"New student {found}")
+        self._go({**self.students, path: Student(found)}, say("New student {found}", found=found))
         return path
 
     def rename(self, path: Path, code: str) -> None:
@@ -121,16 +122,16 @@ class Studio(QObject):
         if code == student.code:
             return
         if any(other.code == code for other in self.students.values()):
-            raise ValueError(f"another student is called {code}; take a code of its own")
+            raise ValueError(say("another student is called {code}; take a code of its own", code=code))
         renamed = replace(student, code=code)
         there = self._path_for(code)
         others = {place: one for place, one in self.students.items() if place != path}
-        self._go({**others, there: renamed}, f"Rename {student.code}")
+        self._go({**others, there: renamed}, say("Rename {code}", code=student.code))
 
     def remove(self, path: Path) -> None:
         """Take a student out; the file goes into the folder of removed ones."""
         left = {place: one for place, one in self.students.items() if place != path}
-        label = f"Remove {self.students[path].code}"
+        label = say("Remove {code}", code=self.students[path].code)
         if self.current == path:
             order = list(self.students)
             place = order.index(path)
@@ -215,7 +216,9 @@ class Studio(QObject):
         self.changed.emit()
         self.chosen.emit()
         if problems:
-            self.told.emit(f"{problems[0]}." + (f" So it is with {len(problems) - 1} more." if problems[1:] else ""))
+            self.told.emit(
+                f"{problems[0]}." + (say(" So it is with {n} more.", n=len(problems) - 1) if problems[1:] else "")
+            )
 
 
 def _files(folder: Path) -> list[Path]:

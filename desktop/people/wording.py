@@ -4,23 +4,25 @@ from __future__ import annotations
 
 from datetime import date
 
+from desktop.words import english, say
 from lessonkit.students.student import GivenBlock
 from lessonkit.theory.quality import Quality
 
 _MONTHS = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
-    "December",
+    english("January"), english("February"), english("March"), english("April"), english("May"), english("June"),
+    english("July"), english("August"), english("September"), english("October"), english("November"),
+    english("December"),
 )  # fmt: skip
 
 
 def day_words(day: date) -> str:
     """``4 March 2026``, whatever language the computer speaks."""
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+    return say("{day} {month} {year}", day=day.day, month=say(_MONTHS[day.month - 1]), year=day.year)
 
 
 def counted(number: int, word: str) -> str:
     """``1 block``, ``2 blocks``."""
-    return f"{number} {word}" if number == 1 else f"{number} {word}s"
+    return say(f"{{n}} {word}" if number == 1 else f"{{n}} {word}s", n=number)
 
 
 def detail_words(block: GivenBlock) -> str:
@@ -29,8 +31,8 @@ def detail_words(block: GivenBlock) -> str:
     hands = {item.hands for item in block.items}
     parts = []
     if len(qualities) == 1 and (quality := qualities.pop()):
-        parts.append(Quality.named(quality).words)
+        parts.append(say(Quality.named(quality).words))
     if len(hands) == 1:
         hand = hands.pop().value
-        parts.append("both hands" if hand == "both" else f"{hand} hand")
+        parts.append(say("both hands") if hand == "both" else say(f"{hand} hand"))
     return ", ".join(parts)

@@ -5,18 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from desktop.words import english, say
 from lessonkit.curriculum.coverage import TWELVE_MAJOR, TWELVE_MINOR, Coverage
 from lessonkit.curriculum.seen import ORDER, WORDS, Axis, Cell
 from lessonkit.drills.exercise import Hand
 from lessonkit.theory.key import Key
 
 TITLES: dict[Axis, str] = {
-    Axis.SKILL: "Skills",
-    Axis.FAMILY: "Drill families",
-    Axis.KEY: "Keys",
-    Axis.QUALITY: "Chord qualities",
-    Axis.HAND: "Hands",
-    Axis.READING: "Reading levels",
+    Axis.SKILL: english("Skills"),
+    Axis.FAMILY: english("Drill families"),
+    Axis.KEY: english("Keys"),
+    Axis.QUALITY: english("Chord qualities"),
+    Axis.HAND: english("Hands"),
+    Axis.READING: english("Reading levels"),
 }
 """The sides by their names in the window."""
 
@@ -41,18 +42,18 @@ def values_along(coverage: Coverage, axis: Axis) -> tuple[Any, ...]:
 def short_words(axis: Axis, values: Sequence[Any]) -> list[str]:
     """Words above columns: keys in two short lines at most, such as ``Fm``."""
     if axis is not Axis.KEY:
-        return [WORDS[axis](value) for value in values]
+        return [say(WORDS[axis](value)) for value in values]
     return [_short_key(key) for key in values]
 
 
 def full_words(axis: Axis, values: Sequence[Any]) -> list[str]:
     """The words in full."""
-    return [WORDS[axis](value) for value in values]
+    return [say(WORDS[axis](value)) for value in values]
 
 
 def cell_words(rows: Axis, columns: Axis, cell: Cell) -> str:
     """``Broken chords: solid chords, G major``."""
-    return f"{WORDS[rows](cell[0])}, {WORDS[columns](cell[1])}"
+    return f"{say(WORDS[rows](cell[0]))}, {say(WORDS[columns](cell[1]))}"
 
 
 def _short_key(key: Key) -> str:

@@ -25,6 +25,7 @@ from desktop.plan.binder_run import BinderRun, Came, For, Wanted
 from desktop.plan.lessons_beside import LessonsBeside
 from desktop.plan.open_term import OpenTerm
 from desktop.plan.panel_parts import PlanForm, button
+from desktop.words import say
 
 FORM_WIDTH = 400
 _PATH = Qt.ItemDataRole.UserRole
@@ -54,38 +55,38 @@ class BinderPart(QWidget):
         self._total = self._done = 0
         self._was_stopped = False
         self._last: tuple[Wanted, Path] | None = None
-        form = PlanForm("Binder")
+        form = PlanForm(say("Binder"))
         form.setFixedWidth(FORM_WIDTH)
         self.whom = QComboBox()
-        self.whom.setAccessibleName("For whom")
+        self.whom.setAccessibleName(say("For whom"))
         self.whom.currentIndexChanged.connect(self._follow)
-        form.field("For whom", self.whom)
+        form.field(say("For whom"), self.whom)
         self.files = QComboBox()
-        self.files.setAccessibleName("How many files")
-        self.files.addItems(["One file with contents and index", "A file for each lesson"])
-        form.field("How many files", self.files)
-        form.caption("What goes in")
-        self.answers = QCheckBox("Answers of the worksheets")
-        self.parents = QCheckBox("A note to parents for each lesson")
-        self.assesses = QCheckBox("An assessment sheet, its keys drawn by this number:")
+        self.files.setAccessibleName(say("How many files"))
+        self.files.addItems([say("One file with contents and index"), say("A file for each lesson")])
+        form.field(say("How many files"), self.files)
+        form.caption(say("What goes in"))
+        self.answers = QCheckBox(say("Answers of the worksheets"))
+        self.parents = QCheckBox(say("A note to parents for each lesson"))
+        self.assesses = QCheckBox(say("An assessment sheet, its keys drawn by this number:"))
         self.draw = QSpinBox()
-        self.draw.setAccessibleName("Number that draws the keys of the assessment")
+        self.draw.setAccessibleName(say("Number that draws the keys of the assessment"))
         self.draw.setRange(1, 99_999)
         self.draw.setEnabled(False)
         self.assesses.toggled.connect(self.draw.setEnabled)
         for box in (self.answers, self.parents, self.assesses):
             form.add(box)
         form.line(self.draw)
-        self.anew = QCheckBox("Make again what is there and unchanged")
-        form.caption("Run")
+        self.anew = QCheckBox(say("Make again what is there and unchanged"))
+        form.caption(say("Run"))
         form.add(self.anew)
-        self.bind = button("Bind into a folder …", "Bind into a folder", self.begin)
-        self.go_on = button("Go on", "Go on where it was stopped", self.resume)
-        self.stop = button("Stop", "Stop; what is made stays", self.end)
+        self.bind = button(say("Bind into a folder …"), say("Bind into a folder"), self.begin)
+        self.go_on = button(say("Go on"), say("Go on where it was stopped"), self.resume)
+        self.stop = button(say("Stop"), say("Stop; what is made stays"), self.end)
         form.line(self.bind, self.go_on, self.stop)
         form.end()
         self.progress = QProgressBar()
-        self.progress.setAccessibleName("Binders made")
+        self.progress.setAccessibleName(say("Binders made"))
         self.progress.setTextVisible(False)
         made = PlanForm("")
         made.title.hide()
@@ -93,8 +94,8 @@ class BinderPart(QWidget):
         made.add(self.progress)
         self.list = QListWidget()
         self.list.setObjectName("lines")
-        self.list.setAccessibleName("Binders")
-        self.list.setAccessibleDescription("Enter opens the PDF.")
+        self.list.setAccessibleName(say("Binders"))
+        self.list.setAccessibleDescription(say("Enter opens the PDF."))
         self.list.setWordWrap(True)
         self.list.itemActivated.connect(self._open)
         column = QVBoxLayout()
@@ -148,7 +149,7 @@ class BinderPart(QWidget):
         """Begin nothing more; what is begun is finished."""
         if self.run is not None:
             self.run.stop()
-            self.said.setText("Stopping; the binders that are begun are finished …")
+            self.said.setText(say("Stopping; the binders that are begun are finished …"))
             self.stop.setEnabled(False)
 
     def close_run(self) -> None:
@@ -165,7 +166,7 @@ class BinderPart(QWidget):
         self._was_stopped = False
         self.list.clear()
         self.progress.setRange(0, 0)
-        self.said.setText("Beginning …")
+        self.said.setText(say("Beginning …"))
         people = [*self._students()]
         self.run = BinderRun(self._open_term.term, self._beside.lessons, wanted, folder, people)
         self.run.began.connect(self._show_total)
@@ -178,20 +179,24 @@ class BinderPart(QWidget):
         self._total = total
         self.progress.setRange(0, max(1, total))
         self.progress.setValue(0)
-        self.said.setText(f"Making {_binders(total)} …" if total else "")
+        self.said.setText(say("Making {binders} …", binders=_binders(total)) if total else "")
 
     def _show_came(self, came: Came) -> None:
         if came.who:
             self._done += 1
             self.progress.setValue(self._done)
             if self.stop.isEnabled():
-                self.said.setText(f"{self._done} of {_binders(self._total)} made")
+                self.said.setText(say("{done} of {binders} made", done=self._done, binders=_binders(self._total)))
         if came.problem:
-            words = f"The binder for {came.who} was not made: {came.problem}" if came.who else came.problem
+            words = (
+                say("The binder for {who} was not made: {problem}", who=came.who, problem=came.problem)
+                if came.who
+                else came.problem
+            )
             self.list.addItem(QListWidgetItem(f"{words}."))
         for path in came.paths:
-            pages = f", {came.pages} pages" if len(came.paths) == 1 else ""
-            old = ", there already and unchanged" if came.is_old else ""
+            pages = say(", {pages} pages", pages=came.pages) if len(came.paths) == 1 else ""
+            old = say(", there already and unchanged") if came.is_old else ""
             item = QListWidgetItem(f"{path.name}{pages}{old}")
             item.setToolTip(str(path))
             item.setData(_PATH, path)
@@ -204,11 +209,18 @@ class BinderPart(QWidget):
         self.progress.setValue(self._done)
         folder = self._last[1] if self._last is not None else ""
         if was_stopped:
-            self.said.setText(f"Stopped: {self._done} of {_binders(self._total)} are made, in {folder}")
+            self.said.setText(
+                say(
+                    "Stopped: {done} of {binders} are made, in {folder}",
+                    done=self._done,
+                    binders=_binders(self._total),
+                    folder=folder,
+                )
+            )
         elif self._total:
             self.said.setText(f"{_binders(self._total)[:1].upper()}{_binders(self._total)[1:]} in {folder}")
         else:
-            self.said.setText("Nothing to bind: no lesson of the term is for these students.")
+            self.said.setText(say("Nothing to bind: no lesson of the term is for these students."))
         self._follow()
         if not self.isVisible():
             self.told.emit(self.said.text())
@@ -216,7 +228,9 @@ class BinderPart(QWidget):
     def _open(self, item: QListWidgetItem) -> None:
         path = item.data(_PATH)
         if path is not None and not QDesktopServices.openUrl(QUrl.fromLocalFile(str(path.absolute()))):
-            self.told.emit(f"No program here opens PDF documents. The binder is {path.absolute()}")
+            self.told.emit(
+                say("No program here opens PDF documents. The binder is {absolute}", absolute=path.absolute())
+            )
 
     def _forget(self) -> None:
         if self.run is None:
@@ -257,4 +271,4 @@ class BinderPart(QWidget):
 
 
 def _binders(count: int) -> str:
-    return "one binder" if count == 1 else f"{count} binders"
+    return say("one binder") if count == 1 else say("{count} binders", count=count)

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 
 from desktop.plan.students_beside import students_in
+from desktop.words import say
 from lessonkit.curriculum.term import Term
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.values import dataclass
@@ -117,7 +118,7 @@ class BinderRun(QObject):
                 )
             self.ended.emit(count < len(jobs))
         except Exception as error:  # A process that dies takes its pool along; it is told as any other problem.
-            self.came.emit(Came("", problem=f"the binders were not finished: {error}"))
+            self.came.emit(Came("", problem=say("the binders were not finished: {error}", error=error)))
             self.ended.emit(True)
 
     def _jobs(self) -> list[BinderJob]:

@@ -15,6 +15,7 @@ from desktop.plan.counting import Counting
 from desktop.plan.grid_view import GridView
 from desktop.plan.lessons_beside import LessonsBeside
 from desktop.plan.places_panel import PlacesPanel
+from desktop.words import say, within
 from lessonkit.curriculum.coverage import Coverage, Place
 from lessonkit.curriculum.proposals import Proposal
 from lessonkit.curriculum.seen import Axis, Cell
@@ -35,8 +36,8 @@ class CoveragePart(QWidget):
         self._counting = counting
         self._beside = beside
         self._shown: tuple[Coverage, Axis, Axis] | None = None
-        self.down = _chooser("Rows", DOWN)
-        self.across = _chooser("Columns", ACROSS)
+        self.down = _chooser(say("Rows"), DOWN)
+        self.across = _chooser(say("Columns"), ACROSS)
         self.grid = GridView()
         self.places = PlacesPanel()
         self._gaps = quiet_label("")
@@ -44,7 +45,7 @@ class CoveragePart(QWidget):
         row = QHBoxLayout()
         row.setContentsMargins(24, 0, 24, 8)
         row.setSpacing(8)
-        for words, chooser in (("Rows", self.down), ("Columns", self.across)):
+        for words, chooser in ((say("Rows"), self.down), (say("Columns"), self.across)):
             label = quiet_label(words)
             label.setBuddy(chooser)
             row.addWidget(label)
@@ -99,12 +100,14 @@ class CoveragePart(QWidget):
         )
         gaps = sum(not counts.get((one, other)) for one in down for other in across)
         self._gaps.setText(
-            f"{len(down) * len(across) - gaps} cells with drills, {gaps} gaps" if down else "No drills yet"
+            say("{n} cells with drills, {gaps} gaps", n=len(down) * len(across) - gaps, gaps=gaps)
+            if down
+            else say("No drills yet")
         )
 
     def _show_progress(self, done: int, total: int) -> None:
         if done < total:
-            self._gaps.setText(f"Counting lesson {done} of {total} …")
+            self._gaps.setText(say("Counting lesson {done} of {total} …", done=done, total=total))
         elif self._shown is not None:
             self._shown = None
 
@@ -135,7 +138,7 @@ class CoveragePart(QWidget):
         path = self._beside.path_of(proposal.lesson)
         if path is not None:
             edit: Callable[[Lesson], Lesson] = proposal.applied
-            self.put_in.emit(path, f"Insert {proposal.drill.title.lower()}", edit)
+            self.put_in.emit(path, say("Insert {what}", what=within(say(proposal.drill.title))), edit)
 
     # Qt overrides
 
@@ -149,6 +152,6 @@ def _chooser(name: str, axes: Sequence[Axis]) -> QComboBox:
     chooser = QComboBox()
     chooser.setAccessibleName(name)
     for axis in axes:
-        chooser.addItem(TITLES[axis])
+        chooser.addItem(say(TITLES[axis]))
     chooser.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
     return chooser

@@ -14,6 +14,7 @@ from typing import Any
 from PySide6.QtCore import QObject, Signal
 
 from desktop.laid_aside import Stamp, lay_aside, stamp_of
+from desktop.words import say
 from lessonkit.storage.curriculum_file import read_curriculum, save_curriculum
 from lessonkit.storage.house_file import read_house, save_house
 from lessonkit.storage.strict import LessonFileError
@@ -79,29 +80,37 @@ class FileSaving(QObject):
         try:
             if stamp_of(path) not in (None, self._known.get(path)):
                 kept = lay_aside(path, self._aside_folder)
-                self.failed.emit(f"{path.name} held something else; that file is kept as {kept}")
+                self.failed.emit(
+                    say("{name} held something else; that file is kept as {kept}", name=path.name, kept=kept)
+                )
             self._save(value, path)
             self.has_failed = False
         except LessonFileError as error:
             self.has_failed = True
-            self.failed.emit(f"{error}. Your changes are still here")
+            self.failed.emit(say("{error}. Your changes are still here", error=error))
         except OSError as error:
             self.has_failed = True
-            self.failed.emit(f"{path.name} could not be laid aside: {error.strerror}. Your changes are still here")
+            self.failed.emit(
+                say(
+                    "{name} could not be laid aside: {strerror}. Your changes are still here",
+                    name=path.name,
+                    strerror=error.strerror,
+                )
+            )
         else:
             self._known[path] = stamp_of(path)
 
 
 def saving_of_terms(aside_folder: Path) -> FileSaving:
     """For terms."""
-    return FileSaving(read_term, save_term, aside_folder, "term files")
+    return FileSaving(read_term, save_term, aside_folder, say("term files"))
 
 
 def saving_of_levels(aside_folder: Path) -> FileSaving:
     """For the levels of a curriculum."""
-    return FileSaving(read_curriculum, save_curriculum, aside_folder, "curriculum files")
+    return FileSaving(read_curriculum, save_curriculum, aside_folder, say("curriculum files"))
 
 
 def saving_of_houses(aside_folder: Path) -> FileSaving:
     """For house styles."""
-    return FileSaving(read_house, save_house, aside_folder, "house files")
+    return FileSaving(read_house, save_house, aside_folder, say("house files"))

@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
 
 from desktop.plan.letters import letters
 from desktop.theme import Tones, tones_of
+from desktop.words import say
 from lessonkit.curriculum.seen import Cell
 
 _Index = QModelIndex | QPersistentModelIndex
@@ -78,7 +79,7 @@ class GridModel(QAbstractTableModel):
             return str(self.counts.get(self.cell(index), 0))
         if role in (Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole):
             count = self.counts.get(self.cell(index), 0)
-            said = {0: "no drill, a gap", 1: "one drill"}.get(count, f"{count} drills")
+            said = {0: say("no drill, a gap"), 1: say("one drill")}.get(count, say("{count} drills", count=count))
             return f"{self.row_words[index.row()]}, {self.column_names[index.column()]}: {said}"
         return None
 
@@ -103,7 +104,7 @@ class GridView(QTableView):
         self.grid = GridModel()
         self.setModel(self.grid)
         self.setItemDelegate(_CountPainter(self))
-        self.setAccessibleName("What the lessons cover")
+        self.setAccessibleName(say("What the lessons cover"))
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setShowGrid(False)
         self.setCornerButtonEnabled(False)

@@ -24,6 +24,7 @@ from desktop.plan.counting import Counting, Judged
 from desktop.plan.lessons_beside import LessonsBeside
 from desktop.plan.wording import title_of
 from desktop.theme import tones_of
+from desktop.words import say
 from lessonkit.curriculum.coverage import Place
 from lessonkit.curriculum.hardness import Hardest
 from lessonkit.curriculum.pictures import hardness_chart
@@ -47,7 +48,7 @@ class HardnessChart(QWidget):
         self._judged = Judged()
         self._drawing: Drawing | None = None
         self.setMouseTracking(True)
-        self.setAccessibleName("Difficulty over the weeks")
+        self.setAccessibleName(say("Difficulty over the weeks"))
         self.setFixedHeight(round(hardness_chart({}).height * SCALE + 2 * MARGIN))
 
     def show_judged(self, judged: Judged) -> None:
@@ -118,8 +119,8 @@ class HardnessPart(QWidget):
         self._counting = counting
         self._beside = beside
         self.chart = HardnessChart()
-        self.jumps = _list("Jumps of difficulty")
-        self.early = _list("Used before it is introduced")
+        self.jumps = _list(say("Jumps of difficulty"))
+        self.early = _list(say("Used before it is introduced"))
         self._no_jumps = quiet_label("")
         self._no_early = quiet_label("")
         inner = QWidget()
@@ -131,8 +132,8 @@ class HardnessPart(QWidget):
         across = QHBoxLayout()
         across.setSpacing(32)
         for words, quiet, lines in (
-            ("Jumps: much harder than everything before", self._no_jumps, self.jumps),
-            ("Used before it is introduced", self._no_early, self.early),
+            (say("Jumps: much harder than everything before"), self._no_jumps, self.jumps),
+            (say("Used before it is introduced"), self._no_early, self.early),
         ):
             caption = quiet_label(words)
             caption.setObjectName("groupCaption")
@@ -172,14 +173,20 @@ class HardnessPart(QWidget):
         jumps = [(jump_words(jump.hardest, jump.before, self._title), jump.hardest.place) for jump in judged.jumps]
         early = [
             (
-                f"Week {one.place.week}, {self._title(one.place.lesson)}: {one.what} is used before {one.needs}",
+                say(
+                    "Week {week}, {title}: {what} is used before {needs}",
+                    week=one.place.week,
+                    title=self._title(one.place.lesson),
+                    what=one.what,
+                    needs=one.needs,
+                ),
                 one.place,
             )
             for one in judged.too_early
         ]
         for lines, quiet, found, nothing in (
-            (self.jumps, self._no_jumps, jumps, "None: no week asks for much more than the weeks before."),
-            (self.early, self._no_early, early, "Nothing: everything is introduced before it is used."),
+            (self.jumps, self._no_jumps, jumps, say("None: no week asks for much more than the weeks before.")),
+            (self.early, self._no_early, early, say("Nothing: everything is introduced before it is used.")),
         ):
             lines.clear()
             for words, place in found:
@@ -187,7 +194,7 @@ class HardnessPart(QWidget):
                 item.setData(_PLACE, place)
                 lines.addItem(item)
             lines.setVisible(bool(found))
-            quiet.setText(nothing if is_ready else "Being worked out …")
+            quiet.setText(nothing if is_ready else say("Being worked out …"))
             quiet.setVisible(not found)
 
     def _title(self, name: str) -> str:
@@ -211,7 +218,12 @@ class HardnessPart(QWidget):
 def hardest_words(hardest: Hardest) -> str:
     """``Week 3, right hand: hard. The hand leaps …``"""
     reason = hardest.difficulty.reasons[0] if hardest.difficulty.reasons else ""
-    words = f"Week {hardest.place.week}, {hardest.hand.value} hand: {band_of(hardest.score).value}"
+    words = say(
+        "Week {week}, {value} hand: {value2}",
+        week=hardest.place.week,
+        value=hardest.hand.value,
+        value2=band_of(hardest.score).value,
+    )
     return f"{words}. {reason[:1].upper()}{reason[1:]}." if reason else f"{words}."
 
 
@@ -219,9 +231,14 @@ def jump_words(hardest: Hardest, before: float, title_of_lesson: object) -> str:
     """``Week 2, Climbing the scale: hard for the left hand, after nothing harder than easy. The thumb …``"""
     assert callable(title_of_lesson)
     reason = hardest.difficulty.reasons[0] if hardest.difficulty.reasons else hardest.difficulty.where
-    return (
-        f"Week {hardest.place.week}, {title_of_lesson(hardest.place.lesson)}: {band_of(hardest.score).value} for the "
-        f"{hardest.hand.value} hand, after nothing harder than {band_of(before).value}: {reason}"
+    return say(
+        "Week {week}, {title_of_lesson}: {value} for the {value2} hand, after nothing harder than {value3}: {reason}",
+        week=hardest.place.week,
+        title_of_lesson=title_of_lesson(hardest.place.lesson),
+        value=band_of(hardest.score).value,
+        value2=hardest.hand.value,
+        value3=band_of(before).value,
+        reason=reason,
     )
 
 
@@ -229,7 +246,7 @@ def _list(name: str) -> QListWidget:
     made = QListWidget()
     made.setObjectName("lines")
     made.setAccessibleName(name)
-    made.setAccessibleDescription("Enter opens the drill in the lessons room.")
+    made.setAccessibleDescription(say("Enter opens the drill in the lessons room."))
     made.setWordWrap(True)
     made.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
     made.setMinimumHeight(120)

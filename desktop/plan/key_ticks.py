@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QToolButton, QVBoxLayout
 
 from desktop.plan.axes import short_words
 from desktop.plan.panel_parts import button
+from desktop.words import say
 from lessonkit.curriculum.coverage import TWELVE_MAJOR, TWELVE_MINOR
 from lessonkit.curriculum.seen import Axis, plain_key
 from lessonkit.theory.key import Key
@@ -41,8 +42,8 @@ class KeyTicks(QWidget):
             one.clicked.connect(self._report)
             self.buttons[key] = one
             grid.addWidget(one, place // ACROSS, place % ACROSS)
-        self.all_major = button("All major", "Tick all major keys", lambda: self._tick(TWELVE_MAJOR))
-        self.no_key = button("Any key", "Tick no key, so that any key will do", lambda: self._tick(()))
+        self.all_major = button(say("All major"), say("Tick all major keys"), lambda: self._tick(TWELVE_MAJOR))
+        self.no_key = button(say("Any key"), say("Tick no key, so that any key will do"), lambda: self._tick(()))
         row = QHBoxLayout()
         row.setSpacing(8)
         row.addWidget(self.all_major)

@@ -24,6 +24,7 @@ from desktop.frame import SHELF_WIDTH
 from desktop.plan.letters import letters
 from desktop.plan.wording import title_of
 from desktop.theme import tones_of
+from desktop.words import say
 from lessonkit.lesson.lesson import Drill, Heading, Lesson
 
 _NAME, _SECOND = Qt.ItemDataRole.UserRole, Qt.ItemDataRole.UserRole + 1
@@ -56,17 +57,19 @@ class LessonShelf(QFrame):
         self.setObjectName("shelf")
         self.setFixedWidth(SHELF_WIDTH)
         self.search = QLineEdit()
-        self.search.setPlaceholderText("Search the lessons")
-        self.search.setAccessibleName("Search the lessons")
-        self.search.setAccessibleDescription("By words, or by what is in the drills, such as m7b5 in the left hand.")
-        self.search.setToolTip("By words, or by what is in the drills, such as m7b5 in the left hand.")
+        self.search.setPlaceholderText(say("Search the lessons"))
+        self.search.setAccessibleName(say("Search the lessons"))
+        self.search.setAccessibleDescription(
+            say("By words, or by what is in the drills, such as m7b5 in the left hand.")
+        )
+        self.search.setToolTip(say("By words, or by what is in the drills, such as m7b5 in the left hand."))
         self.search.setClearButtonEnabled(True)
         self.search.textChanged.connect(self._seek)
         self.search.installEventFilter(self)
         self.list = QListWidget()
         self.list.setObjectName("shelfList")
-        self.list.setAccessibleName("Lessons beside the term")
-        self.list.setAccessibleDescription("Enter puts the lesson into the chosen week.")
+        self.list.setAccessibleName(say("Lessons beside the term"))
+        self.list.setAccessibleDescription(say("Enter puts the lesson into the chosen week."))
         self.list.setItemDelegate(_LessonPainter(self.list))
         self.list.setUniformItemSizes(True)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -104,9 +107,9 @@ class LessonShelf(QFrame):
         self._lessons, self._weeks = lessons, weeks
         self._fill()
         self._empty.setText(
-            "The lessons are being read …"
+            say("The lessons are being read …")
             if not is_read
-            else "No lessons beside the term. Save lessons in its folder."
+            else say("No lessons beside the term. Save lessons in its folder.")
             if not lessons
             else self._empty.text()
         )
@@ -116,7 +119,7 @@ class LessonShelf(QFrame):
         """Show also the lessons in whose drills is what the words ask for, and how they were understood."""
         if text == self.search.text():
             self._found = names
-            self._help.setText(f"Searched for {told}." if told else _HELP)
+            self._help.setText(say("Searched for {told}.", told=told) if told else _HELP)
             self._fill()
 
     def focus_search(self) -> None:
@@ -156,7 +159,7 @@ class LessonShelf(QFrame):
                 item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{title}, {second}")
             if name == wanted:
                 self.list.setCurrentRow(place)
-        self._empty.setText("No lesson has all these words.")
+        self._empty.setText(say("No lesson has all these words."))
         self._empty.setVisible(bool(words) and not names)
 
     def _text(self, name: str, lesson: Lesson) -> str:
@@ -224,8 +227,12 @@ class LessonShelf(QFrame):
 
 def _second(weeks: list[int]) -> str:
     if not weeks:
-        return "in no week yet"
-    return f"in week {weeks[0]}" if len(weeks) == 1 else f"in weeks {', '.join(map(str, weeks))}"
+        return say("in no week yet")
+    return (
+        say("in week {weeks}", weeks=weeks[0])
+        if len(weeks) == 1
+        else say("in weeks {map}", map=", ".join(map(str, weeks)))
+    )
 
 
 class _LessonPainter(QStyledItemDelegate):

@@ -9,6 +9,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 
 from desktop.aside import Aside
+from desktop.words import say
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.lesson_file import read_lesson
 from lessonkit.storage.strict import LessonFileError
@@ -61,8 +62,10 @@ class LessonsBeside(QObject):
         if is_other or not was_read:
             self.changed.emit()
         if problems:
-            more = f" So it is with {len(problems) - 1} more." if problems[1:] else ""
-            self.told.emit(f"A lesson of the folder cannot be used. {problems[0]}.{more}")
+            more = say(" So it is with {n} more.", n=len(problems) - 1) if problems[1:] else ""
+            self.told.emit(
+                say("A lesson of the folder cannot be used. {problems}.{more}", problems=problems[0], more=more)
+            )
 
 
 def _read(folder: Path, known: Kept) -> tuple[Kept, list[str]]:

@@ -25,6 +25,7 @@ from desktop.forms.wording import quality_words
 from desktop.plan.key_ticks import KeyTicks
 from desktop.plan.open_levels import OpenLevels
 from desktop.plan.panel_parts import PlanForm, button, clear_layout
+from desktop.words import say
 from lessonkit.curriculum.level_edits import (
     add_before,
     remove_before,
@@ -53,25 +54,25 @@ class LevelForm(PlanForm):
         self._skills: tuple[Skill, ...] = ()
         self.title.hide()
         self.name = QLineEdit()
-        self.name.setAccessibleName("Name of the level")
+        self.name.setAccessibleName(say("Name of the level"))
         self.name.textEdited.connect(self._rename)
-        self.field("Name of the level", self.name)
+        self.field(say("Name of the level"), self.name)
         self.reason = quiet_label("")
         self.reason.setObjectName("reason")
         self.reason.setWordWrap(True)
         self.add(self.reason)
-        self.asked = self._part("What it asks for")
+        self.asked = self._part(say("What it asks for"))
         inside = self.asked.layout()
         assert isinstance(inside, QVBoxLayout)
-        self.skill = _skill_chooser("Skill")
+        self.skill = _skill_chooser(say("Skill"))
         self.skill.activated.connect(self._set_skill)
         self.keys = KeyTicks()
         self.keys.edited.connect(self._set_keys)
-        self.right = QCheckBox("Right hand")
-        self.left = QCheckBox("Left hand")
+        self.right = QCheckBox(say("Right hand"))
+        self.left = QCheckBox(say("Left hand"))
         self.qualities = QListWidget()
         self.qualities.setObjectName("whoList")
-        self.qualities.setAccessibleName("Kinds of chord")
+        self.qualities.setAccessibleName(say("Kinds of chord"))
         self.qualities.setFixedHeight(176)
         self.qualities.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         for quality in QUALITIES:
@@ -82,19 +83,19 @@ class LevelForm(PlanForm):
             self.qualities.addItem(item)
         self.qualities.itemChanged.connect(self._set_qualities)
         self.tempo = QSpinBox()
-        self.tempo.setAccessibleName("Least tempo")
+        self.tempo.setAccessibleName(say("Least tempo"))
         # The lowest value stands for none.
         self.tempo.setRange(SLOWEST - 1, FASTEST)
-        self.tempo.setSpecialValueText("Any tempo")
+        self.tempo.setSpecialValueText(say("Any tempo"))
         self.tempo.lineEdit().setTextMargins(6, 0, 0, 0)
         self.tempo.valueChanged.connect(self._set_tempo)
         for words, editor in (
-            ("Skill", self.skill),
-            ("Keys: any key, where none is chosen", self.keys),
-            ("Hands: either, where none is ticked", self.right),
+            (say("Skill"), self.skill),
+            (say("Keys: any key, where none is chosen"), self.keys),
+            (say("Hands: either, where none is ticked"), self.right),
             ("", self.left),
-            ("Kinds of chord: any, where none is ticked", self.qualities),
-            ("Least tempo", self.tempo),
+            (say("Kinds of chord: any, where none is ticked"), self.qualities),
+            (say("Least tempo"), self.tempo),
         ):
             if words:
                 label = quiet_label(words)
@@ -105,7 +106,7 @@ class LevelForm(PlanForm):
             inside.addWidget(editor)
         for box in (self.right, self.left):
             box.clicked.connect(self._set_hands)
-        self.order = self._part("What comes before this skill")
+        self.order = self._part(say("What comes before this skill"))
         column = self.order.layout()
         assert isinstance(column, QVBoxLayout)
         self._whose = quiet_label("")
@@ -115,9 +116,9 @@ class LevelForm(PlanForm):
         self._before = QVBoxLayout()
         self._before.setSpacing(4)
         column.addLayout(self._before)
-        self.first = _skill_chooser("Skill that comes first")
+        self.first = _skill_chooser(say("Skill that comes first"))
         column.addWidget(self.first)
-        self.add_first = button("Comes first", "Let the chosen skill come before this one", self._add_first)
+        self.add_first = button(say("Comes first"), say("Let the chosen skill come before this one"), self._add_first)
         column.addWidget(self.add_first, 0, Qt.AlignmentFlag.AlignLeft)
         self.loop = quiet_label("")
         self.loop.setObjectName("reason")
@@ -178,7 +179,12 @@ class LevelForm(PlanForm):
         clear_layout(self._before)
         self._whose.setText(f"{skill.words}: {'after' if first else 'nothing has to come before it'}")
         for one in first:
-            line = PlanLine(one.words, "Take out", f"{one.words} need not come first", partial(self._remove_first, one))
+            line = PlanLine(
+                one.words,
+                say("Take out"),
+                say("{words} need not come first", words=say(one.words)),
+                partial(self._remove_first, one),
+            )
             self._before.addWidget(line)
 
     def _part(self, caption: str) -> QWidget:
@@ -194,18 +200,22 @@ class LevelForm(PlanForm):
 
     def _rename(self, name: str) -> None:
         at = self._level
-        self._tell(self._levels.attempt("Name of a level", lambda one: rename_level(one, at, name), f"level {at}"))
+        self._tell(
+            self._levels.attempt(
+                say("Name of a level"), lambda one: rename_level(one, at, name), say("level {at}", at=at)
+            )
+        )
 
     def _set_skill(self) -> None:
         skill = Skill.parse(self.skill.currentData())
-        self._change(f"Ask for {skill.words}", lambda one: replace(one, skill=skill))
+        self._change(say("Ask for {words}", words=say(skill.words)), lambda one: replace(one, skill=skill))
 
     def _set_keys(self, keys: tuple[Key, ...]) -> None:
-        self._change("Keys of a level", lambda one: replace(one, keys=keys))
+        self._change(say("Keys of a level"), lambda one: replace(one, keys=keys))
 
     def _set_hands(self) -> None:
         ticked = [hand for hand, box in ((Hand.RIGHT, self.right), (Hand.LEFT, self.left)) if box.isChecked()]
-        self._change("Hands of a level", lambda one: replace(one, hands=tuple(ticked)))
+        self._change(say("Hands of a level"), lambda one: replace(one, hands=tuple(ticked)))
 
     def _set_qualities(self) -> None:
         if self._is_showing:
@@ -214,13 +224,13 @@ class LevelForm(PlanForm):
         offered = [item.data(_QUALITY) for item in items]
         ticked = [item.data(_QUALITY) for item in items if item.checkState() is Qt.CheckState.Checked]
         self._change(
-            "Kinds of chord of a level",
+            say("Kinds of chord of a level"),
             lambda one: replace(one, qualities=(*ticked, *(key for key in one.qualities if key not in offered))),
         )
 
     def _set_tempo(self, tempo: int) -> None:
-        merge = f"tempo {self._level} {self._place}"
-        self._change("Tempo of a level", lambda one: replace(one, tempo=tempo if tempo >= SLOWEST else 0), merge)
+        merge = say("tempo {level} {place}", level=self._level, place=self._place)
+        self._change(say("Tempo of a level"), lambda one: replace(one, tempo=tempo if tempo >= SLOWEST else 0), merge)
 
     def _change(self, label: str, change: Callable[[Requirement], Requirement], merge_key: str = "") -> None:
         level, place = self._level, self._place
@@ -235,14 +245,14 @@ class LevelForm(PlanForm):
         skill, first = self._skill, self.first.currentData()
         if skill is not None and first:
             one = Skill.parse(first)
-            label = f"{one.words} before {skill.words}"
+            label = say("{first} before {skill}", first=say(one.words), skill=say(skill.words))
             self.loop.setText(self._levels.attempt(label, lambda before: add_before(before, one, skill)))
             self.loop.setVisible(bool(self.loop.text()))
 
     def _remove_first(self, first: Skill) -> None:
         skill = self._skill
         if skill is not None:
-            label = f"{first.words} not before {skill.words}"
+            label = say("{first} not before {skill}", first=say(first.words), skill=say(skill.words))
             self.loop.setText(self._levels.attempt(label, lambda before: remove_before(before, first, skill)))
 
     def _tell(self, reason: str) -> None:

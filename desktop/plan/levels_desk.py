@@ -23,6 +23,7 @@ from desktop.frame import PANEL_WIDTH
 from desktop.part_row import PartRow
 from desktop.plan.panel_parts import lines, row_of, side_panel
 from desktop.plan.paper_view import PaperView
+from desktop.words import say
 
 LEFT_WIDTH = 304
 ASKED, ORDER = "What it asks for", "What comes first"
@@ -60,8 +61,8 @@ class LevelsDesk(QWidget):
         side.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
         side.setFixedWidth(LEFT_WIDTH)
         self.title = QLineEdit()
-        self.title.setAccessibleName("Title of the levels")
-        self.levels = lines("Levels", "Chosen with the arrows.")
+        self.title.setAccessibleName(say("Title of the levels"))
+        self.levels = lines(say("Levels"), say("Chosen with the arrows."))
         self.file = quiet_label("")
         self.file.setObjectName("quiet")
         self.file.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
@@ -78,10 +79,10 @@ class LevelsDesk(QWidget):
 
     def _middle(self, buttons: dict[str, QWidget]) -> QVBoxLayout:
         self.whom = QComboBox()
-        self.whom.setAccessibleName("Measured")
+        self.whom.setAccessibleName(say("Measured"))
         self.whom.setMinimumWidth(200)
         self.whom.setMaxVisibleItems(20)
-        label = quiet_label("Measured")
+        label = quiet_label(say("Measured"))
         label.setBuddy(self.whom)
         self.way = PartRow([ASKED, ORDER], self.show_way)
         head = QHBoxLayout()
@@ -90,10 +91,10 @@ class LevelsDesk(QWidget):
         head.addWidget(self.whom)
         head.addStretch(1)
         head.addWidget(self.way)
-        self.asked = lines("What the level asks for", "Chosen with the arrows.")
+        self.asked = lines(say("What the level asks for"), say("Chosen with the arrows."))
         self.said = quiet_label("")
         self.said.setObjectName("groupCaption")
-        self.needs = lines("What is met and what is missing", "Enter opens the drill in the lessons room.")
+        self.needs = lines(say("What is met and what is missing"), say("Enter opens the drill in the lessons room."))
         asked = QWidget()
         below = QVBoxLayout(asked)
         below.setContentsMargins(0, 0, 0, 0)
@@ -102,7 +103,7 @@ class LevelsDesk(QWidget):
         below.addLayout(row_of(buttons["ask for"], buttons["ask not"]))
         below.addWidget(self.said)
         below.addWidget(self.needs, 2)
-        self.picture = PaperView("skill", "What comes first")
+        self.picture = PaperView("skill", say("What comes first"))
         self._area = QScrollArea()
         self._area.setWidget(self.picture)
         self._area.setFrameShape(QScrollArea.Shape.NoFrame)

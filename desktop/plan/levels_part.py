@@ -19,6 +19,7 @@ from desktop.plan.measuring import Kind, Measuring, Whom
 from desktop.plan.open_levels import OpenLevels
 from desktop.plan.panel_parts import button, empty_part
 from desktop.plan.wording import place_words, title_of
+from desktop.words import say
 from lessonkit.curriculum.coverage import Place
 from lessonkit.curriculum.level_edits import (
     add_level,
@@ -77,8 +78,8 @@ class LevelsPart(QWidget):
         self._make_buttons()
         self.form = LevelForm(levels)
         self.desk = LevelsDesk(self.form, dict(self.buttons))
-        self.begin_new = button("New levels …", "Begin new levels", self.new_levels)
-        self.begin_open = button("Open levels …", "Open a file of levels", self.open_levels)
+        self.begin_new = button(say("New levels …"), say("Begin new levels"), self.new_levels)
+        self.begin_open = button(say("Open levels …"), say("Open a file of levels"), self.open_levels)
         self._stack.addWidget(empty_part(_ABOUT, self.begin_new, self.begin_open))
         self._stack.addWidget(self.desk)
         desk = self.desk
@@ -149,7 +150,7 @@ class LevelsPart(QWidget):
     def add_level(self) -> None:
         """Put a level in behind the chosen one."""
         at = self.level + 1
-        if not self.levels.attempt("Add level", lambda one: add_level(one, at)):
+        if not self.levels.attempt(say("Add level"), lambda one: add_level(one, at)):
             self.desk.levels.setCurrentRow(at)
             self.form.name.setFocus()
             self.form.name.selectAll()
@@ -159,14 +160,14 @@ class LevelsPart(QWidget):
         at = self.level
         if at >= 0:
             name = self.levels.curriculum.levels[at].name
-            self.levels.attempt(f"Remove {name}", lambda one: remove_level(one, at))
+            self.levels.attempt(say("Remove {name}", name=name), lambda one: remove_level(one, at))
 
     def shift_level(self, by: int) -> None:
         """Put the chosen level earlier or later."""
         at, count = self.level, len(self.levels.curriculum.levels)
         if at >= 0 and 0 <= at + by < count:
             name = self.levels.curriculum.levels[at].name
-            self.levels.attempt(f"Move {name}", lambda one: move_level(one, at, at + by))
+            self.levels.attempt(say("Move {name}", name=name), lambda one: move_level(one, at, at + by))
             self.desk.levels.setCurrentRow(at + by)
 
     def add_asked(self) -> None:
@@ -177,7 +178,9 @@ class LevelsPart(QWidget):
         own = {one.skill for one in self.levels.curriculum.levels[at].requirements}
         skill = next((one for one in self._skills if one not in own), self._skills[0])
         asked = Requirement(skill)
-        if not self.levels.attempt(f"Ask for {skill.words}", lambda one: add_requirement(one, at, asked)):
+        if not self.levels.attempt(
+            say("Ask for {words}", words=say(skill.words)), lambda one: add_requirement(one, at, asked)
+        ):
             self.desk.asked.setCurrentRow(self.desk.asked.count() - 1)
             self.form.skill.setFocus()
 
@@ -186,7 +189,7 @@ class LevelsPart(QWidget):
         at, place = self.level, self.place
         if place >= 0:
             skill = self.levels.curriculum.levels[at].requirements[place].skill
-            label = f"Do not ask for {skill.words}"
+            label = say("Do not ask for {words}", words=say(skill.words))
             self.levels.attempt(label, lambda one: remove_requirement(one, at, place))
 
     def open_levels(self) -> None:
@@ -199,7 +202,7 @@ class LevelsPart(QWidget):
         """Ask where new levels are kept and begin them."""
         path = self._ask_new()
         if path is not None:
-            self.levels.begin(Curriculum(path.name.removesuffix(SUFFIX), (Level("First level"),)), path)
+            self.levels.begin(Curriculum(path.name.removesuffix(SUFFIX), (Level(say("First level")),)), path)
             self.opened.emit(path)
 
     def _show_order(self, is_shown: bool) -> None:
@@ -272,18 +275,22 @@ class LevelsPart(QWidget):
         met = dict(measure.met)
         unmet = [need for need in wanted if need not in met]
         for need in unmet:
-            self.desk.needs.addItem(QListWidgetItem(f"Missing: {need_words(need)}"))
+            self.desk.needs.addItem(QListWidgetItem(say("Missing: {need_words}", need_words=need_words(need))))
         for need in (one for one in wanted if one in met):
             places = self.measuring.places(need)
             if not places:
-                self.desk.needs.addItem(QListWidgetItem(f"Met: {need_words(need)}"))
+                self.desk.needs.addItem(QListWidgetItem(say("Met: {need_words}", need_words=need_words(need))))
             for place in places:
                 words = place_words(place, self._beside.lessons)
-                item = QListWidgetItem(f"Met: {need_words(need)}\n{words}")
+                item = QListWidgetItem(say("Met: {need_words}\n{words}", need_words=need_words(need), words=words))
                 item.setData(_PLACE, place)
                 self.desk.needs.addItem(item)
         count = len(wanted)
-        self.desk.said.setText(f"{count - len(unmet)} of {count} met" if count else "Nothing is asked for yet.")
+        self.desk.said.setText(
+            say("{met} of {count} met", met=count - len(unmet), count=count)
+            if count
+            else say("Nothing is asked for yet.")
+        )
 
     def _measure_of(self, at: int) -> Measure | None:
         levels, measures = self.levels.curriculum.levels, self.measuring.measures
@@ -297,9 +304,9 @@ class LevelsPart(QWidget):
 
     def _show_whom(self) -> None:
         lessons = self._beside.lessons
-        options = [("The term", Whom()), ("All lessons of the folder", Whom(Kind.FOLDER))]
+        options = [(say("The term"), Whom()), (say("All lessons of the folder"), Whom(Kind.FOLDER))]
         titled = sorted((title_of(name, lessons), name) for name in lessons)
-        options += [(f"Student {code}", Whom(Kind.STUDENT, code)) for code in self._students()]
+        options += [(say("Student {code}", code=code), Whom(Kind.STUDENT, code)) for code in self._students()]
         options += [(title, Whom(Kind.LESSON, name)) for title, name in titled]
         if [words for words, _ in options] == [self.desk.whom.itemText(at) for at in range(self.desk.whom.count())]:
             return
@@ -316,18 +323,22 @@ class LevelsPart(QWidget):
             self.shown.emit(path, place.block_id)
 
     def _set_title(self, title: str) -> None:
-        self.levels.attempt("Title of the levels", lambda one: set_title(one, title.strip() or "Levels"), "title")
+        self.levels.attempt(
+            say("Title of the levels"), lambda one: set_title(one, title.strip() or say("Levels")), "title"
+        )
 
     def _make_buttons(self) -> None:
         made = {
-            "add": button("Add level", "Add a level behind the chosen one", self.add_level),
-            "earlier": button("Earlier", "Put the chosen level earlier", lambda: self.shift_level(-1)),
-            "later": button("Later", "Put the chosen level later", lambda: self.shift_level(1)),
-            "take out": button("Remove level", "Take the chosen level out", self.remove_level),
-            "ask for": button("Ask for a skill", "Let the level ask for one skill more", self.add_asked),
-            "ask not": button("Remove", "Let the level not ask for the chosen skill any more", self.remove_asked),
-            "new": button("New levels …", "Begin new levels", self.new_levels),
-            "open": button("Open levels …", "Open a file of levels", self.open_levels),
+            "add": button(say("Add level"), say("Add a level behind the chosen one"), self.add_level),
+            "earlier": button(say("Earlier"), say("Put the chosen level earlier"), lambda: self.shift_level(-1)),
+            "later": button(say("Later"), say("Put the chosen level later"), lambda: self.shift_level(1)),
+            "take out": button(say("Remove level"), say("Take the chosen level out"), self.remove_level),
+            "ask for": button(say("Ask for a skill"), say("Let the level ask for one skill more"), self.add_asked),
+            "ask not": button(
+                say("Remove"), say("Let the level not ask for the chosen skill any more"), self.remove_asked
+            ),
+            "new": button(say("New levels …"), say("Begin new levels"), self.new_levels),
+            "open": button(say("Open levels …"), say("Open a file of levels"), self.open_levels),
         }
         self.buttons: dict[str, QPushButton] = made
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from desktop.words import say
 from lessonkit.curriculum.levels import Level, Measure, Need, Requirement
 
 
@@ -10,14 +11,20 @@ def level_words(level: Level, measure: Measure | None) -> str:
         return f"{level.name}\n"
     count = len(measure.met) + len(measure.unmet)
     if count and measure.is_reached:
-        return f"{level.name}\nreached, all {count} met"
+        return say("{name}\nreached, all {count} met", name=level.name, count=count)
     return f"{level.name}\n{_count_words(len(measure.met), count)}"
 
 
 def _count_words(met: int, count: int) -> str:
     if not count:
-        return "nothing asked for yet"
-    return "met" if met == count == 1 else "not yet" if count == 1 else f"{met} of {count} met"
+        return say("nothing asked for yet")
+    return (
+        say("met")
+        if met == count == 1
+        else say("not yet")
+        if count == 1
+        else say("{met} of {count} met", met=met, count=count)
+    )
 
 
 def asked_words(one: Requirement, measure: Measure | None) -> str:

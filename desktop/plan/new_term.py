@@ -26,6 +26,7 @@ from desktop.plan.day_edit import DayEdit
 from desktop.plan.panel_parts import button
 from desktop.plan.plan_questions import PlanQuestions
 from desktop.plan.wording import title_of
+from desktop.words import say
 from lessonkit.curriculum.issue import improved_since
 from lessonkit.curriculum.term import MOST_WEEKS, Term
 from lessonkit.curriculum.term_edits import TEMPLATES, Template, blank_term, from_template, re_issued
@@ -58,35 +59,35 @@ class NewTerm(QDialog):
         today: date,
     ) -> None:
         super().__init__(parent)
-        self.setWindowTitle("New term")
+        self.setWindowTitle(say("New term"))
         self._questions = questions
         self._folder = self._lessons_folder = folder
         self._last = open_term
         self._lessons = lessons
         self.way = QComboBox()
-        self.way.setAccessibleName("The term begins as")
+        self.way.setAccessibleName(say("The term begins as"))
         self.way.addItem(BLANK, None)
         self.way.addItem(LAST_YEAR, LAST_YEAR)
         for template in TEMPLATES:
             self.way.addItem(template.name, template)
         self.way.currentIndexChanged.connect(self._follow)
-        self.name = QLineEdit("New term")
-        self.name.setAccessibleName("Title")
+        self.name = QLineEdit(say("New term"))
+        self.name.setAccessibleName(say("Title"))
         self.name.textEdited.connect(self._follow)
-        self.starts = DayEdit("First day", today)
+        self.starts = DayEdit(say("First day"), today)
         self.weeks = QSpinBox()
-        self.weeks.setAccessibleName("How many weeks")
+        self.weeks.setAccessibleName(say("How many weeks"))
         self.weeks.setRange(1, MOST_WEEKS)
         self.weeks.setValue(12)
         self._last_words = quiet_label("")
         self._last_words.setObjectName("quiet")
         self._last_words.setWordWrap(True)
-        self.choose_last = button("Another term …", "Choose another term to begin from", self._choose_last)
-        self.deals_anew = QCheckBox("Deal anew what chance decides")
+        self.choose_last = button(say("Another term …"), say("Choose another term to begin from"), self._choose_last)
+        self.deals_anew = QCheckBox(say("Deal anew what chance decides"))
         self.deals_anew.setChecked(True)
         self.taken = QListWidget()
         self.taken.setObjectName("whoList")
-        self.taken.setAccessibleName("Lessons in their order")
+        self.taken.setAccessibleName(say("Lessons in their order"))
         self.taken.setDragDropMode(QListWidget.DragDropMode.InternalMove)
         for name in lessons:
             item = QListWidgetItem(title_of(name, lessons))
@@ -96,25 +97,25 @@ class NewTerm(QDialog):
         self.taken.setMinimumHeight(248)
         self.taken.setCurrentRow(0)
         self.taken.itemChanged.connect(self._follow)
-        self.earlier = button("Earlier", "Put the chosen lesson earlier", lambda: self._shift(-1))
-        self.later = button("Later", "Put the chosen lesson later", lambda: self._shift(1))
+        self.earlier = button(say("Earlier"), say("Put the chosen lesson earlier"), lambda: self._shift(-1))
+        self.later = button(say("Later"), say("Put the chosen lesson later"), lambda: self._shift(1))
         self._reason = quiet_label("")
         self._reason.setObjectName("reason")
         self._reason.setWordWrap(True)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
-        self.begin = buttons.addButton("Begin …", QDialogButtonBox.ButtonRole.AcceptRole)
+        self.begin = buttons.addButton(say("Begin …"), QDialogButtonBox.ButtonRole.AcceptRole)
         self.begin.setDefault(True)
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(24, 16, 24, 16)
         self._layout.setSpacing(4)
-        self._field("The term begins as", self.way)
-        self._field("Title", self.name)
-        self._field("First day", self.starts)
-        self._of_blank = self._field("How many weeks", self.weeks)
+        self._field(say("The term begins as"), self.way)
+        self._field(say("Title"), self.name)
+        self._field(say("First day"), self.starts)
+        self._of_blank = self._field(say("How many weeks"), self.weeks)
         self._of_last = self._holder(self._last_words, self._beside(self.choose_last), self.deals_anew)
-        self._of_template = self._field("Lessons, in their order", self.taken)
+        self._of_template = self._field(say("Lessons, in their order"), self.taken)
         self._of_template.layout().addWidget(self._beside(self.earlier, self.later))
         self._layout.addStretch(1)
         self._layout.addWidget(self._reason)
@@ -129,11 +130,11 @@ class NewTerm(QDialog):
         way, title, day = self.way.currentData(), self.name.text(), self.starts.day
         if isinstance(way, Template):
             if not self.names:
-                raise ValueError("no lesson is ticked; tick some, or begin with blank weeks")
+                raise ValueError(say("no lesson is ticked; tick some, or begin with blank weeks"))
             return Begun(from_template(way, title, day, self.names), self._folder)
         if way == LAST_YEAR:
             if self._last is None:
-                raise ValueError("choose last year’s term")
+                raise ValueError(say("choose last year’s term"))
             seed = None if self.deals_anew.isChecked() else 0
             return Begun(re_issued(self._last, title, day, (), seed), self._lessons_folder)
         return Begun(blank_term(title, day, self.weeks.value()), self._folder)
@@ -162,12 +163,14 @@ class NewTerm(QDialog):
 
     def _about_last(self) -> str:
         if self._last is None:
-            return "No term is chosen yet."
+            return say("No term is chosen yet.")
         better = improved_since(self._last, self._lessons) if self._lessons_folder == self._folder else ()
-        said = f"From {self._last.title}: its weeks, notes, groups and students; holidays are set anew."
+        said = say(
+            "From {title}: its weeks, notes, groups and students; holidays are set anew.", title=self._last.title
+        )
         if better:
             names = ", ".join(dict.fromkeys(title_of(one.lesson, self._lessons) for one in better))
-            said += f" Changed since last year’s were given: {names}."
+            said += say(" Changed since last year’s were given: {names}.", names=names)
         return said
 
     def _choose_last(self) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from desktop.plan.file_saving import FileSaving
 from desktop.plan.open_file import OpenFile
+from desktop.words import say
 from lessonkit.curriculum.levels import Curriculum
 
 
@@ -13,7 +14,7 @@ class OpenLevels(OpenFile):
     """The open curriculum."""
 
     def __init__(self, saving: FileSaving) -> None:
-        super().__init__(saving, Curriculum(), "The levels were not opened.")
+        super().__init__(saving, Curriculum(), say("The levels were not opened."))
 
     @property
     def curriculum(self) -> Curriculum:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from desktop.plan.file_saving import FileSaving
 from desktop.plan.open_file import OpenFile
+from desktop.words import say
 from lessonkit.curriculum.term import Term
 
 
@@ -11,7 +12,7 @@ class OpenTerm(OpenFile):
     """The open term."""
 
     def __init__(self, saving: FileSaving) -> None:
-        super().__init__(saving, Term(), "The term was not opened.")
+        super().__init__(saving, Term(), say("The term was not opened."))
 
     @property
     def term(self) -> Term:

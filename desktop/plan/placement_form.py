@@ -10,6 +10,7 @@ from desktop.plan.lessons_beside import LessonsBeside
 from desktop.plan.open_term import OpenTerm
 from desktop.plan.panel_parts import PlanForm, button
 from desktop.plan.wording import title_of
+from desktop.words import say
 from lessonkit.curriculum.issue import mark_of
 from lessonkit.curriculum.term import LARGEST_TERM_SEED, Placement
 from lessonkit.curriculum.term_edits import attach, mark_given, set_key, set_seed
@@ -31,34 +32,34 @@ class PlacementForm(PlanForm):
         self._placed: Placement | None = None
         self._is_showing = False
         self._file = self.quiet()
-        self.open = button("Open the lesson", "Open the lesson in the lessons room", self._ask_to_open)
+        self.open = button(say("Open the lesson"), say("Open the lesson in the lessons room"), self._ask_to_open)
         self.line(self.open)
-        self.caption("For whom")
+        self.caption(say("For whom"))
         self.who = QListWidget()
         self.who.setObjectName("whoList")
-        self.who.setAccessibleName("For whom")
+        self.who.setAccessibleName(say("For whom"))
         self.who.setMaximumHeight(176)
         self.who.itemChanged.connect(self._attach)
-        self._for_all = self.quiet("Nobody is ticked, so it is for everybody.")
+        self._for_all = self.quiet(say("Nobody is ticked, so it is for everybody."))
         self.add(self.who)
         self.key = QComboBox()
-        self.key.setAccessibleName("Key")
-        self.key.addItem("As in the lesson", None)
+        self.key.setAccessibleName(say("Key"))
+        self.key.addItem(say("As in the lesson"), None)
         for key in (*keys_in_fifths(Mode.MAJOR), *keys_in_fifths(Mode.MINOR)):
             self.key.addItem(str(key), key)
         self.key.activated.connect(self._set_key)
-        self.field("Key", self.key)
+        self.field(say("Key"), self.key)
         self.deal = QSpinBox()
-        self.deal.setAccessibleName("Deal of what chance decides")
+        self.deal.setAccessibleName(say("Deal of what chance decides"))
         self.deal.setRange(0, LARGEST_TERM_SEED)
-        self.deal.setSpecialValueText("As in the lesson")
+        self.deal.setSpecialValueText(say("As in the lesson"))
         self.deal.valueChanged.connect(self._set_seed)
-        self.field("Deal of what chance decides", self.deal)
-        self.given = QCheckBox("Given out as it is now")
+        self.field(say("Deal of what chance decides"), self.deal)
+        self.given = QCheckBox(say("Given out as it is now"))
         self.given.clicked.connect(self._mark)
-        self.caption("Given")
+        self.caption(say("Given"))
         self.add(self.given)
-        self._changed = self.quiet("The lesson has been changed since it was given.")
+        self._changed = self.quiet(say("The lesson has been changed since it was given."))
         self.end()
 
     def show_placed(self, placed: Placement) -> None:
@@ -67,7 +68,9 @@ class PlacementForm(PlanForm):
         self._placed = placed
         lesson = self._beside.lessons.get(placed.lesson)
         self.title.setText(title_of(placed.lesson, self._beside.lessons))
-        self._file.setText(placed.lesson if lesson is not None else f"{placed.lesson} is not beside the term.")
+        self._file.setText(
+            placed.lesson if lesson is not None else say("{lesson} is not beside the term.", lesson=placed.lesson)
+        )
         self.open.setEnabled(lesson is not None)
         self.key.setCurrentIndex(max(0, self.key.findData(placed.key) if placed.key is not None else 0))
         self.deal.setValue(placed.seed)
@@ -85,7 +88,7 @@ class PlacementForm(PlanForm):
         names += gone + [("group", name) for name in placed.groups if ("group", name) not in names]
         self.who.clear()
         for kind, name in names:
-            item = QListWidgetItem(name if kind == "student" else f"{name} (group)")
+            item = QListWidgetItem(name if kind == "student" else say("{name} (group)", name=name))
             item.setData(_WHO, (kind, name))
             item.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemIsUserCheckable)
             is_on = name in (placed.groups if kind == "group" else placed.students)
@@ -94,7 +97,9 @@ class PlacementForm(PlanForm):
         self.who.setVisible(bool(names))
         self._for_all.setVisible(placed.is_for_all)
         self._for_all.setText(
-            "Nobody is ticked, so it is for everybody." if names else "The term names no students, so it is for all."
+            say("Nobody is ticked, so it is for everybody.")
+            if names
+            else say("The term names no students, so it is for all.")
         )
 
     def _attach(self) -> None:
@@ -109,17 +114,17 @@ class PlacementForm(PlanForm):
         except ValueError as error:
             self._open_term.told.emit(f"{error}.")
             return
-        self._open_term.edit(f"For whom {self.title.text()} is", term)
+        self._open_term.edit(say("For whom {text} is", text=self.title.text()), term)
 
     def _set_key(self) -> None:
         if self._placed is not None and not self._is_showing:
             term = set_key(self._open_term.term, self._placed.id, self.key.currentData())
-            self._open_term.edit(f"Key of {self.title.text()}", term)
+            self._open_term.edit(say("Key of {text}", text=self.title.text()), term)
 
     def _set_seed(self, seed: int) -> None:
         if self._placed is not None and not self._is_showing:
             term = set_seed(self._open_term.term, self._placed.id, seed)
-            self._open_term.edit(f"Deal of {self.title.text()}", term, f"seed {self._placed.id}")
+            self._open_term.edit(say("Deal of {text}", text=self.title.text()), term, f"seed {self._placed.id}")
 
     def _mark(self, is_given: bool) -> None:
         if self._placed is not None and self._placed.lesson in self._beside.lessons:

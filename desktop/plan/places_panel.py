@@ -11,6 +11,7 @@ from desktop.forms.row import quiet_label
 from desktop.plan.panel_parts import button
 from desktop.plan.wording import place_words, short_day, title_of
 from desktop.spoken import name_of
+from desktop.words import say
 from lessonkit.curriculum.coverage import Place
 from lessonkit.curriculum.proposals import Proposal
 from lessonkit.lesson.lesson import Lesson
@@ -43,15 +44,15 @@ class PlacesPanel(QFrame):
         self.said.setWordWrap(True)
         self.list = QListWidget()
         self.list.setObjectName("lines")
-        self.list.setAccessibleName("Drills of the chosen cell")
-        self.list.setAccessibleDescription("Enter opens the drill in the lessons room.")
+        self.list.setAccessibleName(say("Drills of the chosen cell"))
+        self.list.setAccessibleDescription(say("Enter opens the drill in the lessons room."))
         self.list.setWordWrap(True)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.itemActivated.connect(self._open)
-        self.fill = button("Propose a drill", "Propose a drill that fills this gap", self.fill_asked.emit)
+        self.fill = button(say("Propose a drill"), say("Propose a drill that fills this gap"), self.fill_asked.emit)
         self.why = quiet_label("")
         self.why.setWordWrap(True)
-        self.put_in = button("Put it into the lesson", "Put the proposed drill into its lesson", self._put_in)
+        self.put_in = button(say("Put it into the lesson"), say("Put the proposed drill into its lesson"), self._put_in)
         self._proposal: Proposal | None = None
         layout = QVBoxLayout(self)
         layout.setContentsMargins(24, 8, 24, 16)
@@ -71,11 +72,15 @@ class PlacesPanel(QFrame):
         self.fill.setVisible(bool(words) and not places)
         self.fill.setEnabled(True)
         if not places:
-            self.said.setText("A gap: no drill of the term has it." if words else "")
+            self.said.setText(say("A gap: no drill of the term has it.") if words else "")
             return
-        count = "One drill" if len(places) == 1 else f"{len(places)} drills"
+        count = say("One drill") if len(places) == 1 else say("{n} drills", n=len(places))
         first, last = _when(places[0]), _when(places[-1])
-        self.said.setText(f"{count}, in {first}." if first == last else f"{count}: first in {first}, last in {last}.")
+        self.said.setText(
+            say("{count}, in {first}.", count=count, first=first)
+            if first == last
+            else say("{count}: first in {first}, last in {last}.", count=count, first=first, last=last)
+        )
         for place in places:
             lesson = lessons.get(place.lesson)
             drill = next((one for one in lesson.blocks if one.id == place.block_id), None) if lesson else None
@@ -86,7 +91,7 @@ class PlacesPanel(QFrame):
     def show_waiting(self) -> None:
         """A proposal is being worked out."""
         self.fill.setEnabled(False)
-        self.why.setText("Looking for a drill …")
+        self.why.setText(say("Looking for a drill …"))
         self.why.show()
 
     def show_proposal(self, proposal: Proposal | None, lessons: Mapping[str, Lesson]) -> None:
@@ -94,7 +99,7 @@ class PlacesPanel(QFrame):
         self._proposal = proposal
         self.fill.setEnabled(True)
         if proposal is None:
-            self.why.setText("No drill at hand can be changed so that it fills this gap. Write one yourself.")
+            self.why.setText(say("No drill at hand can be changed so that it fills this gap. Write one yourself."))
         else:
             why = proposal.why
             for name in lessons:
@@ -113,4 +118,4 @@ class PlacesPanel(QFrame):
 
 def _when(place: Place) -> str:
     day = f" ({short_day(place.day)})" if place.day is not None else ""
-    return f"week {place.week}{day}" if place.week else place.lesson
+    return say("week {week}{day}", week=place.week, day=day) if place.week else place.lesson

@@ -8,6 +8,7 @@ from desktop.plan.lessons_beside import LessonsBeside
 from desktop.plan.open_term import OpenTerm
 from desktop.plan.week_rows import Kind, PlanRow
 from desktop.plan.wording import title_of
+from desktop.words import say
 from lessonkit.curriculum.term import Placement, Term, Week
 from lessonkit.curriculum.term_edits import (
     insert_week,
@@ -41,7 +42,7 @@ class PlanCommands:
         """Put a lesson into the chosen week, behind the chosen lesson; into the first week where none is chosen."""
         term, row = self._open_term.term, self._row()
         if not term.weeks:
-            self._tell("The term has no week yet; insert one first.")
+            self._tell(say("The term has no week yet; insert one first."))
             return
         if row is not None and row.week_id:
             self.place_at(name, row.week_id, row.at + 1 if row.kind is Kind.LESSON else None)
@@ -54,14 +55,18 @@ class PlanCommands:
         number = term.place_of_week(week_id) + 1
         placed = Placement(name)
         title = title_of(name, self._beside.lessons)
-        self._edit(f"Put {title} into week {number}", lambda: place_lesson(term, week_id, placed, at), placed.id)
+        self._edit(
+            say("Put {title} into week {number}", title=title, number=number),
+            lambda: place_lesson(term, week_id, placed, at),
+            placed.id,
+        )
 
     def carry_lesson(self, placement_id: str, week_id: str, at: int | None) -> None:
         """Put a placed lesson into another week, or elsewhere in its own."""
         term = self._open_term.term
         title = title_of(term.placement(placement_id).lesson, self._beside.lessons)
         number = term.place_of_week(week_id) + 1
-        label = f"Move {title} to week {number}"
+        label = say("Move {title} to week {number}", title=title, number=number)
         self._edit(label, lambda: move_lesson(term, placement_id, week_id, at), placement_id)
 
     def carry_week(self, week_id: str, to: int) -> None:
@@ -69,7 +74,11 @@ class PlanCommands:
         term = self._open_term.term
         before = term.place_of_week(week_id)
         if to != before:
-            self._edit(f"Move week {before + 1} to week {to + 1}", lambda: move_week(term, week_id, to), week_id)
+            self._edit(
+                say("Move week {before} to week {to}", before=before + 1, to=to + 1),
+                lambda: move_week(term, week_id, to),
+                week_id,
+            )
 
     def move_up(self) -> None:
         """Move the chosen week or lesson up by one place."""
@@ -84,7 +93,7 @@ class PlanCommands:
         term, row = self._open_term.term, self._row()
         at = len(term.weeks) if row is None or not row.week_id else term.place_of_week(row.week_id) + 1
         week = Week()
-        self._edit(f"Insert week {at + 1}", lambda: insert_week(term, at, week), week.id)
+        self._edit(say("Insert week {at}", at=at + 1), lambda: insert_week(term, at, week), week.id)
 
     def remove(self) -> None:
         """Take the chosen week, lesson or holiday out of the term."""
@@ -92,14 +101,20 @@ class PlanCommands:
         if row is None:
             return
         if row.kind is Kind.WEEK:
-            self._edit(f"Remove week {term.place_of_week(row.id) + 1}", lambda: remove_week(term, row.id))
+            self._edit(
+                say("Remove week {place_of_week}", place_of_week=term.place_of_week(row.id) + 1),
+                lambda: remove_week(term, row.id),
+            )
         elif row.kind is Kind.LESSON:
-            self._edit(f"Take {row.words} out of week {term.place_of_week(row.week_id) + 1}",
+            number = term.place_of_week(row.week_id) + 1
+            self._edit(say("Take {words} out of week {number}", words=row.words, number=number),
                        lambda: remove_lesson(term, row.id))  # fmt: skip
         else:
             for holiday in term.holidays:
                 if row.id.startswith(f"{holiday.name}:"):
-                    self._edit(f"Remove holiday {holiday.name}", lambda one=holiday: remove_holiday(term, one))
+                    self._edit(
+                        say("Remove holiday {name}", name=holiday.name), lambda one=holiday: remove_holiday(term, one)
+                    )
                     return
 
     def _move(self, by: int) -> None:
@@ -121,7 +136,7 @@ class PlanCommands:
         try:
             term = edit()
         except ValueError as error:
-            self._tell(f"The term stays as it was: {error}.")
+            self._tell(say("The term stays as it was: {error}.", error=error))
             return
         self._open_term.edit(label, term)
         if chosen:

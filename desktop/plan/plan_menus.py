@@ -6,7 +6,7 @@ from typing import Any
 
 from PySide6.QtGui import QKeySequence
 
-from desktop.actions import Menu, Row
+from desktop.actions import Menu, Row, redo_text, undo_text
 from desktop.plan.plan_room import PARTS
 from desktop.plan.week_rows import Kind
 
@@ -43,10 +43,10 @@ MENUS: tuple[Menu, ...] = (
     ("&Edit", (
         Row("term_undo", "&Undo", lambda room: room.undoing.undo, Keys.Undo,
             lambda room: bool(room.undoing.undo_label),
-            text_of=lambda room: f"&Undo: {room.undoing.undo_label}" if room.undoing.undo_label else "&Undo"),
+            text_of=lambda room: undo_text(room.undoing.undo_label)),
         Row("term_redo", "&Redo", lambda room: room.undoing.redo, "Ctrl+Shift+Z",
             lambda room: bool(room.undoing.redo_label),
-            text_of=lambda room: f"&Redo: {room.undoing.redo_label}" if room.undoing.redo_label else "&Redo"),
+            text_of=lambda room: redo_text(room.undoing.redo_label)),
         None,
         Row("term_next_pane", "Next p&ane", lambda room: room.next_pane, "F6"),
         Row("term_last_pane", "&Pane before", lambda room: room.last_pane, "Shift+F6"),

@@ -6,6 +6,8 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog, QWidget
 
+from desktop.words import say
+
 TERMS = "Terms (*.term)"
 TABLES = "Tables for spreadsheets (*.csv)"
 LEVELS = "Levels (*.curriculum)"
@@ -19,32 +21,32 @@ class PlanQuestions:
 
     def term_to_open(self, folder: Path) -> Path | None:
         """The term to open; None when the hand thought better of it."""
-        name, _ = QFileDialog.getOpenFileName(self._parent, "Open term", str(folder), TERMS)
+        name, _ = QFileDialog.getOpenFileName(self._parent, say("Open term"), str(folder), TERMS)
         return Path(name) if name else None
 
     def where_to_save(self, suggested: Path) -> Path | None:
         """The file to keep a term in."""
-        name, _ = QFileDialog.getSaveFileName(self._parent, "Keep the term in", str(suggested), TERMS)
+        name, _ = QFileDialog.getSaveFileName(self._parent, say("Keep the term in"), str(suggested), TERMS)
         return _with_suffix(name, ".term")
 
     def where_to_save_table(self, suggested: Path) -> Path | None:
         """The file for the plan as a table."""
-        name, _ = QFileDialog.getSaveFileName(self._parent, "Save the plan as a table", str(suggested), TABLES)
+        name, _ = QFileDialog.getSaveFileName(self._parent, say("Save the plan as a table"), str(suggested), TABLES)
         return _with_suffix(name, ".csv")
 
     def levels_to_open(self, folder: Path) -> Path | None:
         """The levels to open."""
-        name, _ = QFileDialog.getOpenFileName(self._parent, "Open levels", str(folder), LEVELS)
+        name, _ = QFileDialog.getOpenFileName(self._parent, say("Open levels"), str(folder), LEVELS)
         return Path(name) if name else None
 
     def where_to_keep_levels(self, suggested: Path) -> Path | None:
         """The file to keep new levels in."""
-        name, _ = QFileDialog.getSaveFileName(self._parent, "Keep the levels in", str(suggested), LEVELS)
+        name, _ = QFileDialog.getSaveFileName(self._parent, say("Keep the levels in"), str(suggested), LEVELS)
         return _with_suffix(name, ".curriculum")
 
     def where_to_bind(self, folder: Path) -> Path | None:
         """The folder for binders."""
-        name = QFileDialog.getExistingDirectory(self._parent, "Bind into the folder", str(folder))
+        name = QFileDialog.getExistingDirectory(self._parent, say("Bind into the folder"), str(folder))
         return Path(name) if name else None
 
 

@@ -30,6 +30,7 @@ from desktop.plan.panel_parts import button, into
 from desktop.plan.plan_questions import PlanQuestions
 from desktop.plan.weeks_part import WeeksPart
 from desktop.plan.wording import day_words
+from desktop.words import say
 from lessonkit.curriculum.term import Term
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.curriculum_file import SUFFIX as LEVELS_SUFFIX
@@ -177,7 +178,9 @@ class PlanRoom(QWidget):
     def save(self) -> None:
         """Say that the term is saved, as it is after every change; where it is not, find another file."""
         if self.may_close() and self.open_term.path is not None:
-            self._tell(f"{self.open_term.path.name} is saved. Every change is saved as soon as it is made.")
+            self._tell(
+                say("{name} is saved. Every change is saved as soon as it is made.", name=self.open_term.path.name)
+            )
 
     def save_in(self) -> None:
         """Go on in another file beside the lessons."""
@@ -201,9 +204,15 @@ class PlanRoom(QWidget):
         try:
             safe_write(path, plan_csv(self.open_term.term, self.beside.lessons))
         except OSError as error:
-            self._tell(f"The plan was not saved in {path}: {error.strerror}. Choose another folder.")
+            self._tell(
+                say(
+                    "The plan was not saved in {path}: {strerror}. Choose another folder.",
+                    path=path,
+                    strerror=error.strerror,
+                )
+            )
         else:
-            self._tell(f"The plan is saved as a table in {path}")
+            self._tell(say("The plan is saved as a table in {path}", path=path))
 
     def open_placed(self, placement_id: str) -> None:
         """Open a placed lesson in the lessons room."""
@@ -263,7 +272,7 @@ class PlanRoom(QWidget):
             self.levels, self.counting, self.beside, self.aside, self.student_folders,
             lambda: self.open_term.term.everybody,
             lambda: self.questions.levels_to_open(self._folder),
-            lambda: self.questions.where_to_keep_levels(self._folder / f"Levels{LEVELS_SUFFIX}"),
+            lambda: self.questions.where_to_keep_levels(self._folder / (say("Levels") + LEVELS_SUFFIX)),
         )  # fmt: skip
         part.shown.connect(self._window.show_lesson)
         part.opened.connect(lambda path: self._memory.keep_words(_LEVELS, str(path.absolute())))
@@ -314,7 +323,7 @@ class PlanRoom(QWidget):
             self.open_term.take(path, found)
 
     def _begin(self, begun: Begun) -> None:
-        name = "".join(sign for sign in begun.term.title if sign not in NOT_IN_NAMES).strip(" .") or "Term"
+        name = "".join(sign for sign in begun.term.title if sign not in NOT_IN_NAMES).strip(" .") or say("Term")
         path = self.questions.where_to_save(begun.folder / f"{name}.term")
         if path is not None and self.may_close():
             self.open_term.begin(begun.term, path)
@@ -322,10 +331,10 @@ class PlanRoom(QWidget):
 
     def _empty_part(self) -> QWidget:
         holder = QWidget()
-        words = quiet_label("A term places lessons in weeks, and shows what they cover and how hard they are.")
+        words = quiet_label(say("A term places lessons in weeks, and shows what they cover and how hard they are."))
         words.setObjectName("quiet")
-        self.begin_new = button("New term …", "Begin a new term", self.new)
-        self.begin_open = button("Open term …", "Open a term", self.open)
+        self.begin_new = button(say("New term …"), say("Begin a new term"), self.new)
+        self.begin_open = button(say("Open term …"), say("Open a term"), self.open)
         row = QHBoxLayout()
         row.setSpacing(8)
         row.addStretch(1)

@@ -14,6 +14,7 @@ from desktop.plan.day_edit import DayEdit, WeekdayChoice
 from desktop.plan.open_term import OpenTerm
 from desktop.plan.panel_parts import PlanForm, button, clear_layout
 from desktop.plan.wording import holiday_words
+from desktop.words import say
 from lessonkit.curriculum.term import WEEKDAYS, Group, Holiday, Term
 from lessonkit.curriculum.term_edits import (
     add_holiday,
@@ -31,48 +32,51 @@ class TermForm(PlanForm):
     """Shows the open term."""
 
     def __init__(self, open_term: OpenTerm) -> None:
-        super().__init__("The term")
+        super().__init__(say("The term"))
         self._open_term = open_term
         self._shown: Term | None = None
         self.name = QLineEdit()
-        self.name.setAccessibleName("Title of the term")
+        self.name.setAccessibleName(say("Title of the term"))
         self.name.textEdited.connect(self._set_title)
-        self.field("Title", self.name)
+        self.field(say("Title"), self.name)
         self._came_from = self.quiet()
-        self.starts = DayEdit("First day", open_term.term.starts)
+        self.starts = DayEdit(say("First day"), open_term.term.starts)
         self.starts.dateChanged.connect(self._set_start)
-        self.field("First day", self.starts)
-        self.weekday = WeekdayChoice("Day of the lessons")
+        self.field(say("First day"), self.starts)
+        self.weekday = WeekdayChoice(say("Day of the lessons"))
         self.weekday.activated.connect(self._set_weekday)
-        self.field("Day of the lessons", self.weekday)
-        self.caption("Holidays")
+        self.field(say("Day of the lessons"), self.weekday)
+        self.caption(say("Holidays"))
         self._holidays = self._column()
         self.holiday_name = QLineEdit()
-        self.holiday_name.setPlaceholderText("Name, such as Half term")
-        self.holiday_name.setAccessibleName("Name of a new holiday")
-        self.holiday_first = DayEdit("First day of the new holiday", open_term.term.starts)
-        self.holiday_last = DayEdit("Last day of the new holiday", open_term.term.starts)
+        self.holiday_name.setPlaceholderText(say("Name, such as Half term"))
+        self.holiday_name.setAccessibleName(say("Name of a new holiday"))
+        self.holiday_first = DayEdit(say("First day of the new holiday"), open_term.term.starts)
+        self.holiday_last = DayEdit(say("Last day of the new holiday"), open_term.term.starts)
         self.holiday_name.returnPressed.connect(self._add_holiday)
         self.add(self.holiday_name)
         self.line(self.holiday_first, self.holiday_last)
-        self.line(button("Add holiday", "Add the holiday", self._add_holiday))
-        self.caption("Groups")
+        self.line(button(say("Add holiday"), say("Add the holiday"), self._add_holiday))
+        self.caption(say("Groups"))
         self._groups = self._column()
         self.group_name = QLineEdit()
-        self.group_name.setPlaceholderText("Name, such as Saturday trio")
-        self.group_name.setAccessibleName("Name of a group")
+        self.group_name.setPlaceholderText(say("Name, such as Saturday trio"))
+        self.group_name.setAccessibleName(say("Name of a group"))
         self.group_students = QLineEdit()
-        self.group_students.setPlaceholderText("Students, such as AB, CK, MT")
-        self.group_students.setAccessibleName("Students of the group")
-        self.group_day = WeekdayChoice("Day of the group", "Day of the term")
+        self.group_students.setPlaceholderText(say("Students, such as AB, CK, MT"))
+        self.group_students.setAccessibleName(say("Students of the group"))
+        self.group_day = WeekdayChoice(say("Day of the group"), say("Day of the term"))
         for line in (self.group_name, self.group_students):
             line.returnPressed.connect(self._set_group)
             self.add(line)
-        self.line(self.group_day, button("Set group", "Add the group, or change the one of this name", self._set_group))
-        self.caption("Students taught alone")
+        self.line(
+            self.group_day,
+            button(say("Set group"), say("Add the group, or change the one of this name"), self._set_group),
+        )
+        self.caption(say("Students taught alone"))
         self.students = QLineEdit()
-        self.students.setPlaceholderText("Such as JP, RS")
-        self.students.setAccessibleName("Students taught alone")
+        self.students.setPlaceholderText(say("Such as JP, RS"))
+        self.students.setAccessibleName(say("Students taught alone"))
         self.students.editingFinished.connect(self._set_students)
         self.add(self.students)
         self.end()
@@ -81,7 +85,7 @@ class TermForm(PlanForm):
         """Show a term; a field with the focus keeps what is typed."""
         if self.name.text().strip() != term.title:
             self.name.setText(term.title)
-        self._came_from.setText(f"Made from: {term.came_from}")
+        self._came_from.setText(say("Made from: {came_from}", came_from=term.came_from))
         self._came_from.setVisible(bool(term.came_from))
         self.starts.show_day(term.starts)
         self.weekday.show_weekday(term.weekday)
@@ -92,13 +96,14 @@ class TermForm(PlanForm):
             self.holiday_first.show_day(last + timedelta(7))
             self.holiday_last.show_day(last + timedelta(11))
             self._show_lines(self._holidays, [
-                (holiday_words(one), "Remove", f"Remove the holiday {one.name}", partial(self._remove_holiday, one),
-                 None)
+                (holiday_words(one), say("Remove the holiday {name}", name=one.name),
+                 partial(self._remove_holiday, one), "", None)
                 for one in term.holidays
             ])  # fmt: skip
         if before is None or before.groups != term.groups:
             self._show_lines(self._groups, [
-                (_group_words(one), "Remove", f"Remove the group {one.name}", partial(self._remove_group, one.name),
+                (_group_words(one), say("Remove the group {name}", name=one.name),
+                 partial(self._remove_group, one.name), say("Change the group {name}", name=one.name),
                  partial(self._take_up, one))
                 for one in term.groups
             ])  # fmt: skip
@@ -114,10 +119,10 @@ class TermForm(PlanForm):
     def _show_lines(
         self,
         column: QVBoxLayout,
-        lines: list[tuple[str, str, str, Callable[[], None], Callable[[], None] | None]],
+        lines: list[tuple[str, str, Callable[[], None], str, Callable[[], None] | None]],
     ) -> None:
         clear_layout(column)
-        for words, on_button, name, call, change in lines:
+        for words, to_remove, remove, to_change, change in lines:
             line = QWidget()
             row = QHBoxLayout(line)
             row.setContentsMargins(0, 0, 0, 0)
@@ -126,34 +131,34 @@ class TermForm(PlanForm):
             label.setWordWrap(True)
             row.addWidget(label, 1)
             if change is not None:
-                row.addWidget(button("Change", name.replace("Remove", "Change", 1), change))
-            row.addWidget(button(on_button, name, call))
+                row.addWidget(button(say("Change"), to_change, change))
+            row.addWidget(button(say("Remove"), to_remove, remove))
             column.addWidget(line)
 
     def _set_title(self, title: str) -> None:
-        self._try("Title of the term", lambda term: set_title(term, title.strip() or "Term"), "title")
+        self._try(say("Title of the term"), lambda term: set_title(term, title.strip() or say("Term")), "title")
 
     def _set_start(self) -> None:
         day = self.starts.day
-        self._try("First day of the term", lambda term: set_start(term, day), "starts")
+        self._try(say("First day of the term"), lambda term: set_start(term, day), "starts")
 
     def _set_weekday(self) -> None:
         weekday = self.weekday.weekday
         assert weekday is not None
-        self._try("Day of the lessons", lambda term: set_weekday(term, weekday))
+        self._try(say("Day of the lessons"), lambda term: set_weekday(term, weekday))
 
     def _add_holiday(self) -> None:
-        name = self.holiday_name.text().strip() or "Holiday"
+        name = self.holiday_name.text().strip() or say("Holiday")
         first, last = self.holiday_first.day, self.holiday_last.day
-        if self._try(f"Add holiday {name}", lambda term: add_holiday(term, Holiday(name, first, last))):
+        if self._try(say("Add holiday {name}", name=name), lambda term: add_holiday(term, Holiday(name, first, last))):
             self.holiday_name.clear()
 
     def _remove_holiday(self, holiday: Holiday) -> None:
-        self._try(f"Remove holiday {holiday.name}", lambda term: remove_holiday(term, holiday))
+        self._try(say("Remove holiday {name}", name=holiday.name), lambda term: remove_holiday(term, holiday))
 
     def _set_group(self) -> None:
         name, codes, day = self.group_name.text().strip(), _codes(self.group_students.text()), self.group_day.weekday
-        if self._try(f"Group {name}", lambda term: set_group(term, Group(name, codes, day))):
+        if self._try(say("Group {name}", name=name), lambda term: set_group(term, Group(name, codes, day))):
             self.group_name.clear()
             self.group_students.clear()
             self.group_day.show_weekday(None)
@@ -165,18 +170,18 @@ class TermForm(PlanForm):
         self.group_students.setFocus()
 
     def _remove_group(self, name: str) -> None:
-        self._try(f"Remove group {name}", lambda term: remove_group(term, name))
+        self._try(say("Remove group {name}", name=name), lambda term: remove_group(term, name))
 
     def _set_students(self) -> None:
         codes = _codes(self.students.text())
-        self._try("Students taught alone", lambda term: set_students(term, codes))
+        self._try(say("Students taught alone"), lambda term: set_students(term, codes))
 
     def _try(self, label: str, edit: Callable[[Term], Term], merge_key: str = "") -> bool:
         try:
             term = replace(edit(self._open_term.term))
             _ = term.dated
         except (ValueError, OverflowError) as error:
-            self._open_term.told.emit(f"The term stays as it was: {error}.")
+            self._open_term.told.emit(say("The term stays as it was: {error}.", error=error))
             return False
         self._open_term.edit(label, term, merge_key)
         return True

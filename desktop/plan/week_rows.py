@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from enum import Enum
 
 from desktop.plan.wording import day_words, holiday_words, short_day, title_of, who_words
+from desktop.words import say
 from lessonkit.curriculum.term import DatedWeek, Holiday, Placement, Term
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.values import dataclass
@@ -55,11 +56,20 @@ def _rows(term: Term, lessons: Mapping[str, Lesson], improved: Collection[str]) 
 
 def _week_row(dated: DatedWeek, count: int) -> PlanRow:
     note = " ".join(dated.week.note.split())
-    second = note or ("" if count else "Nothing yet")
-    lessons = {0: "no lesson", 1: "one lesson"}.get(count, f"{count} lessons")
-    spoken = f"Week {dated.number}, {day_words(dated.day)}, {lessons}" + (f". {note}" if note else "")
+    second = note or ("" if count else say("Nothing yet"))
+    lessons = {0: say("no lesson"), 1: say("one lesson")}.get(count, say("{count} lessons", count=count))
+    spoken = say(
+        "Week {number}, {day_words}, {lessons}", number=dated.number, day_words=day_words(dated.day), lessons=lessons
+    ) + (f". {note}" if note else "")
     return PlanRow(
-        Kind.WEEK, dated.week.id, dated.week.id, -1, short_day(dated.day), second, spoken, f"Week {dated.number}"
+        Kind.WEEK,
+        dated.week.id,
+        dated.week.id,
+        -1,
+        short_day(dated.day),
+        second,
+        spoken,
+        say("Week {number}", number=dated.number),
     )
 
 
@@ -74,16 +84,20 @@ def _lesson_row(
     if placed.key is not None:
         parts.append(f"in {placed.key}")
     if placed.seed:
-        parts.append(f"deal {placed.seed}")
+        parts.append(say("deal {seed}", seed=placed.seed))
     if placed.lesson not in lessons:
-        parts.append("no such lesson beside the term")
+        parts.append(say("no such lesson beside the term"))
     elif is_improved:
-        parts.append("changed since it was given")
+        parts.append(say("changed since it was given"))
     elif placed.given:
         parts.append("given")
     second = " · ".join(parts)
-    spoken = f"{title}, week {dated.number}, for {who_words(placed)}" + (f", {', '.join(parts)}" if parts else "")
-    return PlanRow(Kind.LESSON, placed.id, dated.week.id, at, title, second, spoken, f"Week {dated.number}")
+    spoken = say(
+        "{title}, week {number}, for {who_words}", title=title, number=dated.number, who_words=who_words(placed)
+    ) + (f", {', '.join(parts)}" if parts else "")
+    return PlanRow(
+        Kind.LESSON, placed.id, dated.week.id, at, title, second, spoken, say("Week {number}", number=dated.number)
+    )
 
 
 def _own_days(term: Term, dated: DatedWeek, placed: Placement) -> list[date]:
@@ -93,4 +107,4 @@ def _own_days(term: Term, dated: DatedWeek, placed: Placement) -> list[date]:
 
 def _holiday_row(holiday: Holiday) -> PlanRow:
     words = holiday_words(holiday)
-    return PlanRow(Kind.HOLIDAY, words, "", -1, words, "", f"Holiday. {words}")
+    return PlanRow(Kind.HOLIDAY, words, "", -1, words, "", say("Holiday. {words}", words=words))

@@ -19,6 +19,7 @@ from desktop.plan.term_form import TermForm
 from desktop.plan.week_form import WeekForm
 from desktop.plan.week_rows import Kind, rows_of
 from desktop.plan.weeks_view import WeeksView
+from desktop.words import say
 
 
 class WeeksPart(QWidget):
@@ -44,12 +45,12 @@ class WeeksPart(QWidget):
         self._areas = {kind: _area() for kind in _FORMS}
         for area in self._areas.values():
             self._forms.addWidget(area)
-        self.show_term_form = button("The term", "Show the settings of the whole term", self._show_term_form)
-        self.insert = button("Insert week", "Insert a week behind the chosen one", self.commands.insert_week)
-        self.earlier = button("Earlier", "Move the chosen week or lesson earlier", self.commands.move_up)
-        self.later = button("Later", "Move the chosen week or lesson later", self.commands.move_down)
+        self.show_term_form = button(say("The term"), say("Show the settings of the whole term"), self._show_term_form)
+        self.insert = button(say("Insert week"), say("Insert a week behind the chosen one"), self.commands.insert_week)
+        self.earlier = button(say("Earlier"), say("Move the chosen week or lesson earlier"), self.commands.move_up)
+        self.later = button(say("Later"), say("Move the chosen week or lesson later"), self.commands.move_down)
         self.take_out = button(
-            "Remove", "Take the chosen week, lesson or holiday out of the term", self.commands.remove
+            say("Remove"), say("Take the chosen week, lesson or holiday out of the term"), self.commands.remove
         )
         middle = QVBoxLayout()
         middle.setContentsMargins(0, 0, 0, 0)

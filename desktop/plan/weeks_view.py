@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QAbstractItemView, QApplication, QListWidget, QLis
 
 from desktop.plan.week_painter import ROW, WeekPainter
 from desktop.plan.week_rows import Kind, PlanRow
+from desktop.words import say
 
 
 class WeeksView(QListWidget):
@@ -33,8 +34,8 @@ class WeeksView(QListWidget):
     def __init__(self) -> None:
         super().__init__()
         self.setObjectName("weeks")
-        self.setAccessibleName("Weeks of the term")
-        self.setAccessibleDescription("Alt with the up and down arrows moves a week or a lesson.")
+        self.setAccessibleName(say("Weeks of the term"))
+        self.setAccessibleDescription(say("Alt with the up and down arrows moves a week or a lesson."))
         self.setItemDelegate(WeekPainter(self))
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)

@@ -28,6 +28,7 @@ from desktop.preview.overlay import Overlay
 from desktop.preview.page_layout import PageLayout, fitting, fitting_columns, fitting_pair
 from desktop.selection import Selection
 from desktop.spoken import spoken
+from desktop.words import say
 from lessonkit.drawing.shapes import Box
 from lessonkit.lesson.edits import move_blocks
 from lessonkit.pages.page import AIMS_PLACE, TITLE_PLACE
@@ -75,7 +76,7 @@ class PagesView(QAbstractScrollArea):
         self._layout = PageLayout(drawn.pages, 1.0, 1, 800)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setAccessibleName("Pages")
+        self.setAccessibleName(say("Pages"))
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
         self.viewport().setMouseTracking(True)
         self.viewport().setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
@@ -284,7 +285,7 @@ class PagesView(QAbstractScrollArea):
         ids = self._selection.ids
         if before is not None and ids:
             lesson = move_blocks(self._open_lesson.lesson, ids, before)
-            self._open_lesson.edit("Move block" if len(ids) == 1 else "Move blocks", lesson)
+            self._open_lesson.edit(say("Move block") if len(ids) == 1 else say("Move blocks"), lesson)
 
     def _hover(self, at: QPointF) -> None:
         changed = [one for one in self._overlays if one.hover(self._layout, at)]
