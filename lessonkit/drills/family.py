@@ -221,6 +221,10 @@ class DrillFamily(Declared):
         """What the summary would give away of a worksheet's answers, and what is said instead."""
         return {}
 
+    def reasons(self, setting: Setting) -> tuple[str, ...]:
+        """Why its answers are what they are, as far as only the family knows; raises as ``build`` does."""
+        return ()
+
     def setting_of(self, setting: Setting) -> Setting:
         """The surroundings in which the drill is worked out: the lesson's, with the faces that it has of its own."""
         style = self.faces.of(setting.label_style)

@@ -14,6 +14,7 @@ from lessonkit.drills.exercise import Blank, Exercise, Hand
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.reach_marks import reach_marks, reach_sentences
 from lessonkit.drills.realise import realise
+from lessonkit.drills.reasoning import reasons
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.tempo_ladder import is_dotted, tempo_ladder
 from lessonkit.drills.told import chance_told, keys_in_words, remarks_told
@@ -155,6 +156,9 @@ def _drill(family: DrillFamily, setting: Setting, look: PageLook) -> BlockDrawin
     except ValueError as error:
         return framed(family.title, str(error), setting.label_style, look)
     parts = list(_caption_parts(family, exercise, setting, look))
+    if look.shows_answers and not exercise.has_answers:
+        # Nothing is asked; the drill has its place in the lesson and only its reasons here.
+        return BlockDrawing((*parts, *_why(family, exercise, setting, look)))
     if look.reading is not Reading.STAFF and not look.shows_answers:
         shown = aid_drawing(READINGS[look.reading], Scene(setting, drill=family), look)
         return BlockDrawing(_turned((*parts, *shown.parts)))
@@ -165,7 +169,7 @@ def _drill(family: DrillFamily, setting: Setting, look: PageLook) -> BlockDrawin
     for place, system in enumerate(systems):
         above = (SPACE_BETWEEN_SYSTEMS if place else SPACE_BELOW_CAPTION) * look.letters.scale
         parts.append(Part(system, above, after=turn_after(system, exercise)))
-    below = _below(family, exercise, setting, look)
+    below = (*_below(family, exercise, setting, look), *_why(family, exercise, setting, look))
     if below:
         parts[-1] = replace(parts[-1], keeps=True)
     return BlockDrawing(_turned((*parts, *below)))
@@ -193,6 +197,22 @@ def _below(family: DrillFamily, exercise: Exercise, setting: Setting, look: Page
         parts += _told_parts((" ".join(remarks_told(exercise)),), look.letters.small, labels, look)
     parts += _told_parts((chance_told(family, exercise),), look.letters.small, labels, look)
     return (*parts[:-1], replace(parts[-1], keeps=False)) if parts else ()
+
+
+def _why(family: DrillFamily, exercise: Exercise, setting: Setting, look: PageLook) -> tuple[Part, ...]:
+    """The way to the answers, on the answer page."""
+    sentences = reasons(family, exercise, setting) if look.shows_answers else ()
+    parts: list[Part] = []
+    for number, sentence in enumerate(sentences):
+        spans = with_names((*((Words(f"{WHY} ", bold=True),) if number == 0 else ()), Words(sentence)))
+        above = SPACE_BELOW_CAPTION * look.letters.scale if number == 0 else 0.0
+        for place, line in enumerate(set_lines(spans, look.letters.caption, look.prose_width, setting.label_style)):
+            parts.append(Part(line.drawing(look.letters.caption, look.width), 0.0 if place else above, place == 0))
+    return (*parts[:-1], replace(parts[-1], keeps=False)) if parts else ()
+
+
+WHY = "Why:"
+"""Begins the reasons on an answer page."""
 
 
 def _caption_parts(family: DrillFamily, exercise: Exercise, setting: Setting, look: PageLook) -> Iterator[Part]:

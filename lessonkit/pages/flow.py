@@ -37,7 +37,9 @@ def pages_of(
 
 
 def answer_blocks(lesson: Lesson, look: PageLook | None = None) -> tuple[tuple[Block, BlockDrawing], ...]:
-    """The worksheets of a lesson with their answers filled in, each below the heading that it stands under."""
+    """The worksheets of a lesson with their answers filled in and the way to these, and the reasons of drills that have
+    some, each below the heading that it stands under.
+    """
     look = replace(look or look_of(lesson), shows_answers=True)
     found: list[tuple[Block, BlockDrawing]] = []
     heading: Heading | None = None
@@ -55,11 +57,11 @@ def answer_blocks(lesson: Lesson, look: PageLook | None = None) -> tuple[tuple[B
 
 
 def worksheets(lesson: Lesson) -> Iterator[Drill]:
-    """The drills of a lesson that leave something for the student to fill in."""
+    """The drills of a lesson that leave something for the student to fill in, or something to be explained."""
     for block in lesson.blocks:
         if isinstance(block, Drill):
             exercise = built(block.family, lesson.setting)
-            if isinstance(exercise, Exercise) and exercise.has_answers:
+            if isinstance(exercise, Exercise) and (exercise.has_answers or block.family.reasons(lesson.setting)):
                 yield block
 
 

@@ -116,6 +116,11 @@ class CallAndResponse(DrillFamily):
         calls = counted(self.calls, "call")
         return f"{calls.capitalize()} from {scale}, answered: {self.answer.value}, {hands_words(self)}"
 
+    def reasons(self, setting: Setting) -> tuple[str, ...]:
+        tonic = self.key_in(setting).tonic
+        asks = "A call stops on a note that does not rest, so it asks"
+        return (f"{asks}; {_ANSWERED[self.answer].format(tonic=tonic)}.",)
+
     @property
     def _bar(self) -> Fraction:
         meter = self.metre.meter
@@ -212,6 +217,15 @@ class CallAndResponse(DrillFamily):
         """The tonic and its fifth for each bar, also while the right hand answers."""
         bars = self.calls * (self.bars + self.answer_bars)
         return [Step((tonic, tonic + Interval(4, 7)), self._bar, bar) for bar in range(bars)]
+
+
+_ANSWERED = {
+    Answer.REPEAT: "each sample is its call again",
+    Answer.RHYTHM: "each sample keeps the rhythm of its call and walks by small steps home to {tonic}",
+    Answer.NOTES: "each sample has the notes of its call in another rhythm",
+    Answer.FREE: "each sample has a rhythm of its own and comes home to {tonic}",
+}
+"""What a sample answer does with its call."""
 
 
 @lru_cache(maxsize=4096)

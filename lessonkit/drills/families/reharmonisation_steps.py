@@ -11,6 +11,7 @@ from lessonkit.drills.family import Hands
 from lessonkit.drills.formula_family import FormulaFamily, PlacedBars, printed_in
 from lessonkit.drills.melody_check import clash
 from lessonkit.drills.progression_family import ChordSpan, Order, ProgressionFamily
+from lessonkit.drills.reharmonised import explained
 from lessonkit.drills.reharmonising import (
     Bars,
     Move,
@@ -96,6 +97,17 @@ class ReharmonisationSteps(FormulaFamily):
     def remarks(self, keys: Sequence[Key], setting: Setting) -> tuple[str, ...]:
         """Why the melody keeps bars as they are."""
         return tuple(f"{step.name}: {kept}" for step in self._tried(keys[0]) for kept in step.kept)
+
+    def reasons(self, setting: Setting) -> tuple[str, ...]:
+        """For each step what each new chord shares with the one whose place it takes, and where its root goes."""
+        key = self.key_in(setting)
+        told = []
+        for number, (before, line) in enumerate(pairwise(self._steps(key)), start=2):
+            said = list(explained(before.bars, line.bars, key))
+            if said:
+                words = "; ".join(said)
+                told.append(f"{number}. {words[:1].upper()}{words[1:]}.")
+        return tuple(told)
 
     def parts(self, spans: Sequence[ChordSpan], key: Key) -> dict[Hand, Sequence[Step]]:
         if not any(self.melody) or self.hands is not Hands.BOTH:

@@ -14,6 +14,7 @@ from lessonkit.drills.family import KEY_DECK, Direction, DrillFamily, Metre
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import counted, hands_words
 from lessonkit.drills.writing import Section, Step, for_hands, write
+from lessonkit.hands.difficulty import Difficulty
 from lessonkit.hands.easier import As, rate_chord
 from lessonkit.hands.keyboard import is_black
 from lessonkit.hands.profile import HandProfile
@@ -31,6 +32,13 @@ CHORDS_ON_A_LINE = 9
 
 ALIKE = 0.2
 """Scores that differ by less are called alike."""
+
+
+MOST_REASONS = 6
+"""How many inversions the answer page gives reasons for."""
+
+INVERSIONS = ("in root position", "in first inversion", "in second inversion", "in third inversion",
+              "in fourth inversion", "in fifth inversion", "in sixth inversion")  # fmt: skip
 
 
 class Arranged(Enum):
@@ -97,6 +105,20 @@ class ShapeSurvey(DrillFamily):
             f"{hands_words(self)}: {ask}"
         )
 
+    def reasons(self, setting: Setting) -> tuple[str, ...]:
+        """Why the inversions that lie worst do so, the worst first."""
+        if self.judged is Judged.PRINTED:
+            return ()
+        found: dict[str, tuple[float, str]] = {}
+        for own in self._keys(self.key_in(setting), setting):
+            chord = Chord(own.tonic, self.quality)
+            for number, rating in enumerate(_ratings(chord, self.playing_hands, setting.hands)):
+                if rating.reasons:
+                    words = f"{chord} {INVERSIONS[number]} ({rating.band.value}): {rating.reasons[0].sentence}."
+                    found[words] = (-rating.score, words)
+        worst = sorted(found.values())[:MOST_REASONS]
+        return tuple(words for _, words in worst)
+
     def _sections(self, key: Key, setting: Setting) -> Iterator[Section]:
         before, on_line = "", CHORDS_ON_A_LINE
         for own in self._keys(key, setting):
@@ -150,16 +172,20 @@ def pattern_of(shape: Sequence[Pitch]) -> str:
 
 
 @lru_cache(maxsize=1024)
+def _ratings(chord: Chord, hands: tuple[Hand, ...], profile: HandProfile) -> tuple[Difficulty, ...]:
+    """How easily each inversion lies; where both hands play, the hand that has more trouble counts."""
+    return tuple(
+        max((rate_chord(chord, number, As.JUMP, hand, profile) for hand in hands), key=lambda one: one.score)
+        for number in range(len(chord.tones))
+    )
+
+
+@lru_cache(maxsize=1024)
 def verdicts_of(chord: Chord, hands: tuple[Hand, ...], profile: HandProfile) -> tuple[str, ...]:
     """How easily the inversions of a chord lie, root position first: ``easy (1)``; those that lie alike share a place,
     and where all do there is ``(=)``.
-
-    Where both hands play, the hand that has more trouble counts.
     """
-    ratings = [
-        max((rate_chord(chord, number, As.JUMP, hand, profile) for hand in hands), key=lambda one: one.score)
-        for number in range(len(chord.tones))
-    ]
+    ratings = _ratings(chord, hands, profile)
     places = {}
     ranked = sorted(range(len(ratings)), key=lambda number: ratings[number].score)
     place, score = 0, -1.0
