@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from desktop.forms.row import quiet_label
+from desktop.theme import interface_font
 from desktop.words import say
 from lessonkit.students.carrying_over import CarriedOver
 from lessonkit.students.merging import Point
@@ -89,9 +89,7 @@ class CarryOver(QDialog):
             return
         head = QListWidgetItem(title, self.list)
         head.setFlags(Qt.ItemFlag.NoItemFlags | Qt.ItemFlag.ItemIsEnabled)
-        font = QFont(self.list.font())
-        font.setBold(True)
-        head.setFont(font)
+        head.setFont(interface_font(10.5, is_bold=True))
         for point in points:
             sentence = f"{point.sentence[:1].upper()}{point.sentence[1:]}"
             item = QListWidgetItem(sentence, self.list)

@@ -111,6 +111,8 @@ class Merging:
         if isinstance(old, Drill | DifficultyMap) and type(old) is type(new) is type(own):
             return self.settings(old, new, own)
         said = f"{_named(new)} was changed in the original and here"
+        if isinstance(new, Note | Heading) and isinstance(own, Note | Heading):
+            said = f"{_NAMES[type(new)]} now reads {_quoted(new.text)} in the original; here {_quoted(own.text)}"
         return new if self._is_wanted(key, said, new.id, is_conflict=True) else own
 
     def settings(self, old: Block, new: Block, own: Block) -> Block:
@@ -187,7 +189,10 @@ def _named(block: Block) -> str:
 
 def _quoted(text: str) -> str:
     plain = " ".join(text.replace("*", "").split())
-    return f"“{plain}”" if len(plain) <= _LONGEST_QUOTE else f"“{plain[:_LONGEST_QUOTE].rstrip()} …”"
+    if len(plain) <= _LONGEST_QUOTE:
+        return f"“{plain}”"
+    cut = plain[: _LONGEST_QUOTE + 1]
+    return f"“{cut[: cut.rfind(' ')] if ' ' in cut else cut[:-1]} …”"
 
 
 def _label(value: Any, name: str) -> str:

@@ -60,7 +60,7 @@ def test_what_both_changed_stays_and_is_told() -> None:
     assert found.adapted.lesson == mine
     assert found.left == (
         "Broken chords, octaves: the original now has 1 rather than 2; here it is 3",
-        "the note “Better words.” was changed in the original and here",
+        "the note now reads “Better words.” in the original; here “For you.”",
     )
     accepted = carried_over(by_hand, better, WEAK_IN_FLATS, DAY, {point.key: True for point in found.points})
     assert accepted.adapted.lesson == adapt(better, WEAK_IN_FLATS, DAY).lesson
