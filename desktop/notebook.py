@@ -171,8 +171,8 @@ class Notebook(QObject):
         own = self.own_lesson
         if own.adapted is not None:
             name = name.removesuffix(say(" for {in_names}", in_names=in_names(own.adapted.code)))
-            return ToPrint(self.open_lesson.lesson, name, folder, {}, own.has_around, own.adapted)
-        return ToPrint(self.open_lesson.lesson, name, folder, choices, looked_at.has_around)
+            return ToPrint(self.open_lesson.lesson, name, folder, {}, own.has_around, own.has_name, own.adapted)
+        return ToPrint(self.open_lesson.lesson, name, folder, choices, looked_at.has_around, looked_at.has_name)
 
     def _print_for_its_student(self) -> None:
         """A student's own lesson is printed for its student."""

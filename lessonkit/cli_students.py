@@ -65,6 +65,9 @@ def add_to_print(printing: argparse.ArgumentParser) -> None:
     printing.add_argument("--on", metavar="DATE", help="for students: the day of the handout, 2026-03-05 (today)")
     kept = "for students: keep in their files what was in the handout, so that it can be marked"
     printing.add_argument("--give", action="store_true", help=kept)
+    printing.add_argument(
+        "--nameless", action="store_true", help="for students: leave out for whom the handout is"
+    )  # fmt: skip
     printing.add_argument("--processes", type=int, default=1, metavar="N", help="for students: as many at once (1)")
 
 
@@ -85,7 +88,10 @@ def print_for_students(given: Arguments, lessons: list[tuple[Path, Lesson]]) -> 
     folder = given.out or lessons[0][0].parent
     failed = 0
     files = dict(zip(codes, given.student, strict=True))
-    jobs = (replace(job, shows_answers=given.answers) for job in jobs_for(named, students, _day(given), folder))
+    jobs = (
+        replace(job, shows_answers=given.answers, has_name=not given.nameless)
+        for job in jobs_for(named, students, _day(given), folder)
+    )
     for outcome in print_all(jobs, given.processes):
         if outcome.made is None:
             print(f"lessonkit: {outcome.job.path} was not printed: {outcome.problem}", file=sys.stderr)

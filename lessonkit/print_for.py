@@ -15,7 +15,7 @@ from lessonkit.pages.page import Page
 from lessonkit.storage.safe_write import safe_write
 from lessonkit.students.adapt import adapt
 from lessonkit.students.adapted import Adapted
-from lessonkit.students.handing_out import HandedOut, from_adapted
+from lessonkit.students.handing_out import HandedOut, around, from_adapted
 from lessonkit.students.student import Handout, Student
 from lessonkit.values import dataclass
 
@@ -28,8 +28,8 @@ class PrintJob:
     """One handout to be printed: which lesson, for whom, on which day, and into which file.
 
     ``choices`` are changes that the teacher took back and questions that were answered, as ``adapt`` takes them;
-    ``has_around`` is for the plan in front, the review and the strip behind. ``own`` is a lesson that was adapted and
-    kept before; it is printed as it is.
+    ``has_around`` is for the plan in front, the review and the strip behind, ``has_name`` for whom it is. ``own`` is a
+    lesson that was adapted and kept before; it is printed as it is.
     """
 
     lesson: Lesson
@@ -39,6 +39,7 @@ class PrintJob:
     shows_answers: bool = False
     choices: tuple[tuple[str, bool], ...] = ()
     has_around: bool = True
+    has_name: bool = True
     own: Adapted | None = None
 
 
@@ -59,7 +60,7 @@ def pages_for(made: HandedOut, shows_answers: bool = False) -> tuple[Page, ...]:
 def print_one(job: PrintJob) -> Printed:
     """Print one handout; its file is the whole new one or, whatever happens, the old one."""
     adapted = job.own or adapt(job.lesson, job.student, job.day, dict(job.choices))
-    made = from_adapted(adapted, job.student, job.day, job.has_around, job.has_around, job.has_around)
+    made = from_adapted(adapted, job.student, job.day, around(job.has_around, job.has_name))
     pages = pages_for(made, job.shows_answers)
     job.path.parent.mkdir(parents=True, exist_ok=True)
     safe_write(job.path, pdf_bytes(pages, f"{made.lesson.title} for {job.student.code}", made.lesson.author))

@@ -25,6 +25,9 @@ class Answers(Protocol):
     @property
     def has_around(self) -> bool: ...
     def set_around(self, is_wanted: bool) -> None: ...
+    @property
+    def has_name(self) -> bool: ...
+    def set_name(self, is_wanted: bool) -> None: ...
     def set_choice(self, key: str, is_wanted: bool) -> None: ...
 
 
@@ -124,6 +127,9 @@ class ChangesPanel(QFrame):
         self.around.setChecked(answers.has_around)
         self.around.setToolTip(say("The day's plan in front, what is due behind, and the strip of first tries"))
         self.around.clicked.connect(answers.set_around)
+        self.name = QCheckBox(say("Say on it for whom it is"))
+        self.name.setChecked(answers.has_name)
+        self.name.clicked.connect(answers.set_name)
         self.print = QPushButton()
         self.print.clicked.connect(self.print_asked)
         self.keep = QPushButton(say("Keep as a lesson of its own …"))
@@ -150,6 +156,7 @@ class ChangesPanel(QFrame):
         head.addWidget(self._title)
         head.addWidget(self._said)
         head.addWidget(self.around)
+        head.addWidget(self.name)
         head.addSpacing(4)
         head.addWidget(self.print)
         head.addWidget(self.keep)
@@ -171,6 +178,7 @@ class ChangesPanel(QFrame):
         """Show the changes; the first ones at once, the others while the window answers."""
         self._changes = adapted.changes
         self.around.setChecked(self._answers.has_around)
+        self.name.setChecked(self._answers.has_name)
         done = sum(change.is_applied for change in adapted.changes)
         asked = sum(change.is_question and not change.is_applied for change in adapted.changes)
         self._title.setText(say("For {code}", code=code))

@@ -34,7 +34,7 @@ class ForStudent(QObject):
         self.adapted: Adapted | None = None
         self.lesson: Lesson | None = None
         """What is printed for the student, with what stands around their lesson."""
-        self.has_around = True
+        self.has_around = self.has_name = True
         self._choices: dict[str, bool] = {}
         self._followed: Student | None = None
         self._follows = False
@@ -73,6 +73,11 @@ class ForStudent(QObject):
         self.has_around = is_wanted
         self._adapt()
 
+    def set_name(self, is_wanted: bool) -> None:
+        """Let the handout say for whom it is, or leave that out."""
+        self.has_name = is_wanted
+        self._adapt()
+
     def _start_over(self) -> None:
         self._choices = {}
         if self.open_lesson.beside is not None:
@@ -95,14 +100,15 @@ class ForStudent(QObject):
         if student is None:
             return
         self._followed = student
-        lesson, choices, has_around, today = self.open_lesson.lesson, self.choices, self.has_around, date.today()
+        lesson, choices, today = self.open_lesson.lesson, self.choices, date.today()
+        has_around, has_name = self.has_around, self.has_name
 
         def work() -> tuple[Adapted, Lesson]:
             from lessonkit.students.adapt import adapt
-            from lessonkit.students.handing_out import from_adapted
+            from lessonkit.students.handing_out import around, from_adapted
 
             adapted = adapt(lesson, student, today, choices)
-            return adapted, from_adapted(adapted, student, today, has_around, has_around, has_around).lesson
+            return adapted, from_adapted(adapted, student, today, around(has_around, has_name)).lesson
 
         self.people.studio.aside.ask("adapt", work, self._take)
 

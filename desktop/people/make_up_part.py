@@ -14,7 +14,7 @@ from desktop.words import say
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.lesson_file import read_lesson
 from lessonkit.storage.strict import LessonFileError
-from lessonkit.students.handing_out import from_adapted, lesson_title
+from lessonkit.students.handing_out import Around, from_adapted, lesson_title
 from lessonkit.students.make_up import make_up
 from lessonkit.students.student import LEAST_MINUTES, MOST_MINUTES, Student
 
@@ -68,7 +68,7 @@ class MakeUpPart(SheetPart):
         """The sheet, and what no time was left for."""
         *lessons, minutes = wishes
         made = make_up(lessons, student, today, minutes)
-        handed = from_adapted(made.adapted, student, today, has_plan=False, has_review=False, has_strip=True)
+        handed = from_adapted(made.adapted, student, today, Around(has_plan=False, has_review=False))
         said = say("The drills take about {minutes} of {minutes2} minutes.", minutes=made.minutes, minutes2=minutes)
         if made.left_out:
             said += say("\n\nNo time was left for:\n") + "\n".join(f"· {one}" for one in made.left_out)

@@ -62,7 +62,7 @@ class OwnLesson(QObject):
         self._tell = tell
         self._window = window
         self._then: Callable[[Path, Student], None] | None = None
-        self.has_around = True
+        self.has_around = self.has_name = True
         self.carrying: CarryOver | None = None
         """The points that may come over, while they are looked at."""
         open_lesson.replaced.connect(self._begin)
@@ -110,6 +110,10 @@ class OwnLesson(QObject):
     def set_around(self, is_wanted: bool) -> None:
         """Print the day's plan, the review and the strip around the lesson, or leave them out."""
         self.has_around = is_wanted
+
+    def set_name(self, is_wanted: bool) -> None:
+        """Let the handout say for whom it is, or leave that out."""
+        self.has_name = is_wanted
 
     def open_original(self) -> None:
         """Open the lesson that this one was made from."""
@@ -172,7 +176,7 @@ class OwnLesson(QObject):
         )
 
     def _begin(self) -> None:
-        self.has_around = True
+        self.has_around = self.has_name = True
         self.shown.emit()
         if self.adapted is not None:
             QTimer.singleShot(0, self, self._look_at_original)

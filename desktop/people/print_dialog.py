@@ -50,6 +50,7 @@ class ToPrint:
     folder: Path
     choices: Mapping[Path, tuple[tuple[str, bool], ...]]
     has_around: bool = True
+    has_name: bool = True
     own: Adapted | None = None
     """The student's own lesson that is printed as it is, for them alone."""
 
@@ -90,6 +91,8 @@ class PrintDialog(QDialog):
         self.nobody.clicked.connect(lambda: self._check_all(False))
         self.around = QCheckBox(say("Plan, review and strip around it"))
         self.around.setChecked(to_print.has_around)
+        self.name = QCheckBox(say("Say on it for whom it is"))
+        self.name.setChecked(to_print.has_name)
         self._where = quiet_label("")
         self._where.setObjectName("quiet")
         self._where.setWordWrap(True)
@@ -131,6 +134,7 @@ class PrintDialog(QDialog):
         layout.addLayout(who)
         layout.addWidget(self.list, 1)
         layout.addWidget(self.around)
+        layout.addWidget(self.name)
         layout.addLayout(where)
         layout.addWidget(self.bar)
         layout.addWidget(self._said)
@@ -175,12 +179,15 @@ class PrintDialog(QDialog):
         self.bar.show()
         self._said.setText(say("Beginning to print …"))
         to_print = self._to_print
-        self._run = PrintRun(to_print.lesson, wanted, date.today(), self.around.isChecked(), to_print.own)
+        self._run = PrintRun(to_print.lesson, wanted, date.today(), self._around(), to_print.own)
         self._run.printed.connect(self._note)
         self._run.failed.connect(self._note_failure)
         self._run.finished.connect(self._end)
         self._refresh()
         self._run.begin()
+
+    def _around(self) -> tuple[bool, bool]:
+        return self.around.isChecked(), self.name.isChecked()
 
     def _wanted(self) -> list[Wanted]:
         """One file for each student; codes that make the same name get a number."""
@@ -258,7 +265,7 @@ class PrintDialog(QDialog):
 
     def _refresh(self) -> None:
         count = len(self._checked())
-        for widget in (self.list, self.all, self.nobody, self.around, self.folder):
+        for widget in (self.list, self.all, self.nobody, self.around, self.name, self.folder):
             widget.setEnabled(not self.is_running)
         self.print.setEnabled(bool(count) and not self.is_running)
         self.print.setText(

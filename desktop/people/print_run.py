@@ -45,13 +45,14 @@ class PrintRun(QObject):
     """Nothing more comes."""
 
     def __init__(
-        self, lesson: Lesson, wanted: Sequence[Wanted], day: date, has_around: bool, own: Adapted | None = None
+        self, lesson: Lesson, wanted: Sequence[Wanted], day: date, around: tuple[bool, bool] = (False, False),
+        own: Adapted | None = None
     ) -> None:  # fmt: skip
         super().__init__()
         self._lesson = lesson
         self._wanted = tuple(wanted)
         self._day = day
-        self._has_around = has_around
+        self._has_around, self._has_name = around
         self._own = own
         self._stop = Event()
         self._thread = Thread(target=self._run, name="handouts")
@@ -90,6 +91,7 @@ class PrintRun(QObject):
         jobs = (
             PrintJob(
                 self._lesson, one.student, self._day, one.out, choices=one.choices, has_around=self._has_around,
+                has_name=self._has_name,
                 own=self._own,
             )
             for one in self._wanted

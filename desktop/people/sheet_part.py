@@ -169,7 +169,7 @@ class SheetRun(PrintRun):
     """Prints one sheet as it is."""
 
     def __init__(self, lesson: Lesson, wanted: Wanted, title: str) -> None:
-        super().__init__(lesson, (wanted,), date.today(), has_around=False)
+        super().__init__(lesson, (wanted,), date.today())
         self._title = title
 
     def _print(self) -> None:

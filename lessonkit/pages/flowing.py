@@ -18,7 +18,7 @@ from lessonkit.lesson.lesson import Aid, Block, Heading, Lesson
 from lessonkit.lesson.page_aid import At
 from lessonkit.lesson.scene import has_own_care
 from lessonkit.pages.blocks import draw_block, look_of
-from lessonkit.pages.head import caution_parts, furniture, head_of, strips_of
+from lessonkit.pages.head import caution_parts, furniture, head_of, strips_of, whose_page
 from lessonkit.pages.layout import Layout, Leaf
 from lessonkit.pages.page import Page, PlacedBlock
 from lessonkit.pages.page_look import PageLook
@@ -195,6 +195,8 @@ def _finished(
     """The pages with their running heads and numbers; those of before where they are the same."""
     sheet, look, count = layout.sheet, layout.look, len(layout.leaves)
     title = prose.plain_line(prose.read_line(lesson.title, lesson.setting), lesson.house.label_style)
+    whose = whose_page(lesson)
+    title = f"{title} · for {whose}" if title and whose else title
     pages = []
     for number, leaf in enumerate(layout.leaves, 1):
         foot = at_foot[1] if number == at_foot[0] + 1 else ()

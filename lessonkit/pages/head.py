@@ -9,6 +9,7 @@ from functools import lru_cache
 from lessonkit.drawing.shapes import Box, Drawing, Line, Mark, Picture, Piece, Placed
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
+from lessonkit.lesson.aids.header_strip import HeaderStrip
 from lessonkit.lesson.lesson import Aid, Lesson
 from lessonkit.lesson.prose import Words
 from lessonkit.lesson.told_names import with_names
@@ -117,6 +118,12 @@ def furniture(
         found.append(_on_base_line(head, running, sheet.left, sheet.running_head))
         found.append(_on_base_line(key, running, sheet.left + look.width - key.width, sheet.running_head))
     return found
+
+
+def whose_page(lesson: Lesson) -> str:
+    """For whom the lesson is, as a header strip at its head says; empty where none does."""
+    first = lesson.blocks[0] if lesson.blocks else None
+    return first.shows.student if isinstance(first, Aid) and isinstance(first.shows, HeaderStrip) else ""
 
 
 def number_at_foot(words: str, sheet: Sheet, look: PageLook) -> PlacedBlock:

@@ -16,8 +16,9 @@ from lessonkit.drills.params import Choice
 from lessonkit.drills.reach_marks import reach_marks
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
-from lessonkit.lesson.edits import insert_blocks
-from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson, Note, PageBreak
+from lessonkit.lesson.aids.header_strip import HeaderStrip
+from lessonkit.lesson.edits import insert_blocks, replace_block
+from lessonkit.lesson.lesson import Aid, Block, Drill, Heading, Lesson, Note, PageBreak
 from lessonkit.students.adapt import adapt
 from lessonkit.students.adapted import Adapted
 from lessonkit.students.adapting import within
@@ -33,6 +34,9 @@ from lessonkit.values import dataclass
 MOST_REVIEWED = 4
 """As many due items are written out on the review page; the others are named."""
 
+FOR_WHOM = "for-whom"
+"""The header strip that says for whom a handout is."""
+
 _ROLES = {
     Role.OPENER: "To begin with",
     Role.REVIEW: "Review",
@@ -40,6 +44,25 @@ _ROLES = {
     Role.NEW: "New",
     Role.USE: "Use it",
 }
+
+
+@dataclass(frozen=True, slots=True)
+class Around:
+    """What stands around a student's lesson: for whom it is, the plan in front, the review and the strip behind."""
+
+    has_name: bool = True
+    has_plan: bool = True
+    has_review: bool = True
+    has_strip: bool = True
+
+
+WHOLE = Around()
+"""All of it."""
+
+
+def around(is_wanted: bool, has_name: bool) -> Around:
+    """Plan, review and strip all together or none of them; and whether it says for whom it is."""
+    return Around(has_name, is_wanted, is_wanted, is_wanted)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,33 +74,26 @@ class HandedOut:
     handout: Handout
 
 
-def handed_out(
-    lesson: Lesson, student: Student, day: date, has_plan: bool = True, has_review: bool = True, has_strip: bool = True
-) -> HandedOut:
+def handed_out(lesson: Lesson, student: Student, day: date, around: Around = WHOLE) -> HandedOut:
     """The handout of a lesson for a student on a day."""
-    return from_adapted(adapt(lesson, student, day), student, day, has_plan, has_review, has_strip)
+    return from_adapted(adapt(lesson, student, day), student, day, around)
 
 
-def from_adapted(
-    adapted: Adapted,
-    student: Student,
-    day: date,
-    has_plan: bool = True,
-    has_review: bool = True,
-    has_strip: bool = True,
-) -> HandedOut:
+def from_adapted(adapted: Adapted, student: Student, day: date, around: Around = WHOLE) -> HandedOut:
     """The handout of a lesson that was adapted before, and perhaps changed by hand since."""
     made = adapted.lesson
     given = given_blocks(made)
     due = due_on(student, day)
     new = [item for block in given for item in block.items]
-    if has_review and due:
+    if around.has_review and due:
         made = insert_blocks(made, len(made.blocks), review_blocks(due, made, day))
-    if has_plan:
+    if around.has_plan:
         made = insert_blocks(made, 0, plan_blocks(session_on(student, day, new)))
     given = given_blocks(made)
-    if has_strip and given:
+    if around.has_strip and given:
         made = insert_blocks(made, len(made.blocks), strip_blocks(given))
+    if around.has_name:
+        made = named_for(made, student.code, day)
     title = lesson_title(adapted.original)
     return HandedOut(made, adapted, Handout(_id(student, title, day), day, title, given))
 
@@ -85,6 +101,19 @@ def from_adapted(
 def lesson_title(lesson: Lesson) -> str:
     """The title under which a handout is kept."""
     return lesson.title or "Lesson"
+
+
+def named_for(lesson: Lesson, code: str, day: date) -> Lesson:
+    """The lesson with for whom it is in its header strips; one is put at its head where it has none."""
+    strips = [block for block in lesson.blocks if isinstance(block, Aid) and isinstance(block.shows, HeaderStrip)]
+    for block in strips:
+        assert isinstance(block.shows, HeaderStrip)
+        if not block.shows.student:
+            lesson = replace_block(lesson, Aid(replace(block.shows, student=code), block.id))
+    if strips:
+        return lesson
+    strip = HeaderStrip(student=code, date=f"{day.day} {day:%B} {day.year}", shows_level=False, numbers_page=False)
+    return insert_blocks(lesson, 0, (Aid(strip, FOR_WHOM),))
 
 
 def plan_blocks(session: Session) -> tuple[Block, ...]:
@@ -201,6 +230,6 @@ def _id(student: Student, title: str, day: date) -> str:
 
 def without_plan(lesson: Lesson) -> Lesson:
     """The lesson without what ``handed_out`` put around it."""
-    around = ("plan", "plan-head", "strip", "strip-head")
+    around = (FOR_WHOM, "plan", "plan-head", "strip", "strip-head")
     blocks = tuple(block for block in lesson.blocks if block.id not in around and not block.id.startswith("review-"))
     return replace(lesson, blocks=blocks)

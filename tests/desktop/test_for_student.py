@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QDialog
 
 from desktop.people.changes_panel import ChangesPanel
@@ -21,7 +21,7 @@ from lessonkit.pages.flow import pages_of
 from lessonkit.storage.student_file import read_student, save_student
 from lessonkit.students.adapt import adapt
 from lessonkit.students.adapted import Kind
-from lessonkit.students.handing_out import from_adapted
+from lessonkit.students.handing_out import FOR_WHOM, from_adapted
 from lessonkit.students.student import Student
 from lessonkit.theory.key import Key
 from tests.desktop.conftest import BROKEN, Driver
@@ -110,6 +110,37 @@ def test_a_change_is_taken_back_and_made_again_by_its_button(mine: Driver) -> No
     mine.qtbot.mouseClick(card.button, LEFT)
     shown(mine)
     assert pages.lesson.house.staff_tenths == 75
+
+
+def test_a_change_is_taken_back_and_made_again_with_keys_alone(mine: Driver) -> None:
+    """Tab goes from change to change, Space takes one back; the pages follow and the focus stays."""
+    pages, changes = choose(mine, "M. K.")
+    card = next(one for one in changes.cards if one.change is not None and one.change.kind is Kind.STAFF)
+    changes.print.setFocus()
+    for _ in range(40):
+        if mine.window.focusWidget() is card.button:
+            break
+        mine.press(Qt.Key.Key_Tab)
+    assert mine.window.focusWidget() is card.button
+    assert card.button.accessibleDescription() == card.change.reason  # type: ignore[union-attr]
+    for staff in (mine.lesson.house.staff_tenths, 75):
+        mine.press(Qt.Key.Key_Space)
+        shown(mine)
+        assert pages.lesson.house.staff_tenths == staff
+        assert pages.drawn.pages == pages_of(pages.lesson)
+        assert mine.window.focusWidget() is card.button
+
+
+def test_for_whom_it_is_can_be_left_out(mine: Driver) -> None:
+    """What is seen is what is printed, with the code or without."""
+    pages, changes = choose(mine, "M. K.")
+    assert any(block.id == FOR_WHOM for block in pages.lesson.blocks)
+    mine.qtbot.mouseClick(changes.name, LEFT, pos=QPoint(8, changes.name.height() // 2))
+    shown(mine)
+    assert not any(block.id == FOR_WHOM for block in pages.lesson.blocks)
+    dialog = dialog_of(mine, Path("nowhere"))
+    assert not dialog.name.isChecked()
+    dialog.close()
 
 
 def test_one_click_goes_back_to_nobody(mine: Driver) -> None:

@@ -20,6 +20,7 @@ class HeaderStrip(PageAid):
     student: str = fields.words("", label="Student", most=40, help="A code or initials; no name is needed to print.")
     date: str = fields.words("", label="Date", most=30)
     level: str = fields.words("", label="Level", most=30)
+    shows_level: bool = fields.yes_no(True, label="A place for the level")
     studio: str = fields.words("", label="Studio", most=60, help="Where it is not the author named at the head.")
     shows_title: bool = fields.yes_no(
         False, label="The lesson's title", help="For later pages; the first one has it at its head."
@@ -27,7 +28,9 @@ class HeaderStrip(PageAid):
     numbers_page: bool = fields.yes_no(True, label="Page number")
 
     def shown(self, scene: Scene) -> tuple[Shown, ...]:
-        pairs = [("Student", self.student), ("Date", self.date), ("Level", self.level)]
+        pairs = [("Student", self.student), ("Date", self.date)]
+        if self.shows_level:
+            pairs.append(("Level", self.level))
         if self.studio:
             pairs.append(("Studio", self.studio))
         return (Fields(scene.title if self.shows_title else "", tuple(pairs), self.numbers_page),)

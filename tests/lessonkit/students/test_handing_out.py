@@ -12,18 +12,21 @@ from lessonkit.drills.families.broken_chords import BrokenChords
 from lessonkit.drills.families.progression_through_keys import ProgressionThroughKeys
 from lessonkit.drills.reach_marks import reach_marks
 from lessonkit.lesson import edits
-from lessonkit.lesson.lesson import Drill, Heading, Note
+from lessonkit.lesson.aids.header_strip import HeaderStrip
+from lessonkit.lesson.lesson import Aid, Drill, Heading, Lesson, Note
 from lessonkit.lesson.problems import problems
+from lessonkit.pages.flow import pages_of
 from lessonkit.storage.lesson_file import read_lesson
 from lessonkit.storage.student_file import read_student
 from lessonkit.students.explained import RULES
-from lessonkit.students.handing_out import chart_blocks, due_blocks, handed_out, without_plan
+from lessonkit.students.handing_out import Around, chart_blocks, due_blocks, handed_out, named_for, without_plan
 from lessonkit.students.item import Item
 from lessonkit.students.make_up import make_up, minutes_of
 from lessonkit.students.marks import Mark
 from lessonkit.students.session import SLOTS, Role, due_on, session_on
 from lessonkit.students.student import AgeBand, Student, with_handout, with_mark
 from lessonkit.theory.key import Key
+from tests.lessonkit.pages.test_editions import words_of
 from tests.lessonkit.students.test_adapt import PLAIN, lesson
 
 SAMPLES = Path(__file__).resolve().parents[3] / "sample_lessons"
@@ -40,7 +43,7 @@ def test_a_handout_has_no_problem_and_lies_within_reach(path: Path) -> None:
         if isinstance(block, Drill):
             assert reach_marks(block.family, made.lesson.setting) == ()
     ids = [block.id for block in made.lesson.blocks]
-    assert ids[:2] == ["plan-head", "plan"]
+    assert ids[:3] == ["for-whom", "plan-head", "plan"]
     assert ids[-2:] == ["strip-head", "strip"]
     assert "review-1" in ids
     assert without_plan(made.lesson) == made.adapted.lesson
@@ -125,3 +128,21 @@ def test_a_drill_that_followed_another_lessons_key_keeps_it() -> None:
     assert [drill.key for drill in drills] == [None, Key.parse("Eb")]
     heads = [block for block in make_up([one, two], PLAIN, DAY, 30).adapted.lesson.blocks if isinstance(block, Heading)]
     assert len(heads) == 2
+
+
+def test_a_handout_says_for_whom_it_is_unless_that_is_left_out() -> None:
+    """On each page, so that two students' sheets are not mixed up; initials are enough."""
+    lesson = read_lesson(LESSONS[0])
+    pages = pages_of(handed_out(lesson, STUDENT, DAY).lesson)
+    assert len(pages) > 1
+    for page in pages:
+        assert STUDENT.code in words_of((page,))
+    nameless = handed_out(lesson, STUDENT, DAY, Around(has_name=False)).lesson
+    assert STUDENT.code not in words_of(pages_of(nameless))
+
+
+def test_a_header_strip_of_the_lesson_is_filled_in_and_one_already_filled_stays() -> None:
+    """Nobody wants two strips; what the teacher wrote there is theirs."""
+    empty, filled = Aid(HeaderStrip(), "strip-1"), Aid(HeaderStrip(student="Both of you"), "strip-2")
+    made = named_for(Lesson(blocks=(empty, filled)), "M. K.", DAY)
+    assert made.blocks == (Aid(HeaderStrip(student="M. K."), "strip-1"), filled)
