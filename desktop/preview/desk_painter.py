@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import cast
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPen
+from PySide6.QtGui import QColor, QPainter, QPen, QRegion
 from PySide6.QtWidgets import QApplication
 
 from desktop.preview.drawing_pixmaps import DrawingPixmaps
@@ -34,7 +34,7 @@ class DeskPainter:
             sheet = _rect(box)
             if not shown.intersects(sheet.adjusted(-10, -10, 10, 12)):
                 continue
-            _paint_sheet(painter, sheet, tones)
+            _paint_sheet(painter, sheet, shown, tones)
             painter.save()
             painter.setClipRect(sheet.intersected(shown))
             for part in page.parts:
@@ -83,14 +83,18 @@ class DeskPainter:
             painter.drawLine(*line)
 
 
-def _paint_sheet(painter: QPainter, sheet: QRectF, tones: Tones) -> None:
-    painter.save()
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.setPen(Qt.PenStyle.NoPen)
-    for reach, darkness in reversed(_SOFT_EDGE):
-        painter.setBrush(QColor(0, 0, 0, darkness * (2 if tones.is_dark else 1)))
-        painter.drawRoundedRect(sheet.adjusted(-reach, -reach + 1, reach, reach + 2), reach + 1, reach + 1)
-    painter.restore()
+def _paint_sheet(painter: QPainter, sheet: QRectF, shown: QRectF, tones: Tones) -> None:
+    if not sheet.contains(shown):
+        painter.save()
+        # Beneath the paper nobody sees its shadow.
+        around = QRegion(sheet.adjusted(-10, -10, 10, 12).toAlignedRect()) - QRegion(sheet.toAlignedRect())
+        painter.setClipRegion(around, Qt.ClipOperation.IntersectClip)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(Qt.PenStyle.NoPen)
+        for reach, darkness in reversed(_SOFT_EDGE):
+            painter.setBrush(QColor(0, 0, 0, darkness * (2 if tones.is_dark else 1)))
+            painter.drawRoundedRect(sheet.adjusted(-reach, -reach + 1, reach, reach + 2), reach + 1, reach + 1)
+        painter.restore()
     painter.fillRect(sheet, QColor(tones.paper))
 
 

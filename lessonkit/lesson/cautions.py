@@ -7,8 +7,13 @@ stretches, loud leaps, speed or repetition is said whatever the wording, so that
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from lessonkit.drills.family import DrillFamily
+from lessonkit.drills.setting import Setting
 from lessonkit.drills.strain import Strain, in_order, strains
 from lessonkit.lesson.lesson import Drill, Lesson
+from lessonkit.values import dataclass
 
 STANDARD = (
     "Warm up with easy, quiet playing and rest often. Never force a stretch: roll the chord, break it or leave a note "
@@ -24,6 +29,16 @@ LINES = {
 """What each strain asks for; the usual wording speaks of stretches already."""
 
 
+@dataclass(slots=True)
+class _Known:
+    """What the drills of one lesson ask for, by the drills themselves: finding it by their values takes longer."""
+
+    last: tuple[Setting | None, Sequence[DrillFamily], Sequence[frozenset[Strain]]] = (None, (), ())
+
+
+_known = _Known()
+
+
 def caution_of(lesson: Lesson, looks_at_drills: bool = True) -> str:
     """The caution that a lesson's handout carries; empty where it has no drills to be careful with.
 
@@ -33,6 +48,16 @@ def caution_of(lesson: Lesson, looks_at_drills: bool = True) -> str:
     if not drills:
         return ""
     own = lesson.house.caution.strip()
-    asked = in_order(strains(drill, lesson.setting) for drill in drills) if looks_at_drills else ()
+    asked = in_order(_strains(drills, lesson.setting)) if looks_at_drills else ()
     lines = [LINES[strain] for strain in asked if own or strain is not Strain.STRETCH]
     return " ".join([own or STANDARD, *lines])
+
+
+def _strains(drills: Sequence[DrillFamily], setting: Setting) -> Sequence[frozenset[Strain]]:
+    """What each drill asks for; what was found for the last lesson stays for the drills that this one has, too."""
+    known_setting, known_drills, known_strains = _known.last
+    pairs = zip(known_drills, known_strains, strict=True) if known_setting == setting else ()
+    known = {id(drill): asked for drill, asked in pairs}
+    asked = tuple(known[id(drill)] if id(drill) in known else strains(drill, setting) for drill in drills)
+    _known.last = (setting, drills, asked)
+    return asked

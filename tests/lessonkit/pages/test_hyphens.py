@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
+from pathlib import Path
+
 import pytest
 
 from lessonkit.lesson.prose import Words
-from lessonkit.pages.hyphens import parts_of
+from lessonkit.pages.hyphens import LEAST_AFTER, LEAST_BEFORE, parts_of
 from lessonkit.pages.style import BODY, HEADING_1, PROSE_WIDTH
 from lessonkit.pages.text_flow import LEAST_FULL, set_lines
 from lessonkit.theory.label_style import LabelStyle
@@ -42,6 +45,16 @@ def test_lines_stay_within_the_width_and_lose_no_letter(width: float) -> None:
     assert all(line.width <= width + 0.01 for line in lines)
     joined = "".join(line.text[:-1] if line.text.endswith("-") else line.text + " " for line in lines)
     assert joined.split() == (LONG * 6).split()
+
+
+def test_words_are_parted_as_the_library_parts_them() -> None:
+    """The patterns are the library's; only what is read of them, and when, is ours."""
+    pyphen = pytest.importorskip("pyphen").Pyphen(lang="en_US", left=LEAST_BEFORE, right=LEAST_AFTER)
+    lessonkit = Path(__file__).resolve().parents[3] / "lessonkit"
+    text = " ".join(path.read_text("utf-8") for path in sorted(lessonkit.glob("**/*.py")))
+    words = set(re.findall(r"\b[a-z]{7,}\b", text))
+    assert len(words) > 1000
+    assert [word for word in words if parts_of(word) != tuple(pyphen.positions(word))] == []
 
 
 def test_a_word_is_parted_only_where_the_line_would_be_left_short() -> None:
