@@ -118,8 +118,9 @@ class PlayingIn(QObject):
 
     def take_marks_away(self) -> None:
         """Show the page without marks."""
-        self.marks.show("", None)
-        self._view.viewport().update()
+        if self.marks.judgement is not None:
+            self.marks.show("", None)
+            self._view.viewport().update()
 
     def finish(self) -> None:
         """Somebody has ended."""

@@ -6,17 +6,16 @@ from collections.abc import Sequence
 from typing import cast
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPen, QRegion
+from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import QApplication
 
 from desktop.preview.drawing_pixmaps import DrawingPixmaps
 from desktop.preview.page_layout import PageLayout
+from desktop.preview.soft_edge import SoftEdge
 from desktop.theme import Tones, tones_of
 from lessonkit.drawing.shapes import Box
 
 _BAR_WIDTH, _BAR_DISTANCE = 3.0, 9.0
-_SOFT_EDGE = ((1.0, 34), (2.5, 16), (5.0, 8), (8.0, 4))
-"""How far the shadow reaches beyond the page in pixels, and how dark it is there (of 255)."""
 
 
 class DeskPainter:
@@ -24,6 +23,7 @@ class DeskPainter:
 
     def __init__(self) -> None:
         self.pixmaps = DrawingPixmaps()
+        self._edge = SoftEdge()
 
     def paint(self, painter: QPainter, shown: QRectF, layout: PageLayout, ratio: float) -> None:
         """The part of the desk that is shown."""
@@ -34,7 +34,9 @@ class DeskPainter:
             sheet = _rect(box)
             if not shown.intersects(sheet.adjusted(-10, -10, 10, 12)):
                 continue
-            _paint_sheet(painter, sheet, shown, tones)
+            if not sheet.contains(shown):
+                self._edge.paint(painter, sheet, ratio, tones.is_dark)
+            painter.fillRect(sheet, QColor(tones.paper))
             painter.save()
             painter.setClipRect(sheet.intersected(shown))
             for part in page.parts:
@@ -81,21 +83,6 @@ class DeskPainter:
             pen.setCapStyle(Qt.PenCapStyle.RoundCap)
             painter.setPen(pen)
             painter.drawLine(*line)
-
-
-def _paint_sheet(painter: QPainter, sheet: QRectF, shown: QRectF, tones: Tones) -> None:
-    if not sheet.contains(shown):
-        painter.save()
-        # Beneath the paper nobody sees its shadow.
-        around = QRegion(sheet.adjusted(-10, -10, 10, 12).toAlignedRect()) - QRegion(sheet.toAlignedRect())
-        painter.setClipRegion(around, Qt.ClipOperation.IntersectClip)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setPen(Qt.PenStyle.NoPen)
-        for reach, darkness in reversed(_SOFT_EDGE):
-            painter.setBrush(QColor(0, 0, 0, darkness * (2 if tones.is_dark else 1)))
-            painter.drawRoundedRect(sheet.adjusted(-reach, -reach + 1, reach, reach + 2), reach + 1, reach + 1)
-        painter.restore()
-    painter.fillRect(sheet, QColor(tones.paper))
 
 
 def _drop_line(layout: PageLayout, blocks: Sequence[str], place: int) -> tuple[QPointF, QPointF] | None:
