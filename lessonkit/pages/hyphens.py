@@ -1,4 +1,4 @@
-"""Where an English word may be parted: by the patterns that a library brings, and only words that are long enough to bear it."""
+"""Where an English word may be parted: by the patterns of a library, and only words that are long enough to bear it."""
 
 from __future__ import annotations
 
