@@ -10,6 +10,7 @@ from bisect import bisect_right
 from dataclasses import field
 from itertools import pairwise
 
+from lessonkit.drills.exercise import BarEnd, Roll
 from lessonkit.engraving.score import Score
 from lessonkit.theory.pitch import Pitch
 from lessonkit.values import dataclass
@@ -24,8 +25,13 @@ _DISPLACED = 0.9
 """The room of a head at the other side of the stem."""
 
 _DOT = 0.7
+_ROLL = 1.1
 _CLEF = 2.6
 """The room of a changed clef."""
+
+_REPEAT_BEGINS = 2.4
+_ENDS = {BarEnd.REPEAT: 1.8, BarEnd.DOUBLE: 0.6, BarEnd.FINAL: 1.2}
+"""The room of what is more than a single bar line."""
 
 WELL_FILLED = 0.92
 LEAST_FILLED = 0.38
@@ -51,19 +57,23 @@ class Lines:
 
 
 def lines_of(
-    score: Score, width: float, rooms: tuple[float, ...], room: float = 1.0, turns: frozenset[int] = frozenset()
-) -> Lines:
+    score: Score, width: float, rooms: tuple[float, ...], room: float = 1.0, turns: frozenset[int] = frozenset(),
+    titles: dict[int, float] | None = None,
+) -> Lines:  # fmt: skip
     """Share the bars out over lines of a width in staff spaces; ``rooms`` is the width of each chord mark's label.
 
-    ``room`` is how much of their usual room the notes take, ``turns`` the bars at which a clef changes.
+    ``room`` is how much of their usual room the notes take, ``turns`` the bars at which a clef changes; ``titles`` the
+    width of what stands over the names, by its bar.
     """
     bars = score.exercise.bars
-    loads = _loads(score, rooms, room, turns)
+    loads = _loads(score, rooms, room, turns, titles or {})
     forced = [0, *(number for number in range(1, len(bars)) if bars[number].starts_line), len(bars)]
-    fresh = frozenset(number for number in forced[1:-1] if bars[number].key is not None)
     starts: list[int] = []
     for first, last in pairwise(forced):
         starts.extend(_shared_out(loads, first, last, width - _head(score, first)))
+    # Where some keys begin a line as a new piece does, all do that come to stand at a line's beginning.
+    is_in_pieces = any(bars[number].key is not None for number in forced[1:-1])
+    fresh = frozenset(number for number in starts if is_in_pieces and number and bars[number].key is not None)
     fillers = _fillers(score, loads, starts, width)
     return Lines(frozenset(starts), fresh, fillers)
 
@@ -77,7 +87,9 @@ def _head(score: Score, number: int) -> float:
     return 4.8 + 1.05 * accidentals + meter + (1.8 if len(score.bars) == 2 else 0.0)
 
 
-def _loads(score: Score, rooms: tuple[float, ...], room: float, turns: frozenset[int]) -> list[float]:
+def _loads(
+    score: Score, rooms: tuple[float, ...], room: float, turns: frozenset[int], titles: dict[int, float]
+) -> list[float]:
     """The comfortable width of each bar."""
     exercise, whole = score.exercise, score.clock.whole
     moments = [score.clock.ticks(mark.onset) for mark in exercise.chords]
@@ -102,6 +114,8 @@ def _loads(score: Score, rooms: tuple[float, ...], room: float, turns: frozenset
                     width = _width_of_signs(exercise.events[piece.event].pitches, usual, seen)
                     if piece.dots:
                         width += _DOT
+                    if exercise.events[piece.event].roll is not Roll.NONE:
+                        width += _ROLL
                     if width:
                         altered[piece.start] = max(width, altered.get(piece.start, 0.0))
         if not onsets:
@@ -120,7 +134,16 @@ def _loads(score: Score, rooms: tuple[float, ...], room: float, turns: frozenset
         if number and key is not None and not exercise.open_signature and not exercise.bars[number].starts_line:
             # A signature within a line.
             total += 1.5 + 1.05 * abs(key.signature)
+        bar = exercise.bars[number]
+        if bar.begins_repeat:
+            total += _REPEAT_BEGINS
+        total += _ENDS.get(bar.end, 0.0)
         loads.append(max(total, labels[number] + 1.0))
+    # A label may reach over the bars that follow, up to the next one.
+    for first, last in pairwise([*sorted(titles), len(loads)]):
+        missing = titles[first] - sum(loads[first:last])
+        if missing > 0:
+            loads[first] += missing
     return loads
 
 

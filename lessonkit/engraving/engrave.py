@@ -103,18 +103,22 @@ def _prepared(exercise: Exercise, look: Look) -> tuple[Score, str, float, Words]
     width = look.width * UNITS_IN_STAFF / look.staff_points - (BRACE_ROOM if len(score.bars) == 2 else 0)
     moments = [score.clock.ticks(mark.onset) for mark in exercise.chords]
     rooms = _rooms(words, len(moments))
-    _keep_room_for_labels(exercise, score, words, moments, rooms)
+    titles = _titles(exercise, score, words)
     turns = frozenset(bar for hand in standing for bar in clef_changes(standing[hand]))
     lines: Lines = lines_of(
-        score, width / UNITS_IN_SPACE, tuple(room / UNITS_IN_SPACE for room in rooms), words.sizes.room, turns
-    )
+        score, width / UNITS_IN_SPACE, tuple(room / UNITS_IN_SPACE for room in rooms), words.sizes.room, turns,
+        {bar: room / UNITS_IN_SPACE for bar, room in titles.items()},
+    )  # fmt: skip
     if words.names and all(words.names.values()):
         for bar in sorted(lines.starts):
             if exercise.bars[bar].key is not None:
                 # A harmony of the key before does not hold on into the next.
                 continue
             _say_again(score.starts[bar], moments, rooms, words, len(exercise.chords))
-    labels = Labels(tuple(moments), tuple(_letters_of_width(room) for room in rooms))
+    labels = Labels(
+        tuple(moments), tuple(_letters_of_width(room) for room in rooms),
+        {bar: _letters_of_width(room) for bar, room in titles.items()},
+    )  # fmt: skip
     return score, mei_text(score, standing, lines, labels, hidden), width, words
 
 
@@ -181,16 +185,13 @@ def _numbered(exercise: Exercise, look: Look) -> frozenset[int]:
     return frozenset(number for number, bar in enumerate(exercise.bars) if number and not bar.label)
 
 
-def _keep_room_for_labels(
-    exercise: Exercise, score: Score, words: Words, moments: list[int], rooms: list[float]
-) -> None:
-    """A label within a line needs its room as a chord name does."""
-    places = {moment: index for index, moment in reversed(list(enumerate(moments)))}
-    for number, text in words.labels.items():
-        index = places.get(score.starts[number], -1)
-        if number and index >= 0 and not exercise.bars[number].starts_line:
-            room = text_width(text, Face.STAFF_BOLD, words.sizes.label) + UNITS_IN_SPACE
-            rooms[index] = max(rooms[index], room)
+def _titles(exercise: Exercise, score: Score, words: Words) -> dict[int, float]:
+    """The room of the labels that stand within a line, by their bar; they have a row of their own above the names."""
+    return {
+        number: text_width(text, Face.STAFF_BOLD, words.sizes.label) + UNITS_IN_SPACE
+        for number, text in words.labels.items()
+        if number and not exercise.bars[number].starts_line
+    }
 
 
 def _label(bar: Bar, is_asked: bool) -> str:

@@ -32,6 +32,9 @@ _DESCENT = 0.14
 """How far a label reaches below its base line, in sizes."""
 
 _DIGIT_HEIGHT = 0.676
+_LABEL_LEADING = 1.15
+"""From row to row of a label that is too long for one, in sizes."""
+
 GLYPH_SCALE = 0.72
 _OTTAVA = {1: 0xE511, 2: 0xE515, -1: 0xE51C, -2: 0xE51D}
 _OTTAVA_NAMES = {1: "8va", 2: "15ma", -1: "8vb", -2: "15mb"}
@@ -135,7 +138,7 @@ def _place_octave_lines(
     furniture: Furniture, ink: Ink, heads: list[Head], words: Words, sky: Skyline, staves: tuple[Hand, ...]
 ) -> None:
     for staff in range(len(staves)):
-        for octaves, first, last, begins in _octave_runs(heads, words, staff):
+        for octaves, first, last, begins, ends in _octave_runs(heads, words, staff):
             code = _OTTAVA[octaves]
             box = glyph_box(code)
             is_above = octaves > 0
@@ -154,6 +157,9 @@ def _place_octave_lines(
             ahead = [head.x for head in heads if head.staff == staff and head.x > last.x + SPACE]
             if ahead:
                 right = min(right, max(min(ahead) - 0.6 * SPACE, last.x + last.width))
+            edge = float(ink.staves[staff][1])
+            # What goes on in the next line goes on to the margin of this one, and its hook stands where it ends.
+            right = min(right, edge) if ends else edge
             has_line = right > text_right + 0.7 * SPACE
             height = -box.top * GLYPH_SCALE
             y = _octave_base(heads, ink, sky, staff, is_above, is_outside, left, max(right, text_right), height)
@@ -163,6 +169,7 @@ def _place_octave_lines(
             hook = 0.75 * SPACE if is_above else -0.75 * SPACE
             if has_line:
                 furniture.rules.append(Rule(text_right + 0.35 * SPACE, middle, right, middle, 24, _OTTAVA_DASH))
+            if has_line and ends:
                 furniture.rules.append(Rule(right, middle, right, middle + hook, 24))
             furniture.places.append(
                 Place("octave line", _OTTAVA_NAMES[octaves], left, y - height, right, y + 0.02 * SPACE, str(staff + 1))
@@ -195,9 +202,9 @@ def _octave_base(
     return max([lines[-1], *(y + SPACE for y in ys)]) + 0.4 * SPACE + height
 
 
-def _octave_runs(heads: list[Head], words: Words, staff: int) -> list[tuple[int, Head, Head, bool]]:
-    """The stretches under one octave line: how many octaves, first and last head, and whether the line begins here."""
-    runs: list[tuple[int, Head, Head, bool]] = []
+def _octave_runs(heads: list[Head], words: Words, staff: int) -> list[tuple[int, Head, Head, bool, bool]]:
+    """The stretches under one octave line: how many octaves, first and last head, whether it begins and ends here."""
+    runs: list[tuple[int, Head, Head, bool, bool]] = []
     now = 0
     mine = [head for head in heads if head.staff == staff]
     for at, head in enumerate(mine):
@@ -206,19 +213,22 @@ def _octave_runs(heads: list[Head], words: Words, staff: int) -> list[tuple[int,
             begun = runs[-1]
             last = head if head.x + head.width > begun[2].x + begun[2].width else begun[2]
             first = head if head.x < begun[1].x and head.event == begun[1].event else begun[1]
-            runs[-1] = (octaves, first, last, begun[3])
+            runs[-1] = (octaves, first, last, begun[3], True)
         elif octaves:
             is_first_here = at == 0
-            before = words.octaves.get(_event_before(words, head.event), 0) if is_first_here else 0
-            runs.append((octaves, head, head, before != octaves))
+            before = words.octaves.get(_event_beside(words, head.event, -1), 0) if is_first_here else 0
+            runs.append((octaves, head, head, before != octaves, True))
         now = octaves
+    if now and words.octaves.get(_event_beside(words, mine[-1].event, 1), 0) == now:
+        runs[-1] = (*runs[-1][:4], False)
     return runs
 
 
-def _event_before(words: Words, event: int) -> int:
-    """The event of the same hand before one, or -1."""
+def _event_beside(words: Words, event: int, way: int) -> int:
+    """The event of the same hand before one (``way`` -1) or after it (1), or -1."""
     hand = words.hands[event]
-    return next((other for other in range(event - 1, -1, -1) if words.hands.get(other) is hand), -1)
+    stop = -1 if way < 0 else max(words.hands) + 1
+    return next((other for other in range(event + way, stop, way) if words.hands.get(other) is hand), -1)
 
 
 def _place_row(
@@ -281,14 +291,35 @@ def _place_labels(furniture: Furniture, ink: Ink, words: Words, sky: Skyline, up
     base = sky.top_line - 1.3 * SPACE - descent
     if upper is not None:
         base = min(base, upper - 0.1 * SPACE - descent)
-    spans = [(left, left + text_width(text, Face.STAFF_BOLD, size), text) for left, text in here]
+    spans = []
+    for at, (left, text) in enumerate(here):
+        edge = here[at + 1][0] - SPACE if at + 1 < len(here) else ink.staves[0][1]
+        rows = _label_rows(text, max(edge - left, 8 * SPACE), size)
+        spans.append((left, left + max(text_width(row, Face.STAFF_BOLD, size) for row in rows), text, rows))
     # All of a line stand at one height.
-    base = min([base, *(sky.top(left, right) - 0.6 * SPACE - descent for left, right, _ in spans)])
-    for left, right, text in spans:
-        x = float(left)
-        for piece, face in runs(text, Face.STAFF_BOLD):
-            furniture.letters.append(Letters(x, base, piece, face, size))
-            x += text_width(piece, face, size)
-        top = base - 0.7 * size
+    base = min([base, *(sky.top(left, right) - 0.6 * SPACE - descent for left, right, _, _ in spans)])
+    for left, right, text, rows in spans:
+        for up, row in enumerate(reversed(rows)):
+            x = float(left)
+            for piece, face in runs(row, Face.STAFF_BOLD):
+                furniture.letters.append(Letters(x, base - up * _LABEL_LEADING * size, piece, face, size))
+                x += text_width(piece, face, size)
+        top = base - (0.7 + (len(rows) - 1) * _LABEL_LEADING) * size
         furniture.places.append(Place("text", text, left, top, right, base + descent, text))
         sky.add(left, right, top, base)
+
+
+def _label_rows(text: str, width: float, size: float) -> list[str]:
+    """A label in as many rows as it needs; most need one."""
+    rows = [text]
+    if text_width(text, Face.STAFF_BOLD, size) <= width:
+        return rows
+    words = text.split(" ")
+    rows = [words[0]]
+    for word in words[1:]:
+        longer = f"{rows[-1]} {word}"
+        if text_width(longer, Face.STAFF_BOLD, size) <= width:
+            rows[-1] = longer
+        else:
+            rows.append(word)
+    return rows

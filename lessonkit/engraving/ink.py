@@ -165,7 +165,7 @@ def systems_of(svg: str) -> list[Ink]:
                 x, y, radius = map(int, match.group(*_ELLIPSE_PARTS))
                 ink.dots.append((x, y, radius))
         elif last == _TEXT:
-            if kind == "harm" and name:
+            if kind == "harm" and name[:1] == "k":
                 ink.rooms[int(name[1:])] = int(match.group(_TEXT))
         elif last == _POLYLINE:
             width = int(match.group(_POLYLINE - 1))

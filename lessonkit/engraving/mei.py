@@ -1,8 +1,8 @@
 """A written score as MEI text, made for one engraver. Every sign is decided here; the engraver only places them.
 
-Ids: ``e3.0`` is pitch 0 of event 3, ``e3.0t1`` its continuation after a tie, ``c3`` the chord around it, ``r3`` a rest,
-``m2`` bar 2, ``k0`` the room of chord mark 0. What begins with ``h`` only keeps room and is not drawn; the bar ``x…``
-fills a short line and is not drawn either.
+Ids: ``e3.0`` is pitch 0 of event 3, ``e3.0t1`` its continuation after a tie, ``c3`` the chord around it, ``r3`` a
+rest, ``m2`` bar 2, ``k0`` the room of chord mark 0, ``l2`` that of bar 2's label. What begins with ``h`` only keeps
+room and is not drawn; the bar ``x…`` fills a short line and is not drawn either.
 """
 
 from __future__ import annotations
@@ -33,10 +33,14 @@ _TAIL = "</section></score></mdiv></body></music></mei>"
 
 @dataclass(frozen=True, slots=True)
 class Labels:
-    """For each label above the staff its moment in ticks and the letters whose room must be kept (empty for none)."""
+    """For each name above the staff its moment in ticks and the letters whose room must be kept (empty for none).
+
+    ``titles`` are the letters of what stands over the names, by its bar.
+    """
 
     moments: tuple[int, ...]
     rooms: tuple[str, ...]
+    titles: dict[int, str]
 
 
 def mei_text(score: Score, stands: dict[Hand, Stands], lines: Lines, labels: Labels, hidden: frozenset[Hand]) -> str:
@@ -385,7 +389,12 @@ def _shared(before: Piece | None, after: Piece | None, score: Score) -> frozense
 def _room(
     out: list[str], number: int, score: Score, labels: Labels, told: list[tuple[int, int]], staves: list[_Staff]
 ) -> None:
-    """Room for the chord names of a bar."""
+    """Room for the chord names of a bar, and for the label in the row over them, which keeps clear of its like only."""
+    title = labels.titles.get(number)
+    if title:
+        where = _where(score.starts[number], score.starts[number], staves, score.exercise, score.clock.whole)
+        text = f'<rend halign="left">{title}</rend>'
+        out.append(f'<harm xml:id="l{number}" n="2" staff="1" {where} place="above">{text}</harm>')
     for moment, index in told:
         where = _where(moment, score.starts[number], staves, score.exercise, score.clock.whole)
         text = f'<rend halign="left">{labels.rooms[index]}</rend>'

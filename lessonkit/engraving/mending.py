@@ -1,7 +1,8 @@
 """What the engraver places too near to something else, moved by as little as clears it. Units are the engraver's.
 
 It keeps slurs clear of heads and stems but not of accidentals, lets a flag fall upon the displaced head of a second or
-into a tie, and begins a swell that comes from the line before at the clef.
+into a tie, begins a swell that comes from the line before at the clef, and sets a roll on the clef that changes before
+it.
 """
 
 from __future__ import annotations
@@ -15,6 +16,8 @@ from lessonkit.engraving.sizes import Sizes
 from lessonkit.engraving.tuplet_figures import set_tuplet_figures
 
 _GAP = SPACE // 5
+_HALF_ROLL = SPACE // 3
+_SMALL_CLEFS = (0xE07A, 0xE07C)
 _NUMBER = re.compile(r"-?\d+")
 
 
@@ -23,14 +26,14 @@ def mend(ink: Ink, sizes: Sizes) -> None:
     if sizes.dot != 1:
         ink.dots = [(x, y, round(radius * sizes.dot)) for x, y, radius in ink.dots]
     if sizes.loudness != 1:
-        ink.signs = [
-            _grown(sign, sizes.loudness, len(ink.staves) > 1) if sign.kind == "dynam" else sign for sign in ink.signs
-        ]
+        ink.signs = [_grown(sign, sizes.loudness, ink.staves) if sign.kind == "dynam" else sign for sign in ink.signs]
     if any(kind == "slur" for _, _, kind in ink.curves):
         accidentals = [_box(sign) for sign in ink.signs if sign.kind == "accid"]
         ink.curves = [
             (_over(text, accidentals) if kind == "slur" else text, width, kind) for text, width, kind in ink.curves
         ]
+    if ink.rolls:
+        _keep_clefs_off_rolls(ink)
     for place, sign in enumerate(ink.signs):
         if sign.kind == "flag":
             _lift_flag(ink, place, sign)
@@ -40,10 +43,11 @@ def mend(ink: Ink, sizes: Sizes) -> None:
         _begin_swells_at_notes(ink)
 
 
-def _grown(sign: Sign, factor: float, is_between: bool) -> Sign:
-    """A letter of loudness grown to the left, where no swell begins; below a staff it grows down, between two both."""
+def _grown(sign: Sign, factor: float, staves: list[tuple[int, int, list[int]]]) -> Sign:
+    """A letter of loudness grown to the left, where no swell begins, and away from the staff; between two both ways."""
     box, more = glyph_box(sign.code), sign.scale * (factor - 1)
-    fixed = (box.top + box.bottom) / 2 if is_between else box.top
+    is_above = sign.y <= staves[0][2][0]
+    fixed = (box.top + box.bottom) / 2 if len(staves) > 1 else box.bottom if is_above else box.top
     return sign._replace(x=round(sign.x - box.right * more), y=round(sign.y - fixed * more), scale=sign.scale * factor)
 
 
@@ -115,6 +119,27 @@ def _lift_flag(ink: Ink, place: int, flag: Sign) -> None:
                 ink.strokes[at] = stroke._replace(y2=stroke.y2 + lift)
             ink.signs[place] = flag._replace(y=flag.y + lift)
             return
+
+
+def _keep_clefs_off_rolls(ink: Ink) -> None:
+    """Move a small clef to the left of the rolled chord that it stands before, as far as the note before it allows."""
+    for place, clef in enumerate(ink.signs):
+        if clef.kind != "clef" or clef.code not in _SMALL_CLEFS:
+            continue
+        left, top, right, bottom = _box(clef)
+        for roll in ink.rolls:
+            edge = roll[0].x - _HALF_ROLL - _GAP
+            heights = [sign.y - (sign.x - roll[0].x) for sign in roll]
+            if not left < edge + SPACE < right + SPACE or min(heights) - SPACE > bottom or max(heights) < top:
+                continue
+            before = [
+                _box(sign)[2]
+                for sign in ink.signs
+                if sign.staff == clef.staff and sign.x < clef.x and sign.kind in ("notehead", "rest", "accid", "flag")
+            ]
+            shift = min(right - edge, left - max(before, default=0) - _GAP)
+            if shift > 0:
+                ink.signs[place] = clef._replace(x=clef.x - round(shift))
 
 
 def _begin_swells_at_notes(ink: Ink) -> None:

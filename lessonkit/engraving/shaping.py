@@ -103,7 +103,9 @@ def _strokes(
             span[0], span[1] = min(span[0], stroke.y1, stroke.y2), max(span[1], stroke.y1, stroke.y2)
         for x, (y1, y2, stroke_width) in spans.items():
             at = (x + left) * scale
-            shapes.append(Line(at, (y1 + dy) * scale, at, (y2 + dy) * scale, stroke_width * thick))
+            # The heavy line of an end is heavy enough in any print, and keeps within the margin.
+            drawn = stroke_width * (scale if stroke_width > SPACE / 4 else thick)
+            shapes.append(Line(at, (y1 + dy) * scale, at, (y2 + dy) * scale, drawn))
         if spans:
             low, high = min(item[0] for item in spans.values()), max(item[1] for item in spans.values())
             start, end = (min(spans) + left - 15) * scale, (max(spans) + left + 15) * scale

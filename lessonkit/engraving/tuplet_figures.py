@@ -38,18 +38,51 @@ def _set(ink: Ink, place: int, figure: Sign, brackets: list[list[int]]) -> None:
         brackets.remove(bracket)
         span = _spans(ink, bracket)
         is_above = ink.strokes[bracket[0]].y2 < ink.strokes[bracket[0]].y1
-    lines = ink.staves[figure.staff][2]
-    edges = [lines[0] if is_above else lines[-1], *_edges(ink, figure.staff, span, is_above)]
-    edge, way = (min(edges), -1) if is_above else (max(edges), 1)
     half = (box.bottom - box.top) * k / 2
-    if bracket is None:
-        center = edge + way * (_GAP + half)
-    else:
-        center = edge + way * (max(_HOOK, half) + _GAP)
+    center, way = _beyond(ink, figure.staff, span, is_above, bracket is not None, half)
+    inwards = len(ink.staves) > 1 and is_above == (figure.staff > 0)
+    if inwards and _meets_other_hand(ink, figure.staff, span, center - half - _GAP, center + half + _GAP):
+        # Between the staves there is no room for it: the other hand is there.
+        center, way = _beyond(ink, figure.staff, span, not is_above, bracket is not None, half)
+    if bracket is not None:
         tip, line = round(center - way * _HOOK), round(center)
         for at, (y1, y2) in zip(bracket, ((tip, line), (line, line)) * 2, strict=True):
             ink.strokes[at] = ink.strokes[at]._replace(y1=y1, y2=y2)
     ink.signs[place] = figure._replace(y=round(figure.y + center - middle))
+
+
+def _beyond(
+    ink: Ink, staff: int, span: tuple[float, float], is_above: bool, has_bracket: bool, half: float
+) -> tuple[float, int]:
+    """The height of a figure's middle beyond all that it must stand clear of, and the way outwards."""
+    lines = ink.staves[staff][2]
+    edges = [lines[0] if is_above else lines[-1], *_edges(ink, staff, span, is_above)]
+    edge, way = (min(edges), -1) if is_above else (max(edges), 1)
+    return edge + way * ((max(_HOOK, half) if has_bracket else half) + _GAP), way
+
+
+def _meets_other_hand(ink: Ink, staff: int, span: tuple[float, float], top: float, bottom: float) -> bool:
+    """Whether a note of the other staff stands where a figure is to stand."""
+    for sign in ink.signs:
+        if sign.staff != staff and sign.kind in _CLEAR:
+            box, k = glyph_box(sign.code), sign.scale
+            is_beside = sign.x + box.right * k > span[0] and sign.x + box.left * k < span[1]
+            if is_beside and sign.y + box.bottom * k > top and sign.y + box.top * k < bottom:
+                return True
+    own, other = ink.staves[staff][2], ink.staves[1 - staff][2]
+    for stroke in ink.strokes:
+        if stroke.kind == "stem" and span[0] < stroke.x1 < span[1]:
+            y1, y2 = min(stroke.y1, stroke.y2), max(stroke.y1, stroke.y2)
+            is_other = abs((y1 + y2) / 2 - other[2]) < abs((y1 + y2) / 2 - own[2])
+            if is_other and y2 > top and y1 < bottom:
+                return True
+    for points, _ in ink.polygons:
+        xs, ys = points[0::2], points[1::2]
+        middle = (min(ys) + max(ys)) / 2
+        is_other = abs(middle - other[2]) < abs(middle - own[2])
+        if is_other and max(xs) > span[0] and min(xs) < span[1] and max(ys) > top and min(ys) < bottom:
+            return True
+    return False
 
 
 def _belongs(ink: Ink, bracket: list[int], x: float, y: float) -> bool:

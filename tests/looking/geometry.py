@@ -1,33 +1,16 @@
-"""What stands on what in a finished drawing: the outlines of all ink, and pairs of them that must not touch.
+"""What stands on what in a finished drawing: every pair of things that touch and must not.
 
-A drawing's shapes say what they are by their form: a stroke without filling is a stem or a ledger line, a filled one a
-slur or a beam. The outlines are the true ones, so that a flat may nestle under the flat above it.
+``MEETINGS`` holds the pairs of kinds that may meet, and how; all other pairs are compared and must be apart. Outlines
+are the true ones, so that a flat may nestle under the flat above it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from functools import lru_cache
-from itertools import pairwise
+from collections.abc import Callable
 from typing import NamedTuple
 
-from fontTools.pens.boundsPen import BoundsPen
-from fontTools.ttLib import TTFont
-
-from lessonkit.drawing.fonts import advances, font_file
-from lessonkit.drawing.glyphs import UNITS, outline
-from lessonkit.drawing.shapes import Box, Command, Drawing, Face, Glyph, Line, Path, Text
-
-Points = tuple[tuple[float, float], ...]
-
-
-class Thing(NamedTuple):
-    """One piece of ink: what it is, its box, its outlines, and the text or code that names it in a message."""
-
-    kind: str
-    box: Box
-    outlines: tuple[Points, ...]
-    name: str = ""
+from lessonkit.drawing.shapes import Drawing
+from tests.looking.ink import KINDS, Thing, space_of, things_of, touch
 
 
 class Clash(NamedTuple):
@@ -42,240 +25,165 @@ class Clash(NamedTuple):
         return f"{one.kind} {one.name} on {other.kind} {other.name} at ({x}, {y})"
 
 
-WORDS = frozenset({"text", "loudness", "octave figure", "pedal figure", "tuplet figure"})
-"""What is read as words or figures: it stands clear of everything, staff lines too."""
+class Scene(NamedTuple):
+    """What a pair stands among: the staff space in points, and the beams."""
 
-HEADS = frozenset({"notehead", "accidental", "dot", "rest", "flag", "clef", "figure", "articulation", "bracket"})
-LINES = frozenset({"staff line", "bar line", "stem", "beam", "curve", "dashes", "roll", "brace", "hairpin"})
-
-_MAY_MEET = {
-    # Lines may cross lines; heads stand on the staff; a head has its stem and ties.
-    *(frozenset({"staff line", kind}) for kind in HEADS | LINES),
-    *(frozenset({one, other}) for one in LINES for other in LINES),
-    frozenset({"notehead", "stem"}), frozenset({"notehead", "beam"}), frozenset({"flag", "stem"}),
-    frozenset({"flag", "beam"}), frozenset({"bar line", "brace"}), frozenset({"notehead"}),
-    frozenset({"octave figure"}), frozenset({"tuplet figure"}), frozenset({"loudness"}), frozenset({"figure"}),
-    frozenset({"bracket", "octave figure"}), frozenset({"curve", "notehead"}), frozenset({"rest", "beam"}),
-    frozenset({"clef"}), frozenset({"bar line", "roll"}),
-}  # fmt: skip
-
-_GLYPHS = (
-    (0xE0A0, 0xE0FF, "notehead"), (0xE260, 0xE26B, "accidental"), (0xE26C, 0xE26F, "bracket"),
-    (0xE240, 0xE24F, "flag"), (0xE4E0, 0xE4FF, "rest"), (0xE050, 0xE07F, "clef"), (0xE080, 0xE09F, "figure"),
-    (0xE4A0, 0xE4BF, "articulation"), (0xE520, 0xE54F, "loudness"), (0xE510, 0xE51F, "octave figure"),
-    (0xE650, 0xE659, "pedal figure"), (0xE880, 0xE88A, "tuplet figure"), (0xE560, 0xE56F, "flag"),
-    (0xE043, 0xE044, "dot"),
-)  # fmt: skip
+    space: float
+    beams: list[Thing]
 
 
-def clashes(drawing: Drawing, slack: float = 0.12) -> list[Clash]:
-    """Every pair of things that touch and must not; ``slack`` in points is what may be shared."""
-    found = []
-    things = sorted(things_of(drawing), key=lambda thing: thing.box.left)
-    open_things: list[Thing] = []
-    for thing in things:
-        open_things = [other for other in open_things if other.box.right > thing.box.left]
-        for other in open_things:
-            if _may_meet(thing, other) or not thing.box.overlaps(other.box, slack):
-                continue
-            if _touch(thing, other):
-                found.append(Clash(thing, other))
-        open_things.append(thing)
-    return found
+Meeting = Callable[[Thing, Thing, Scene], bool]
+"""Whether two things that touch belong together; they come in the order in which the pair is written."""
 
 
-def _may_meet(one: Thing, other: Thing) -> bool:
-    if frozenset({one.kind, other.kind}) not in _MAY_MEET:
-        return False
-    if one.kind == other.kind == "notehead":
-        # The heads of a second touch at the stem; on one place two heads are one too many.
-        return abs(one.box.left - other.box.left) > 0.1 or abs(one.box.top - other.box.top) > 0.1
+def _freely(_one: Thing, _other: Thing, _scene: Scene) -> bool:
     return True
 
 
-def things_of(drawing: Drawing) -> Iterator[Thing]:
-    """All ink of a drawing."""
-    space = next((mark.box.bottom - mark.box.top for mark in drawing.marks if mark.kind == "staff"), 20.0) / 4
-    for shape in drawing.shapes:
-        if isinstance(shape, Line):
-            yield from _line(shape)
-        elif isinstance(shape, Glyph):
-            kind = next((kind for low, high, kind in _GLYPHS if low <= shape.code <= high), "sign")
-            # A roll's pieces and braces are paths; what is left is a sign of its own.
-            outlines = tuple(
-                tuple((x * shape.size / UNITS + shape.x, y * shape.size / UNITS + shape.y) for x, y in points)
-                for points in _glyph_outlines(shape.code)
-            )
-            yield Thing(kind, _box_of(outlines), outlines, f"{shape.code:04X}")
-        elif isinstance(shape, Text):
-            yield from _letters(shape)
-        elif isinstance(shape, Path):
-            yield from _path(shape, space)
+def _stem_at_head(stem: Thing, head: Thing, scene: Scene) -> bool:
+    """A stem runs along the side of its heads, never through one."""
+    x = (stem.box.left + stem.box.right) / 2
+    near = 0.15 * scene.space + (stem.box.right - stem.box.left) / 2
+    return min(abs(x - head.box.left), abs(x - head.box.right)) < near
 
 
-def _line(line: Line) -> Iterator[Thing]:
-    half = line.width / 2
-    if line.dash:
-        kind = "dashes"
-    elif line.x1 == line.x2:
-        kind = "bar line"
-    else:
-        kind = "staff line"
-    left, right = sorted((line.x1, line.x2))
-    top, bottom = sorted((line.y1, line.y2))
-    box = (
-        Box(left, top - half, right, bottom + half)
-        if top == bottom
-        else Box(left - half, top, right + half, bottom)
-        if left == right
-        else Box(left, top, right, bottom)
-    )
-    yield Thing(kind, box, (((line.x1, line.y1), (line.x2, line.y2)),))
+def _stem_at_flag(stem: Thing, flag: Thing, scene: Scene) -> bool:
+    """A flag hangs on the end of its stem."""
+    x = (stem.box.left + stem.box.right) / 2
+    is_at_end = min(abs(flag.box.top - stem.box.top), abs(flag.box.bottom - stem.box.bottom)) < 0.5 * scene.space
+    return abs(x - flag.box.left) < 0.25 * scene.space and is_at_end
 
 
-def _path(path: Path, space: float) -> Iterator[Thing]:
-    if path.fill is None:
-        # Every stroke is a step to its start and a line to its end.
-        for (_, (x1, y1)), (_, (x2, y2)) in zip(path.commands[0::2], path.commands[1::2], strict=True):
-            yield from _stroke(x1, y1, x2, y2, path.stroke)
-        return
-    outlines = _flattened(path.commands)
-    box = _box_of(outlines)
-    kind = "curve" if path.stroke else "beam"
-    if not path.stroke and any(step == "C" for step, _ in path.commands):
-        is_round = abs((box.right - box.left) - (box.bottom - box.top)) < 0.01 and box.right - box.left < space
-        kind = "dot" if is_round else "roll"
-    if path.stroke and box.bottom - box.top > 8 * space and box.right - box.left < 3 * space:
-        kind = "brace"
-    yield Thing(kind, box, outlines)
+def _stem_at_beam(stem: Thing, beam: Thing, scene: Scene) -> bool:
+    """A stem ends in its beam; of a sheaf of beams it may cross the others on its way to the last."""
+    x = (stem.box.left + stem.box.right) / 2
+    for end in (stem.box.top, stem.box.bottom):
+        is_near = beam.box.top - 2.6 * scene.space < end < beam.box.bottom + 2.6 * scene.space
+        if is_near and any(_covers(other, x, end, scene.space) for other in scene.beams):
+            return abs(_middle(beam, x) - end) < 2.6 * scene.space
+    return False
 
 
-def _stroke(x1: float, y1: float, x2: float, y2: float, width: float) -> Iterator[Thing]:
-    half = width / 2
-    left, right, top, bottom = min(x1, x2), max(x1, x2), min(y1, y2), max(y1, y2)
-    if x1 == x2:
-        yield Thing("stem", Box(left - half, top, right + half, bottom), (((x1, y1), (x2, y2)),))
-    elif y1 == y2:
-        yield Thing("staff line", Box(left, top - half, right, bottom + half), (((x1, y1), (x2, y2)),), "ledger")
-    else:
-        yield Thing("hairpin", Box(left, top, right, bottom), (((x1, y1), (x2, y2)),))
+def _covers(beam: Thing, x: float, y: float, space: float) -> bool:
+    within = beam.box.left - 0.2 * space < x < beam.box.right + 0.2 * space
+    return within and abs(_middle(beam, x) - y) < 0.5 * space
 
 
-def _letters(text: Text) -> Iterator[Thing]:
-    x = text.x
-    boxes = []
-    for letter in text.text:
-        left, bottom, right, top = _letter_bounds(text.face, letter)
-        size = text.size
-        if right > left:
-            boxes.append(Box(x + left * size, text.y - top * size, x + right * size, text.y - bottom * size))
-        x += advances(text.face).get(ord(letter), advances(text.face)[0]) * size
-    if boxes:
-        outlines = tuple(
-            ((b.left, b.top), (b.right, b.top), (b.right, b.bottom), (b.left, b.bottom), (b.left, b.top)) for b in boxes
+def _middle(beam: Thing, x: float) -> float:
+    """The height of a slanting beam's middle."""
+    commands = beam.shape.commands  # type: ignore[union-attr]
+    points = [numbers for _, numbers in commands if numbers]
+    box = beam.box
+    at_left = [y for px, y in points if abs(px - box.left) < 0.01]
+    at_right = [y for px, y in points if abs(px - box.right) < 0.01]
+    left, right = sum(at_left) / len(at_left), sum(at_right) / len(at_right)
+    return left + (right - left) * (x - box.left) / max(box.right - box.left, 0.01)
+
+
+def _curve_at_its_end(curve: Thing, other: Thing, scene: Scene) -> bool:
+    """A tie or slur touches what it starts from and ends at, nothing between."""
+    x = (other.box.left + other.box.right) / 2
+    return min(abs(x - curve.box.left), abs(x - curve.box.right)) < scene.space
+
+
+def _in_one_column(one: Thing, other: Thing, scene: Scene) -> bool:
+    """The pieces of one roll's wavy line, and the figures of a time signature, stand upon one another."""
+    return abs((one.box.left + one.box.right) - (other.box.left + other.box.right)) < 0.2 * scene.space
+
+
+def _heads_of_a_second(one: Thing, other: Thing, scene: Scene) -> bool:
+    """The heads of a second touch at the stem between them, half a space apart in height."""
+    rise = abs((one.box.top + one.box.bottom) - (other.box.top + other.box.bottom)) / 2
+    shared = min(one.box.right, other.box.right) - max(one.box.left, other.box.left)
+    return 0.4 * scene.space < rise < 1.1 * scene.space and shared < 0.25 * scene.space
+
+
+MEETINGS: dict[tuple[str, str], Meeting] = {
+    **{
+        ("staff line", kind): _freely
+        for kind in (
+            "staff line", "ledger line", "bar line", "system line", "brace", "stem", "beam", "flag", "notehead",
+            "accidental", "bracket", "repeat dot", "rest", "clef", "time signature", "accent", "curve", "roll",
         )
-        yield Thing("text", _box_of(outlines), outlines, text.text)
+    },
+    ("ledger line", "notehead"): _freely, ("ledger line", "stem"): _freely, ("ledger line", "beam"): _freely,
+    ("bar line", "bar line"): _freely, ("bar line", "system line"): _freely,
+    ("bar line", "curve"): _freely, ("bar line", "hairpin"): _freely, ("bar line", "octave line"): _freely,
+    ("bar line", "brace"): _freely, ("system line", "brace"): _freely,
+    ("stem", "notehead"): _stem_at_head, ("stem", "flag"): _stem_at_flag, ("stem", "beam"): _stem_at_beam,
+    ("curve", "notehead"): _curve_at_its_end, ("curve", "stem"): _curve_at_its_end,
+    ("curve", "ledger line"): _curve_at_its_end,
+    ("notehead", "notehead"): _heads_of_a_second,
+    ("roll", "roll"): _in_one_column, ("time signature", "time signature"): _in_one_column,
+    ("octave line", "octave line"): _freely, ("pedal line", "pedal line"): _freely,
+    ("tuplet bracket", "tuplet bracket"): _freely, ("hairpin", "hairpin"): _freely,
+}  # fmt: skip
+"""The pairs that may meet, and when. Whatever is no pair of these must be apart: 465 pairs of kinds in all."""
+
+_BOTH_WAYS: dict[tuple[str, str], tuple[Meeting, bool]] = {
+    **{(other, one): (meeting, True) for (one, other), meeting in MEETINGS.items()},
+    **{pair: (meeting, False) for pair, meeting in MEETINGS.items()},
+}
+_FREE = {pair for pair, (meeting, _) in _BOTH_WAYS.items() if meeting is _freely}
 
 
-@lru_cache(maxsize=4096)
-def _letter_bounds(face: Face, letter: str) -> tuple[float, float, float, float]:
-    """The ink of a letter in ems: left, bottom, right, top."""
-    font = _font(face)
-    glyphs, names = font.getGlyphSet(), font.getBestCmap()
-    name = names.get(ord(letter))
-    if name is None:
-        return 0.0, 0.0, 0.0, 0.0
-    pen = BoundsPen(glyphs)
-    glyphs[name].draw(pen)
-    units = font["head"].unitsPerEm
-    return tuple(number / units for number in pen.bounds) if pen.bounds else (0.0, 0.0, 0.0, 0.0)
+def compared_pairs() -> dict[str, list[tuple[str, str]]]:
+    """Every pair of kinds by how it is compared: ``apart`` always, ``joined`` only where they belong, ``free``."""
+    found: dict[str, list[tuple[str, str]]] = {"apart": [], "joined": [], "free": []}
+    for place, one in enumerate(KINDS):
+        for other in KINDS[place:]:
+            way = "free" if (one, other) in _FREE else "joined" if (one, other) in _BOTH_WAYS else "apart"
+            found[way].append((one, other))
+    return found
 
 
-@lru_cache(maxsize=16)
-def _font(face: Face) -> TTFont:
-    return TTFont(font_file(face))
+class Count:
+    """How much was looked at."""
+
+    def __init__(self) -> None:
+        self.drawings = self.things = self.pairs = 0
+        """Pairs whose boxes lie side by side are told apart by these; a pair counts once it is looked at."""
 
 
-@lru_cache(maxsize=512)
-def _glyph_outlines(code: int) -> tuple[Points, ...]:
-    return _flattened(outline(code))
+def clashes(drawing: Drawing, slack: float = 0.12, count: Count | None = None) -> list[Clash]:
+    """Every pair of things that touch and must not; ``slack`` in points is what may be shared."""
+    found = []
+    things = sorted(things_of(drawing), key=lambda thing: thing.box.left)
+    scene = Scene(space_of(drawing), [thing for thing in things if thing.kind == "beam"])
+    open_things: list[Thing] = []
+    pairs = 0
+    for thing in things:
+        (left, top, right, bottom), kind = thing.box, thing.kind
+        open_things = [other for other in open_things if other.box.right > left]
+        for other in open_things:
+            if (kind, other.kind) in _FREE:
+                continue
+            pairs += 1
+            its = other.box
+            if its.bottom - slack <= top or bottom - slack <= its.top or min(right, its.right) - left <= slack:
+                continue
+            meeting = _BOTH_WAYS.get((kind, other.kind))
+            if meeting is not None:
+                is_allowed, is_turned = meeting
+                if is_allowed(*((other, thing) if is_turned else (thing, other)), scene):
+                    continue
+            if touch(thing, other):
+                found.append(Clash(thing, other))
+        open_things.append(thing)
+    if count is not None:
+        count.drawings += 1
+        count.things += len(things)
+        count.pairs += pairs
+    return found
 
 
-def _flattened(commands: tuple[Command, ...], steps: int = 8) -> tuple[Points, ...]:
-    found: list[Points] = []
-    points: list[tuple[float, float]] = []
-    for step, numbers in commands:
-        if step == "M":
-            if len(points) > 1:
-                found.append(tuple(points))
-            points = [(numbers[0], numbers[1])]
-        elif step == "L":
-            points.append((numbers[0], numbers[1]))
-        elif step == "C":
-            x0, y0 = points[-1]
-            x1, y1, x2, y2, x3, y3 = numbers
-            for at in range(1, steps + 1):
-                t = at / steps
-                a, b, c, d = (1 - t) ** 3, 3 * (1 - t) ** 2 * t, 3 * (1 - t) * t * t, t**3
-                points.append((a * x0 + b * x1 + c * x2 + d * x3, a * y0 + b * y1 + c * y2 + d * y3))
-        elif points:
-            points.append(points[0])
-    if len(points) > 1:
-        found.append(tuple(points))
-    return tuple(found)
-
-
-def _box_of(outlines: tuple[Points, ...]) -> Box:
-    xs = [x for points in outlines for x, _ in points]
-    ys = [y for points in outlines for _, y in points]
-    return Box(min(xs), min(ys), max(xs), max(ys)) if xs else Box(0.0, 0.0, 0.0, 0.0)
-
-
-def _touch(one: Thing, other: Thing) -> bool:
-    """Whether outlines cross or one lies within the other."""
-    shared = Box(
-        max(one.box.left, other.box.left), max(one.box.top, other.box.top),
-        min(one.box.right, other.box.right), min(one.box.bottom, other.box.bottom),
-    )  # fmt: skip
-    mine, theirs = list(_edges(one, shared)), list(_edges(other, shared))
-    if any(_cross(a, b, c, d) for a, b in mine for c, d in theirs):
-        return True
-    return _holds(one, other) or _holds(other, one)
-
-
-def _edges(thing: Thing, box: Box) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:
-    for points in thing.outlines:
-        for a, b in pairwise(points):
-            if (
-                max(a[0], b[0]) >= box.left
-                and min(a[0], b[0]) <= box.right
-                and max(a[1], b[1]) >= box.top
-                and min(a[1], b[1]) <= box.bottom
-            ):
-                yield a, b
-
-
-def _cross(
-    a: tuple[float, float], b: tuple[float, float], c: tuple[float, float], d: tuple[float, float]
-) -> bool:  # fmt: skip
-    def side(p: tuple[float, float], q: tuple[float, float], r: tuple[float, float]) -> float:
-        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
-
-    return side(a, b, c) * side(a, b, d) < 0 and side(c, d, a) * side(c, d, b) < 0
-
-
-def _holds(outer: Thing, inner: Thing) -> bool:
-    """Whether a point of one thing lies within the filling of another."""
-    if not inner.outlines:
-        return False
-    x, y = inner.outlines[0][0]
-    if not outer.box.holds(x, y):
-        return False
-    crossings = 0
-    for points in outer.outlines:
-        if len(points) < 3:
-            continue
-        for (x1, y1), (x2, y2) in pairwise(points):
-            if (y1 > y) != (y2 > y) and x < (x2 - x1) * (y - y1) / (y2 - y1) + x1:
-                crossings += 1
-    return crossings % 2 == 1
+def outside(drawing: Drawing, slack: float = 0.6) -> list[Thing]:
+    """The ink that leaves the drawing: the page keeps clear of the drawing's edges, not of what it holds."""
+    return [
+        thing
+        for thing in things_of(drawing)
+        if thing.box.left < -slack
+        or thing.box.top < -slack
+        or thing.box.right > drawing.width + slack
+        or thing.box.bottom > drawing.height + slack
+    ]
