@@ -55,7 +55,7 @@ def test_the_numbers_of_chance_stand_on_the_sheet_and_on_its_answers() -> None:
     chance: dict[str, Plain] = {"order": "shuffled", "seed": 28, "count": 2, "worksheet": "chord names"}
     lesson = lesson_with("progression-through-keys", **chance)
     for answers in (False, True):
-        assert words_of(drawn(lesson, answers))[-1] == "Shuffle number 28"
+        assert words_of(drawn(lesson, answers)).count("Shuffle number 28") == 1
     told = [
         placed.placed.drawing.spoken for page in pages_of(lesson, shows_answers=True) for placed in page.parts
     ]  # fmt: skip
