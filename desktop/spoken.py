@@ -8,7 +8,18 @@ from typing import Any
 from desktop.words import say
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
-from lessonkit.lesson.lesson import Aid, Block, DifficultyMap, Drill, Heading, Note, PageBreak, Space, UnknownDrill
+from lessonkit.lesson.lesson import (
+    Aid,
+    Block,
+    DifficultyMap,
+    Drill,
+    Heading,
+    Note,
+    PageBreak,
+    Space,
+    UnknownAid,
+    UnknownDrill,
+)
 
 _LONGEST = 120
 
@@ -42,6 +53,10 @@ def _unknown(block: UnknownDrill, setting: Setting) -> str:
     return say("A drill that this version does not know: {code}", code=block.code)
 
 
+def _unknown_aid(block: UnknownAid, setting: Setting) -> str:
+    return say("An aid that this version does not know: {code}", code=block.code)
+
+
 def _map(block: DifficultyMap, setting: Setting) -> str:
     return f"{say(block.map.title)}: {say(block.map.summary(setting))}"
 
@@ -65,6 +80,7 @@ SENTENCES: dict[type[Any], Callable[[Any, Setting], str]] = {
     UnknownDrill: _unknown,
     DifficultyMap: _map,
     Aid: _aid,
+    UnknownAid: _unknown_aid,
     Space: _space,
     PageBreak: _page_break,
 }
@@ -77,6 +93,7 @@ NAMES: dict[type[Any], Callable[[Any], str]] = {
     UnknownDrill: lambda block: say("Unknown drill"),
     DifficultyMap: lambda block: say(block.map.title),
     Aid: lambda block: say(block.shows.title),
+    UnknownAid: lambda block: say("Unknown aid"),
     Space: lambda block: say("Space"),
     PageBreak: lambda block: say("New page"),
 }

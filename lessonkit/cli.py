@@ -21,10 +21,6 @@ from lessonkit.cli_files import lesson_in, write_answer
 Arguments = argparse.Namespace
 
 
-_USUAL = frozenset({"student", "staff", "single"})
-"""What is not said in the name of a handout."""
-
-
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and answer the exit code."""
     parsed = _parser().parse_args(arguments)
@@ -154,10 +150,10 @@ def _print(given: Arguments) -> int:
     from lessonkit.handout.pdf import pdf_bytes
     from lessonkit.lesson.edits import set_house, set_key, set_paper
     from lessonkit.lesson.lesson import Lesson, Paper
-    from lessonkit.pages.editions import Edition, edition_pages
-    from lessonkit.pages.flow import pages_of
+    from lessonkit.pages.editions import Edition
     from lessonkit.pages.page_look import Reading
     from lessonkit.pages.talking import talking_score
+    from lessonkit.print_for import HowPrinted, printed_pages
     from lessonkit.storage.safe_write import safe_write
     from lessonkit.theory.key import Key
 
@@ -165,11 +161,8 @@ def _print(given: Arguments) -> int:
         key = Key.parse(given.key) if given.key else None
     except ValueError as error:
         raise WrongUse(f"--key: {error}") from None
-    edition, reading, imposition = Edition(given.edition), Reading(given.reading), Imposition(given.impose)
-    if given.student and (edition, reading, imposition) != (Edition.STUDENT, Reading.STAFF, Imposition.SINGLE):
-        raise WrongUse("--student prints each student's own handout; leave --edition, --reading and --impose out")
-    kind = "".join(f"-{name}" for name in (given.edition, given.reading, given.impose) if name not in _USUAL)
-    targets = [(path, (given.out or path.parent) / f"{path.stem}{kind}.pdf") for path in given.lessons]
+    how = HowPrinted(Edition(given.edition), Reading(given.reading), Imposition(given.impose), given.talking)
+    targets = [(path, (given.out or path.parent) / f"{path.stem}{how.in_name}.pdf") for path in given.lessons]
     for number, (path, target) in enumerate(targets):
         for other, same in targets[:number]:
             if same == target:
@@ -196,11 +189,8 @@ def _print(given: Arguments) -> int:
                 for_students.append((path, lesson))
                 continue
             try:
-                if given.answers and edition is Edition.STUDENT and reading is Reading.STAFF:
-                    pages = pages_of(lesson, shows_answers=True)
-                else:
-                    pages = edition_pages(lesson, edition, reading)
-                safe_write(target, pdf_bytes(pages, lesson.title, lesson.author, imposition=imposition))
+                pages = printed_pages(lesson, given.answers, how)
+                safe_write(target, pdf_bytes(pages, lesson.title, lesson.author, imposition=how.imposition))
                 if given.talking:
                     safe_write(target.with_suffix(".txt"), talking_score(lesson).encode("utf-8"))
             except OSError as error:
@@ -214,7 +204,7 @@ def _print(given: Arguments) -> int:
             if given.talking:
                 print(target.with_suffix(".txt"))
     if for_students:
-        failed += cli_students.print_for_students(given, for_students)
+        failed += cli_students.print_for_students(given, for_students, how)
     return 1 if failed else 0
 
 

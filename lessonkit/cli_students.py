@@ -13,6 +13,7 @@ from lessonkit.cli_files import lesson_in, student_in, write_answer
 
 if TYPE_CHECKING:
     from lessonkit.lesson.lesson import Lesson
+    from lessonkit.print_for import HowPrinted
     from lessonkit.students.adapted import Adapted
     from lessonkit.students.session import DueItem
     from lessonkit.students.student import Handout, Student
@@ -71,7 +72,7 @@ def add_to_print(printing: argparse.ArgumentParser) -> None:
     printing.add_argument("--processes", type=int, default=1, metavar="N", help="for students: as many at once (1)")
 
 
-def print_for_students(given: Arguments, lessons: list[tuple[Path, Lesson]]) -> int:
+def print_for_students(given: Arguments, lessons: list[tuple[Path, Lesson]], how: HowPrinted) -> int:
     """Print every lesson for every student, saying each file as it is done; answers how many were not printed."""
     from dataclasses import replace
 
@@ -84,12 +85,12 @@ def print_for_students(given: Arguments, lessons: list[tuple[Path, Lesson]]) -> 
     for code in codes:
         if codes.count(code) > 1:
             raise WrongUse(f"two of the students are called {code}; give one of them another code")
-    named = [(path.stem, lesson) for path, lesson in lessons]
+    named = [(f"{path.stem}{how.in_name}", lesson) for path, lesson in lessons]
     folder = given.out or lessons[0][0].parent
     failed = 0
     files = dict(zip(codes, given.student, strict=True))
     jobs = (
-        replace(job, shows_answers=given.answers, has_name=not given.nameless)
+        replace(job, shows_answers=given.answers, has_name=not given.nameless, how=how)
         for job in jobs_for(named, students, _day(given), folder)
     )
     for outcome in print_all(jobs, given.processes):
@@ -98,6 +99,8 @@ def print_for_students(given: Arguments, lessons: list[tuple[Path, Lesson]]) -> 
             failed += 1
         else:
             print(outcome.made.path, flush=True)
+            if how.is_told:
+                print(outcome.made.path.with_suffix(".txt"), flush=True)
             if given.give:
                 _keep(files[outcome.job.student.code], outcome.made.handout)
     return failed

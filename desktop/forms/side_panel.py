@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 from desktop.forms.drill_form import DrillForm
 from desktop.forms.lesson_form import LessonForm
 from desktop.forms.row import Row, quiet_label
-from desktop.forms.word_forms import HeadingForm, NoteForm, PageBreakForm, SpaceForm, UnknownDrillForm
+from desktop.forms.word_forms import HeadingForm, NoteForm, PageBreakForm, SpaceForm, UnknownForm
 from desktop.frame import PANEL_WIDTH
 from desktop.open_lesson import OpenLesson
 from desktop.selection import Selection
@@ -28,7 +28,18 @@ from desktop.spoken import name_of, spoken
 from desktop.theme import enlarged
 from desktop.words import say
 from lessonkit.lesson.edits import declared_of
-from lessonkit.lesson.lesson import Aid, Block, DifficultyMap, Drill, Heading, Note, PageBreak, Space, UnknownDrill
+from lessonkit.lesson.lesson import (
+    Aid,
+    Block,
+    DifficultyMap,
+    Drill,
+    Heading,
+    Note,
+    PageBreak,
+    Space,
+    UnknownAid,
+    UnknownDrill,
+)
 
 FORMS: dict[type[Any], Callable[[OpenLesson, Any], QWidget]] = {
     Heading: lambda open_lesson, block: HeadingForm(open_lesson),
@@ -36,7 +47,8 @@ FORMS: dict[type[Any], Callable[[OpenLesson, Any], QWidget]] = {
     Drill: lambda open_lesson, block: DrillForm(open_lesson, type(block.family)),
     DifficultyMap: lambda open_lesson, block: DrillForm(open_lesson, type(block.map)),
     Aid: lambda open_lesson, block: DrillForm(open_lesson, type(block.shows)),
-    UnknownDrill: lambda open_lesson, block: UnknownDrillForm(open_lesson),
+    UnknownDrill: lambda open_lesson, block: UnknownForm(open_lesson),
+    UnknownAid: lambda open_lesson, block: UnknownForm(open_lesson),
     Space: lambda open_lesson, block: SpaceForm(open_lesson),
     PageBreak: lambda open_lesson, block: PageBreakForm(open_lesson),
 }

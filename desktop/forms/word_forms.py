@@ -28,6 +28,7 @@ from lessonkit.lesson.lesson import (
     Note,
     PageBreak,
     Space,
+    UnknownAid,
     UnknownDrill,
 )
 
@@ -202,15 +203,15 @@ class PageBreakForm(WordForm):
         """Nothing to show."""
 
 
-class UnknownDrillForm(WordForm):
-    """A drill of another version has settings that cannot be read."""
+class UnknownForm(WordForm):
+    """A drill or an aid of another version has settings that cannot be read."""
 
     def __init__(self, open_lesson: OpenLesson) -> None:
         super().__init__(open_lesson)
         self._words = self.add_sentence("")
         self.body.addStretch(1)
 
-    def show_block(self, block: UnknownDrill) -> None:
+    def show_block(self, block: UnknownDrill | UnknownAid) -> None:
         """Say what it is."""
         self._words.setText(
             say(

@@ -160,6 +160,22 @@ class UnknownDrill:
 
 
 @dataclass(frozen=True, slots=True)
+class UnknownAid:
+    """An aid that this program does not know: kept as it was found, shown as a grey block, as an ``UnknownDrill`` is.
+
+    ``settings`` holds the JSON text of its settings, so that nothing is lost when the lesson is saved again.
+    """
+
+    code: str
+    settings: str
+    id: str = field(default_factory=new_block_id)
+
+    def __post_init__(self) -> None:
+        _check_id(self.id)
+        check_line(self.code, "the name of an aid")
+
+
+@dataclass(frozen=True, slots=True)
 class DifficultyMap:
     """A table that shows where a chord lies well; ``map`` says which chord, in which keys and for which hand."""
 
@@ -204,7 +220,7 @@ class PageBreak:
         _check_id(self.id)
 
 
-Block = Heading | Note | Drill | UnknownDrill | DifficultyMap | Aid | Space | PageBreak
+Block = Heading | Note | Drill | UnknownDrill | DifficultyMap | Aid | UnknownAid | Space | PageBreak
 
 
 @dataclass(frozen=True, slots=True)
@@ -302,5 +318,7 @@ class Lesson:
         raise KeyError(block_id)
 
 
-KINDS: tuple[type[Any], ...] = (Heading, Note, Drill, UnknownDrill, DifficultyMap, Aid, Space, PageBreak)
+KINDS: tuple[type[Any], ...] = (
+    Heading, Note, Drill, UnknownDrill, DifficultyMap, Aid, UnknownAid, Space, PageBreak,
+)  # fmt: skip
 """Every kind of block; the tables of storage and pages are tested to be whole against it."""

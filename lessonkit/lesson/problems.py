@@ -13,7 +13,7 @@ from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.told import remarks_told
 from lessonkit.lesson import prose
-from lessonkit.lesson.lesson import Aid, Block, DifficultyMap, Drill, Heading, Lesson, Note, UnknownDrill
+from lessonkit.lesson.lesson import Aid, Block, DifficultyMap, Drill, Heading, Lesson, Note, UnknownAid, UnknownDrill
 from lessonkit.lesson.page_aid import Scene
 from lessonkit.theory.pitch import NoteName
 
@@ -124,3 +124,8 @@ def _(block: Aid, setting: Setting) -> Iterator[str]:
 @_problems.register
 def _(block: UnknownDrill, setting: Setting) -> Iterator[str]:
     yield f"{block.code!r} is a drill that this version of lessonkit does not know; it is kept as it is"
+
+
+@_problems.register
+def _(block: UnknownAid, setting: Setting) -> Iterator[str]:
+    yield f"{block.code!r} is an aid that this version of lessonkit does not know; it is kept as it is"

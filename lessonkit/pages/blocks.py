@@ -34,6 +34,7 @@ from lessonkit.lesson.lesson import (
     PageBreak,
     Paper,
     Space,
+    UnknownAid,
     UnknownDrill,
 )
 from lessonkit.lesson.page_aid import PageAid, Scene
@@ -107,7 +108,12 @@ def draw_aid(aid: Aid, lesson: Lesson, look: PageLook) -> BlockDrawing:
 
 def draw_unknown_drill(drill: UnknownDrill, lesson: Lesson, look: PageLook) -> BlockDrawing:
     """A drill of another version keeps its place."""
-    return _unknown_drill(drill.code, lesson.setting.label_style, look)
+    return _unknown("drill", drill.code, lesson.setting.label_style, look)
+
+
+def draw_unknown_aid(aid: UnknownAid, lesson: Lesson, look: PageLook) -> BlockDrawing:
+    """An aid of another version keeps its place."""
+    return _unknown("aid", aid.code, lesson.setting.label_style, look)
 
 
 def draw_space(space: Space, lesson: Lesson, look: PageLook) -> BlockDrawing:
@@ -128,6 +134,7 @@ DRAWERS: dict[type[Any], Callable[[Any, Lesson, PageLook], BlockDrawing]] = {
     UnknownDrill: draw_unknown_drill,
     DifficultyMap: draw_difficulty_map,
     Aid: draw_aid,
+    UnknownAid: draw_unknown_aid,
     Space: draw_space,
     PageBreak: draw_page_break,
 }
@@ -263,6 +270,6 @@ def _difficulty_map(map: ChordMap, setting: Setting, look: PageLook) -> BlockDra
 
 
 @lru_cache(maxsize=256)
-def _unknown_drill(code: str, labels: LabelStyle, look: PageLook) -> BlockDrawing:
-    sentence = "This drill was written by another version of the program. It is kept as it is and comes back there."
-    return framed(f"Unknown drill “{code[:60]}”", sentence, labels, look, fill=0.94)
+def _unknown(what: str, code: str, labels: LabelStyle, look: PageLook) -> BlockDrawing:
+    sentence = f"This {what} was written by another version of the program. It is kept as it is and comes back there."
+    return framed(f"Unknown {what} “{code[:60]}”", sentence, labels, look, fill=0.94)

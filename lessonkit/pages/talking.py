@@ -19,6 +19,7 @@ from lessonkit.lesson.lesson import (
     Note,
     PageBreak,
     Space,
+    UnknownAid,
     UnknownDrill,
 )
 from lessonkit.lesson.scene import has_own_care
@@ -91,6 +92,7 @@ TELLERS: dict[type[Any], Callable[[Any, Lesson], Iterator[str]]] = {
     UnknownDrill: _spoken,
     DifficultyMap: _spoken,
     Aid: _spoken,
+    UnknownAid: _spoken,
     Space: _nothing,
     PageBreak: _nothing,
 }

@@ -15,9 +15,19 @@ from lessonkit.drills.chord_map import ChordMap
 from lessonkit.drills.declared import Declared
 from lessonkit.drills.family import family_if_known
 from lessonkit.drills.params import Plain
-from lessonkit.lesson.lesson import Aid, Block, DifficultyMap, Drill, Heading, Note, PageBreak, Space, UnknownDrill
+from lessonkit.lesson.lesson import (
+    Aid,
+    Block,
+    DifficultyMap,
+    Drill,
+    Heading,
+    Note,
+    PageBreak,
+    Space,
+    UnknownAid,
+    UnknownDrill,
+)
 from lessonkit.lesson.page_aid import aid_if_known
-from lessonkit.lesson.page_aid import codes as aid_codes
 from lessonkit.storage.shapes import (
     AidShape,
     BlockShape,
@@ -34,10 +44,10 @@ from lessonkit.storage.written import Tree, Verbatim
 Kind = TypeVar("Kind", bound=Declared)
 
 LONGEST_UNKNOWN = 100_000
-"""The most characters of settings that are kept for a drill of an unknown family."""
+"""The most characters of settings that are kept for a drill or an aid that is not known."""
 
 DEEPEST_UNKNOWN = 20
-"""How deep the settings of an unknown drill may lie inside one another."""
+"""How deep the settings of an unknown drill or aid may lie inside one another."""
 
 PlainShape = str | int | bool | list[str | int] | None
 """A setting in a file, as strictly as can be said before its family is asked."""
@@ -96,13 +106,16 @@ def _difficulty_map(shape: DifficultyMapShape, place: str) -> DifficultyMap:
     return DifficultyMap(_declared(ChordMap, shape.map, f"{place}.map"), shape.id)
 
 
-def _aid(shape: AidShape, place: str) -> Aid:
+def _aid(shape: AidShape, place: str) -> Aid | UnknownAid:
+    raw = bytes(shape.settings)
+    if not raw.lstrip().startswith(b"{"):
+        raise ValueError(f"{place}.settings: the settings of an aid stand in braces")
     kind = aid_if_known(shape.aid)
     if kind is None:
-        raise ValueError(
-            f"{place}.aid: {shape.aid[:60]!r} is not an aid that this version knows; it has {', '.join(aid_codes())}"
-        )
-    return Aid(_declared(kind, shape.settings, f"{place}.settings"), shape.id)
+        unknown = at_place(f"{place}.settings", lambda: canonical_settings(raw))
+        return at_place(f"{place}.aid", lambda: UnknownAid(shape.aid, unknown, shape.id))
+    settings = at_place(f"{place}.settings", lambda: decoded_value(raw, dict[str, Raw]))
+    return Aid(_declared(kind, settings, f"{place}.settings"), shape.id)
 
 
 def _declared(kind: type[Kind], settings: Mapping[str, Raw], place: str) -> Kind:
@@ -163,6 +176,10 @@ def _aid_tree(block: Aid) -> Tree:
     return {"kind": "aid", "id": block.id, "aid": block.shows.code, "settings": block.shows.settings()}
 
 
+def _unknown_aid_tree(block: UnknownAid) -> Tree:
+    return {"kind": "aid", "id": block.id, "aid": block.code, "settings": Verbatim(block.settings)}
+
+
 def _unknown_tree(block: UnknownDrill) -> Tree:
     return {"kind": "drill", "id": block.id, "family": block.code, "drill": Verbatim(block.settings)}
 
@@ -193,6 +210,7 @@ WRITERS: dict[type, Callable[[Any], Tree]] = {
     UnknownDrill: _unknown_tree,
     DifficultyMap: _difficulty_map_tree,
     Aid: _aid_tree,
+    UnknownAid: _unknown_aid_tree,
     Space: _space_tree,
     PageBreak: _page_break_tree,
 }

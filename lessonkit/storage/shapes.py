@@ -80,7 +80,7 @@ class AidShape(Struct, tag="aid", tag_field="kind", forbid_unknown_fields=True):
 
     id: Id
     aid: Line
-    settings: dict[str, Raw]
+    settings: Raw
 
 
 class SpaceShape(Struct, tag="space", tag_field="kind", forbid_unknown_fields=True):

@@ -22,6 +22,7 @@ from lessonkit.lesson.lesson import (
     Note,
     PageBreak,
     Space,
+    UnknownAid,
     UnknownDrill,
 )
 from lessonkit.theory.label_style import LabelStyle
@@ -29,7 +30,7 @@ from lessonkit.values import dataclass
 
 _NAMES = {
     Heading: "the heading", Note: "the note", Space: "the space", PageBreak: "the page break",
-    UnknownDrill: "the drill of another version",
+    UnknownDrill: "the drill of another version", UnknownAid: "the aid of another version",
 }  # fmt: skip
 
 _HEAD = (

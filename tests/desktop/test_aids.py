@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from PySide6.QtWidgets import QLabel
+
 from lessonkit.drills.family import Hands
-from lessonkit.lesson.edits import set_drill_setting
-from lessonkit.lesson.lesson import Aid, Drill, Note
+from lessonkit.lesson.edits import insert_blocks, set_drill_setting
+from lessonkit.lesson.lesson import Aid, Drill, Note, UnknownAid
 from lessonkit.pages.flow import pages_of
 from tests.desktop.conftest import BROKEN, FIRST_NOTE, Driver
 
@@ -66,3 +68,16 @@ def test_a_note_kept_for_the_teacher_is_seen_and_not_printed(driver: Driver) -> 
     ids = {part.block_id for page in pages_of(driver.lesson) for part in page.parts}
     assert FIRST_NOTE not in ids
     assert any(isinstance(block, Drill) for block in driver.lesson.blocks)
+
+
+def test_an_aid_of_another_version_is_told_of_moved_and_kept(driver: Driver) -> None:
+    """It can be put elsewhere like any block, and nothing of it changes."""
+    unknown = UnknownAid("sticker-chart", '{"rows":3.50}', "u")
+    driver.notebook.open_lesson.edit("Put in", insert_blocks(driver.lesson, 1, (unknown,)))
+    driver.settle()
+    assert "Unknown aid “sticker-chart”" in words(driver)
+    driver.click("u")
+    labels = driver.notebook.desk.panel.form.findChildren(QLabel)
+    assert any("It stays in the lesson as it is" in label.text() for label in labels)
+    driver.notebook.desk.commands.move_down()
+    assert driver.lesson.blocks[2] == unknown

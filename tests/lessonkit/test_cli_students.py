@@ -4,16 +4,22 @@ from __future__ import annotations
 
 import json
 import shutil
+from datetime import date
 from pathlib import Path
 
+import pikepdf
 import pytest
 
 from lessonkit.cli import main
+from lessonkit.handout.imposition import Imposition, imposed
 from lessonkit.lesson import edits
 from lessonkit.lesson.lesson import Note
+from lessonkit.pages.editions import Edition, edition_pages
+from lessonkit.pages.page_look import Reading
 from lessonkit.storage.adapted_file import read_adapted
 from lessonkit.storage.lesson_file import read_lesson, save_lesson
 from lessonkit.storage.student_file import read_student
+from lessonkit.students.handing_out import handed_out
 
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_lessons"
 LESSON = SAMPLES / "four_chords_in_every_key.lesson"
@@ -58,6 +64,39 @@ def test_a_wrong_mark_changes_nothing(student: Path, capsys: Captured, arguments
     assert sentence in error
     assert error.count("\n") == 1
     assert student.read_bytes() == before
+
+
+@pytest.mark.parametrize(
+    ("given", "name"),
+    [
+        (["--edition", "large"], "lesson-large for M_K"),
+        (["--edition", "answers"], "lesson-answers for M_K"),
+        (["--reading", "letters", "--impose", "booklet"], "lesson-letters-booklet for M_K"),
+        (["--edition", "teacher", "--talking"], "lesson-teacher for M_K"),
+    ],
+)
+def test_a_students_own_handout_comes_in_every_edition(
+    student: Path, tmp_path: Path, capsys: Captured, given: list[str], name: str
+) -> None:
+    """The adapted lesson, in large print or as a booklet; each has a file of its own."""
+    save_lesson(read_lesson(SAMPLES / "broken_chords.lesson"), tmp_path / "lesson.lesson")
+    command = ["print", str(tmp_path / "lesson.lesson"), "--student", str(student), "--on", "2026-03-11"]
+    assert main([*command, "--out", str(tmp_path / "out"), *given]) == 0
+    names = [tmp_path / "out" / f"{name}.pdf"]
+    if "--talking" in given:
+        names.append(tmp_path / "out" / f"{name}.txt")
+        assert "Notes are told with their octave" in names[-1].read_text(encoding="utf-8")
+    assert capsys.readouterr().out.splitlines() == [str(one) for one in names]
+    made = handed_out(read_lesson(tmp_path / "lesson.lesson"), read_student(student), date(2026, 3, 11)).lesson
+    options = dict(zip(given[::2], given[1::2], strict=False))
+    edition = Edition(options.get("--edition", "student"))
+    pages = edition_pages(made, edition, Reading(options.get("--reading", "staff")))
+    sheets = imposed(pages, Imposition(options.get("--impose", "single")))
+    with pikepdf.open(names[0]) as pdf:
+        assert len(pdf.pages) == len(sheets)
+        assert float(pdf.pages[0].MediaBox[2]) == pytest.approx(sheets[0].width, abs=0.01)
+        assert pdf.docinfo["/Title"] == f"{made.title} for M. K."
+    assert not (tmp_path / "out" / "lesson for M_K.pdf").exists()
 
 
 def test_adapt_answers_the_changes_with_their_reasons(student: Path, capsys: Captured) -> None:

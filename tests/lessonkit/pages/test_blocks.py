@@ -4,7 +4,7 @@ import dataclasses
 
 import pytest
 
-from lessonkit.drawing.shapes import Drawing, Text
+from lessonkit.drawing.shapes import Drawing, Rect, Text
 from lessonkit.drills.families.broken_chords import BrokenChords
 from lessonkit.lesson.lesson import (
     KINDS,
@@ -17,6 +17,7 @@ from lessonkit.lesson.lesson import (
     Note,
     PageBreak,
     Space,
+    UnknownAid,
     UnknownDrill,
 )
 from lessonkit.pages.blocks import DRAWERS, draw_block, look_of
@@ -53,6 +54,7 @@ def test_every_kind_of_block_has_a_drawer() -> None:
         Note(""),
         Drill(BrokenChords()),
         UnknownDrill("later", "{}"),
+        UnknownAid("later-aid", "{}"),
         DifficultyMap(),
         Space(),
         PageBreak(),
@@ -144,6 +146,16 @@ def test_an_unknown_drill_is_shown_with_its_name() -> None:
     """It belongs to a newer version, and is not lost."""
     (part,) = drawn(UnknownDrill("glissandi", "{}")).parts
     assert "glissandi" in part.drawing.spoken
+
+
+def test_an_unknown_aid_is_shown_grey_with_its_name() -> None:
+    """As an unknown drill is; it is not lost, and prints where it will stand again."""
+    (part,) = drawn(UnknownAid("sticker-chart", "{}")).parts
+    assert part.drawing.spoken.startswith("Unknown aid “sticker-chart”. This aid was written by another version")
+    frame = part.drawing.shapes[0]
+    assert isinstance(frame, Rect)
+    assert frame.fill is not None
+    assert 0.9 < frame.fill < 1
 
 
 def test_space_is_as_high_as_asked() -> None:

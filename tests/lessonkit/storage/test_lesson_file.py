@@ -18,6 +18,7 @@ from hypothesis import strategies as some
 
 from lessonkit.drills import fields, params
 from lessonkit.drills.family import DrillFamily
+from lessonkit.lesson.edits import set_note_text
 from lessonkit.lesson.lesson import (
     KINDS,
     Block,
@@ -29,10 +30,12 @@ from lessonkit.lesson.lesson import (
     PageBreak,
     Paper,
     Space,
+    UnknownAid,
     UnknownDrill,
     clean_line,
     clean_text,
 )
+from lessonkit.lesson.page_aid import aid_if_known
 from lessonkit.storage import blocks, strict, whole_files
 from lessonkit.storage.lesson_file import (
     LessonFileError,
@@ -118,6 +121,7 @@ def any_block(block_id: str) -> some.SearchStrategy[Block]:
         some.builds(Heading, LINES, some.integers(1, 2), one),
         some.builds(Note, TEXTS, one),
         some.builds(Drill, drills(), one),
+        some.builds(UnknownAid, LINES.filter(lambda code: aid_if_known(code) is None), UNKNOWN_SETTINGS, one),
         some.builds(UnknownDrill, LINES.filter(lambda code: code != "every-kind"), UNKNOWN_SETTINGS, one),
         some.builds(Space, some.integers(1, 250), one),
         some.builds(PageBreak, one),
@@ -315,6 +319,30 @@ def test_a_drill_of_an_unknown_family_is_kept_as_it_was() -> None:
     assert f'"drill": {unknown.settings}\n' in BYTES.decode()
     spread = changed('"list":[1,{"a":null}]', '"list" : [ 1 ,\n {"a": null} ]')
     assert lesson_from_bytes(spread, "a") == SAMPLE
+
+
+def test_an_aid_that_is_not_known_is_kept_as_it_was() -> None:
+    """A newer program's aid survives being opened, edited and saved by this one, with numbers as they were written."""
+    settings = '{"rows":3.50,"deep":{"list":[1,{"a":null}]},"é":"\\u00e9"}'
+    lesson = Lesson(blocks=(Note("before", "n"), UnknownAid("sticker-chart", settings, "u")))
+    data = lesson_to_bytes(lesson)
+    assert lesson_from_bytes(data, "a") == lesson
+    assert f'"settings": {settings}\n' in data.decode()
+    spread = data.replace(b'"deep":{"list"', b'"deep" : {\n "list"')
+    assert spread != data
+    assert lesson_from_bytes(spread, "a") == lesson
+    edited = lesson_from_bytes(lesson_to_bytes(set_note_text(lesson, "n", "after")), "a")
+    assert edited.blocks[1] == lesson.blocks[1]
+
+
+@pytest.mark.parametrize("settings", [b"[]", b"3", b'"x"', b"null", b'{"a": ' + b"[" * 30 + b"]" * 30 + b"}"])
+def test_what_no_aid_can_have_as_settings_is_refused(settings: bytes) -> None:
+    """Kept as it is does not mean unread: what would hurt later is refused with its place."""
+    data = lesson_to_bytes(Lesson(blocks=(UnknownAid("sticker-chart", "{}", "u"),)))
+    wrong = data.replace(b'"settings": {}', b'"settings": ' + settings)
+    assert wrong != data
+    with pytest.raises(LessonFileError, match=r"blocks\[0\].settings"):
+        lesson_from_bytes(wrong, "a")
 
 
 def test_settings_that_a_file_leaves_out_keep_their_default() -> None:
