@@ -7,33 +7,29 @@ from dataclasses import replace
 from typing import Any
 
 from desktop.forms.editors import ListEditor, SideBySideEditor, WholeEditor, YesNoEditor
+from desktop.forms.lesson_options import (
+    FINGERS_PRINTED,
+    PAPERS,
+    SIXES,
+    SPELLINGS,
+    STRENGTHS,
+    STYLE_WORDS,
+    said,
+    staves_said,
+)
 from desktop.forms.long_text import LongTextEditor
+from desktop.forms.picture_editor import PictureEditor
 from desktop.forms.row import Group
 from desktop.forms.text_editors import TextEditor
 from desktop.forms.word_forms import WordForm
 from desktop.forms.wording import capital
 from desktop.open_lesson import OpenLesson
 from desktop.words import english, say
-from lessonkit.drills.exercise import FingersShown
 from lessonkit.drills.params import Whole
 from lessonkit.hands.profile import PRESETS, span_from_words
 from lessonkit.lesson.edits import set_aims, set_author, set_hands, set_house, set_paper, set_tempo, set_title
-from lessonkit.lesson.lesson import FASTEST, SLOWEST, Lesson, Paper, clean_line
+from lessonkit.lesson.lesson import FASTEST, SLOWEST, Lesson, clean_line
 from lessonkit.theory.label_style import CHOICES
-
-_STYLE_WORDS = {
-    "half_diminished": english("Half-diminished"),
-    "major_seventh": english("Major seventh"),
-    "minor": english("Minor"),
-    "diminished": english("Diminished"),
-}
-
-_STAVES = (
-    (60, english(", smallest")), (65, english(", compact")), (70, english(", for readers")),
-    (75, english(", for adults who begin")), (80, ""), (90, english(", for children")), (100, english(", large print")),
-    (120, english(", large print")), (140, ""), (160, english(", largest")),
-)  # fmt: skip
-"""Heights of a staff in tenths of a millimetre, and whom they suit (common practice)."""
 
 _SPAN_HELP = english(
     "From the tip of the thumb to the tip of the little finger, spread flat: 205, 20.5 cm, small, medium, large "
@@ -54,7 +50,7 @@ class LessonForm(WordForm):
         symbols = self.add_group(say("Chord symbols"))
         for name, faces in CHOICES.items():
             editor = SideBySideEditor([(f"C{face}", face) for face in faces])
-            self.add_row(symbols, name, _STYLE_WORDS[name], editor, self._style(name))
+            self.add_row(symbols, name, STYLE_WORDS[name], editor, self._style(name))
         care = self.add_group(say("Care"))
         self.add_row(
             care, "caution", say("At the foot of the handout"), LongTextEditor(), self._caution,
@@ -85,17 +81,17 @@ class LessonForm(WordForm):
         self.add_row(
             group, "tempo", say("Tempo"), tempo, self._edit(say("Tempo"), set_tempo), say("In quarter notes a minute.")
         )
-        names: list[tuple[str, Any]] = [
-            ("A4", Paper.A4), (say("Letter"), Paper.LETTER), (say("A4 or Letter"), Paper.BOTH), ("A5", Paper.A5),
-            (say("A3, all larger"), Paper.A3),
-        ]  # fmt: skip
-        papers = ListEditor(names)
+        papers = ListEditor(said(PAPERS))
         self.add_row(group, "paper", say("Paper"), papers, self._edit(say("Paper"), set_paper))
-        staves: list[tuple[str, Any]] = [(f"{size / 10:g} mm{say(words)}", size) for size, words in _STAVES]
         self.add_row(
-            group, "staff_tenths", say("Staff"), ListEditor(staves),
+            group, "staff_tenths", say("Staff"), ListEditor(staves_said()),
             self._house("staff_tenths", say("Size of the staff")),
             say("From the lowest line to the highest."),
+        )  # fmt: skip
+        self.add_row(
+            group, "letterhead", say("Picture at the head"), PictureEditor(),
+            self._house("letterhead", say("Picture at the head")),
+            say("A PNG or JPEG picture, printed above the title of the first page."),
         )  # fmt: skip
         self.add_row(
             group, "is_close", say("Close spacing"), YesNoEditor(), self._house("is_close", say("Spacing")),
@@ -119,17 +115,11 @@ class LessonForm(WordForm):
         for name, words in (("right_span", say("Right hand opens")), ("left_span", say("Left hand opens"))):
             span = TextEditor(span_from_words, lambda millimetres: f"{millimetres:.0f} mm", "205 mm")
             self.add_row(group, name, words, span, self._hands(name), _SPAN_HELP)
-        strengths: list[tuple[str, Any]] = [
-            (say("No matter"), 0),
-            (say("As usual"), 1),
-            (say("Strongly"), 2),
-            (say("Nearly always"), 3),
-        ]
         for name, words in (
             ("keep_thumb_off_black", say("Thumb off black keys")),
             ("keep_little_finger_off_black", say("Little finger off black keys")),
         ):
-            self.add_row(group, name, words, ListEditor(strengths), self._hands(name))
+            self.add_row(group, name, words, ListEditor(said(STRENGTHS)), self._hands(name))
         self.add_row(
             group, "avoid_stretches", say("Spare wide stretches"), YesNoEditor(), self._hands("avoid_stretches")
         )  # fmt: skip
@@ -145,26 +135,21 @@ class LessonForm(WordForm):
         )  # fmt: skip
 
     def _add_fingers(self, group: Group) -> None:
-        printed: list[tuple[str, Any]] = [
-            (say("As usual for each drill"), None),
-            *((capital(one.value), one) for one in FingersShown if one is not FingersShown.LESSON),
-        ]
         self.add_row(
-            group, "fingers", say("Fingers printed"), ListEditor(printed),
+            group, "fingers", say("Fingers printed"), ListEditor(said(FINGERS_PRINTED)),
             self._house("fingers", say("Fingers printed")),
             say("In all drills that have no choice of their own."),
         )  # fmt: skip
 
     def _add_spelling(self, group: Group) -> None:
-        sixes: list[tuple[str, Any]] = [(say("G♭, six flats"), True), (say("F♯, six sharps"), False)]
         self.add_row(
-            group, "prefers_flats_at_six", say("Six signs"), ListEditor(sixes),
+            group, "prefers_flats_at_six", say("Six signs"), ListEditor(said(SIXES)),
             self._house("prefers_flats_at_six", say("Spelling")),
             say("Where two keys sound alike and both have six signs, this one is printed."),
         )  # fmt: skip
-        spellings: list[tuple[str, Any]] = [(say("Strict"), False), (say("Easy to read"), True)]
         self.add_row(
-            group, "is_friendly", say("Notes"), ListEditor(spellings), self._house("is_friendly", say("Spelling")),
+            group, "is_friendly", say("Notes"), ListEditor(said(SPELLINGS)),
+            self._house("is_friendly", say("Spelling")),
             say(
                 "Strict gives every tone of a chord its own letter; "
                 "easy to read avoids double signs and C♭, F♭, E♯, B♯."

@@ -16,7 +16,6 @@ from PySide6.QtCore import QObject, Signal
 from desktop.laid_aside import Stamp, lay_aside, stamp_of
 from desktop.words import say
 from lessonkit.storage.curriculum_file import read_curriculum, save_curriculum
-from lessonkit.storage.house_file import read_house, save_house
 from lessonkit.storage.strict import LessonFileError
 from lessonkit.storage.term_file import read_term, save_term
 
@@ -103,14 +102,9 @@ class FileSaving(QObject):
 
 def saving_of_terms(aside_folder: Path) -> FileSaving:
     """For terms."""
-    return FileSaving(read_term, save_term, aside_folder, say("term files"))
+    return FileSaving(read_term, save_term, aside_folder, "term files")
 
 
 def saving_of_levels(aside_folder: Path) -> FileSaving:
     """For the levels of a curriculum."""
-    return FileSaving(read_curriculum, save_curriculum, aside_folder, say("curriculum files"))
-
-
-def saving_of_houses(aside_folder: Path) -> FileSaving:
-    """For house styles."""
-    return FileSaving(read_house, save_house, aside_folder, say("house files"))
+    return FileSaving(read_curriculum, save_curriculum, aside_folder, "curriculum files")

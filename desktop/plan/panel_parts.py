@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QSize, Qt
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QListWidget,
     QPushButton,
     QScrollArea,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
     QVBoxLayout,
     QWidget,
 )
@@ -92,8 +94,20 @@ def lines(name: str, description: str) -> QListWidget:
     made.setAccessibleName(name)
     made.setAccessibleDescription(description)
     made.setWordWrap(True)
+    made.setResizeMode(QListWidget.ResizeMode.Adjust)
+    made.setTextElideMode(Qt.TextElideMode.ElideNone)
+    made.setItemDelegate(_Roomy(made))
     made.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
     return made
+
+
+class _Roomy(QStyledItemDelegate):
+    """Signs of another face make a line a little higher than Qt reckons, which would cut the last one."""
+
+    # Qt overrides
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex) -> QSize:
+        return super().sizeHint(option, index) + QSize(0, 6)
 
 
 def row_of(*widgets: QWidget) -> QHBoxLayout:

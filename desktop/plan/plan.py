@@ -41,6 +41,7 @@ class Plan:
         """The room."""
         from desktop.aside import Aside
         from desktop.plan.file_saving import saving_of_levels, saving_of_terms
+        from desktop.plan.open_house import OpenHouse, saving_of_houses
         from desktop.plan.open_levels import OpenLevels
         from desktop.plan.open_term import OpenTerm
         from desktop.plan.plan_room import PlanRoom
@@ -49,7 +50,8 @@ class Plan:
         laid_aside = state_folder() / "terms laid aside"
         open_term = OpenTerm(saving_of_terms(laid_aside))
         levels = OpenLevels(saving_of_levels(laid_aside))
-        self._room = PlanRoom(self._memory, self._desk.messages.tell, self, open_term, levels, self._aside)
+        house = OpenHouse(saving_of_houses(laid_aside))
+        self._room = PlanRoom(self._memory, self._desk.messages.tell, self, open_term, levels, house, self._aside)
         return self._room
 
     @property
@@ -79,6 +81,17 @@ class Plan:
             desk.selection.select(block_id)
             desk.view.show_block(block_id)
         return True
+
+    def lesson_at(self, path: Path) -> Lesson | None:
+        """The lesson that is open in the lessons room, where it is of this file."""
+        opened = self._desk.open_lesson
+        is_here = opened.path is not None and opened.path.absolute() == path.absolute()
+        return opened.lesson if is_here else None
+
+    def edit_lesson(self, label: str, lesson: Lesson) -> None:
+        """Change the lesson that is open in the lessons room; it is saved there."""
+        self._desk.writing.end()
+        self._desk.open_lesson.edit(label, lesson)
 
     def may_close(self) -> bool:
         """Whether the window may go."""

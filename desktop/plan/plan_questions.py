@@ -10,6 +10,7 @@ from desktop.words import say
 
 TERMS = "Terms (*.term)"
 TABLES = "Tables for spreadsheets (*.csv)"
+HOUSES = "House styles (*.house)"
 LEVELS = "Levels (*.curriculum)"
 
 
@@ -43,6 +44,18 @@ class PlanQuestions:
         """The file to keep new levels in."""
         name, _ = QFileDialog.getSaveFileName(self._parent, say("Keep the levels in"), str(suggested), LEVELS)
         return _with_suffix(name, ".curriculum")
+
+    def house_to_open(self, folder: Path) -> Path | None:
+        """The house style to open."""
+        name, _ = QFileDialog.getOpenFileName(self._parent, say("Open house style"), str(folder), say(HOUSES))
+        return Path(name) if name else None
+
+    def where_to_keep_house(self, suggested: Path) -> Path | None:
+        """The file to keep a new house style in."""
+        name, _ = QFileDialog.getSaveFileName(
+            self._parent, say("Keep the house style in"), str(suggested), say(HOUSES)
+        )  # fmt: skip
+        return _with_suffix(name, ".house")
 
     def where_to_bind(self, folder: Path) -> Path | None:
         """The folder for binders."""

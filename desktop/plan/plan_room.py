@@ -20,10 +20,12 @@ from desktop.plan.binder_part import BinderPart
 from desktop.plan.counting import Counting
 from desktop.plan.coverage_part import CoveragePart
 from desktop.plan.hardness_part import HardnessPart
+from desktop.plan.house_part import HousePart
 from desktop.plan.lessons_beside import LessonsBeside
 from desktop.plan.levels_part import LevelsPart
 from desktop.plan.new_term import Begun, NewTerm
 from desktop.plan.open_file import OpenFile
+from desktop.plan.open_house import OpenHouse
 from desktop.plan.open_levels import OpenLevels
 from desktop.plan.open_term import OpenTerm
 from desktop.plan.panel_parts import button, into
@@ -34,10 +36,11 @@ from desktop.words import say
 from lessonkit.curriculum.term import Term
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.curriculum_file import SUFFIX as LEVELS_SUFFIX
+from lessonkit.storage.house_file import SUFFIX as HOUSE_SUFFIX
 from lessonkit.storage.strict import LessonFileError
 
-_LEVELS = "levels"
-"""Under which name the file of the levels that were open last is remembered."""
+_LEVELS, _HOUSE = "levels", "house style"
+"""Under which names the files that were open last are remembered."""
 
 
 class Window(Protocol):
@@ -48,6 +51,8 @@ class Window(Protocol):
     def show_lesson(
         self, path: Path, block_id: str = "", edit: tuple[str, Callable[[Lesson], Lesson]] | None = None
     ) -> bool: ...
+    def lesson_at(self, path: Path) -> Lesson | None: ...
+    def edit_lesson(self, label: str, lesson: Lesson) -> None: ...
 
 
 PARTS: tuple[tuple[str, Callable[[PlanRoom], QWidget]], ...] = (
@@ -56,6 +61,7 @@ PARTS: tuple[tuple[str, Callable[[PlanRoom], QWidget]], ...] = (
     ("Difficulty", lambda room: room.make_hardness()),
     ("Binder", lambda room: room.make_binder()),
     ("Levels", lambda room: room.make_levels()),
+    ("House style", lambda room: room.make_house()),
 )
 """The parts of the room, each made when it is first looked at."""
 
@@ -73,6 +79,7 @@ class PlanRoom(QWidget):
         window: Window,
         open_term: OpenTerm,
         levels: OpenLevels,
+        house: OpenHouse,
         aside: Aside,
     ) -> None:
         super().__init__()
@@ -81,6 +88,7 @@ class PlanRoom(QWidget):
         self._window = window
         self.open_term = open_term
         self.levels = levels
+        self.house = house
         self.aside = aside
         self.beside = LessonsBeside(aside)
         self.counting = Counting(aside)
@@ -115,7 +123,8 @@ class PlanRoom(QWidget):
         self.beside.told.connect(tell)
         for one in self._open_files:
             one.told.connect(lambda sentence: tell(sentence if sentence.endswith(".") else f"{sentence}."))
-        levels.changed.connect(self.changed)
+        for one in (levels, house):
+            one.changed.connect(self.changed)
         self.show_part(PARTS[0][0])
 
     @property
@@ -141,7 +150,7 @@ class PlanRoom(QWidget):
     def undoing(self) -> OpenFile:
         """What Undo and Redo work on: that of the part that is shown, where it has one of its own."""
         part = self._stack.currentWidget()
-        return part.undoing if isinstance(part, LevelsPart) else self.open_term
+        return part.undoing if isinstance(part, LevelsPart | HousePart) else self.open_term
 
     def show_part(self, title: str) -> None:
         """Show a part of the term."""
@@ -241,7 +250,7 @@ class PlanRoom(QWidget):
 
     def _go(self, by: int) -> None:
         part = self._stack.currentWidget()
-        if not isinstance(part, WeeksPart | CoveragePart | HardnessPart | LevelsPart | BinderPart):
+        if not isinstance(part, WeeksPart | CoveragePart | HardnessPart | BinderPart | LevelsPart | HousePart):
             self.begin_new.setFocus(Qt.FocusReason.OtherFocusReason)
             return
         panes = [pane for pane in part.panes if pane.isVisible()]
@@ -278,6 +287,20 @@ class PlanRoom(QWidget):
         part.opened.connect(lambda path: self._memory.keep_words(_LEVELS, str(path.absolute())))
         return part
 
+    def make_house(self) -> HousePart:
+        """The part with the house style; the one that was open last is opened, or the first beside the term."""
+        part = HousePart(
+            self.house, self.open_term, self.beside, self._window,
+            lambda: self.questions.house_to_open(self._folder),
+            lambda: self.questions.where_to_keep_house(self._folder / f"{say('House style')}{HOUSE_SUFFIX}"),
+        )  # fmt: skip
+        part.shown.connect(self._window.show_lesson)
+        part.told.connect(self._tell)
+        part.mended.connect(lambda: self.beside.look(self.open_term.folder))
+        part.opened.connect(lambda path: self._memory.keep_words(_HOUSE, str(path.absolute())))
+        self._open_kept(self.house, _HOUSE, HOUSE_SUFFIX)
+        return part
+
     def make_binder(self) -> BinderPart:
         """The part that binds the term."""
         part = BinderPart(
@@ -298,7 +321,7 @@ class PlanRoom(QWidget):
 
     @property
     def _open_files(self) -> tuple[OpenFile, ...]:
-        return self.open_term, self.levels
+        return self.open_term, self.levels, self.house
 
     def _open_kept(self, one: OpenFile, kept: str, suffix: str) -> None:
         words = self._memory.words(kept)
@@ -308,9 +331,9 @@ class PlanRoom(QWidget):
 
     def close_runs(self) -> None:
         """The window goes."""
-        part = self.parts.get("Binder")
-        if isinstance(part, BinderPart):
-            part.close_run()
+        for part in self.parts.values():
+            if isinstance(part, BinderPart | HousePart):
+                part.close_run()
 
     def close_files(self) -> None:
         """Everything is written before the window goes."""
