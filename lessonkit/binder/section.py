@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator, Mapping
 from datetime import date
 
 from lessonkit.curriculum.issue import issued
-from lessonkit.curriculum.seen import Axis, counted
+from lessonkit.curriculum.seen import Axis, counted, plain_key
 from lessonkit.curriculum.term import DatedWeek, Placement, Term
+from lessonkit.drawing.shapes import Drawing
+from lessonkit.drills.passages import key_onsets
+from lessonkit.drills.realise import realise
 from lessonkit.lesson import prose
 from lessonkit.lesson.lesson import Drill, Lesson
 from lessonkit.pages.editions import Edition, edition_pages
 from lessonkit.pages.flow import pages_of
+from lessonkit.pages.flowing import ANSWERS
 from lessonkit.pages.page import Page
 from lessonkit.students.adapt import adapt
 from lessonkit.students.student import Student
+from lessonkit.theory.key import Key
 from lessonkit.values import dataclass
 
 
@@ -41,12 +47,52 @@ class Section:
     pages: tuple[Page, ...]
 
     def found(self, axis: Axis) -> Iterator[tuple[object, int]]:
-        """What its drills contain along an axis, each with the place of a page (0 first) on which it begins."""
-        begins = {part.block_id: place for place, page in reversed([*enumerate(self.pages)]) for part in page.parts}
+        """What its drills contain along an axis, each with the place of a page (0 first) on which it stands.
+
+        A drill stands where it begins, a key on every page that has notes in it. Of a key whose notes are not printed,
+        as on a worksheet, it is the page on which its drill begins.
+        """
+        places = self._places
         for block in self.lesson.blocks:
-            if isinstance(block, Drill) and block.id in begins:
-                for value, _ in counted(block.family, self.lesson.setting).cells(axis, axis):
-                    yield value, begins[block.id]
+            if not isinstance(block, Drill) or block.id not in places:
+                continue
+            own = places[block.id]
+            found = {value for value, _ in counted(block.family, self.lesson.setting).cells(axis, axis)}
+            if axis is Axis.KEY:
+                printed = self._keys_printed(block, own)
+                for place, keys in printed:
+                    yield from ((key, place) for key in keys & found)
+                found = found.difference(*(keys for _, keys in printed))
+            yield from ((value, own[0][0]) for value in found)
+
+    @property
+    def _places(self) -> dict[str, list[tuple[int, Drawing]]]:
+        """For each block the drawings of it, each with the place of its page; the answers are not counted."""
+        found: dict[str, list[tuple[int, Drawing]]] = {}
+        for place, page in enumerate(self.pages):
+            if any(entry.text == ANSWERS for entry in page.outline):
+                break
+            for part in page.parts:
+                if part.block_id:
+                    found.setdefault(part.block_id, []).append((place, part.placed.drawing))
+        return found
+
+    def _keys_printed(self, drill: Drill, drawings: list[tuple[int, Drawing]]) -> list[tuple[int, set[Key]]]:
+        """The keys in which each drawing of a drill has notes."""
+        try:
+            exercise = realise(drill.family, self.lesson.setting)
+        except ValueError:
+            return []
+        begins = key_onsets(exercise)
+        onsets = [onset for onset, _ in begins]
+        if len(begins) < 2:
+            return [(drawings[0][0], {plain_key(key) for _, key in begins})]
+        found: list[tuple[int, set[Key]]] = []
+        for place, drawing in drawings:
+            events = {int(mark.name.partition(".")[0]) for mark in drawing.marks if mark.kind == "note"}
+            sections = {bisect_right(onsets, exercise.events[event].onset) - 1 for event in events}
+            found.append((place, {plain_key(begins[section][1]) for section in sections if section >= 0}))
+        return found
 
 
 def section_of(lesson: Lesson, told: str, contents: Contents = STUDENT) -> Section:

@@ -16,6 +16,7 @@ from lessonkit.binder.bound import bound
 from lessonkit.binder.jobs import MADE, BinderJob, Form, jobs_for, make_binder, make_binders, teacher_job
 from lessonkit.binder.rows import Row, pages_of_rows
 from lessonkit.binder.section import STUDENT, Contents, Section, placed_for, section_of, sections_for
+from lessonkit.curriculum.coverage import TWELVE_MAJOR
 from lessonkit.curriculum.seen import WORDS, Axis
 from lessonkit.curriculum.term import Group, Placement, Term, Week
 from lessonkit.drills.family import family
@@ -118,6 +119,37 @@ def test_the_index_names_the_pages_on_which_keys_and_drills_stand() -> None:
         for part in parts:
             for value, _ in part.found(axis):
                 assert WORDS[axis](value) in text
+
+
+def test_the_index_names_every_page_on_which_a_key_is_played() -> None:
+    """A drill through twelve keys takes pages; each key is looked up where its chord names stand, read from the PDF."""
+    lesson = Lesson("Round", blocks=(Note("Go round.", "n"), drill("broken-chords", key_count=12, quality="maj7")))
+    part = section_of(lesson, "Week 1")
+    reader = read(bound("Autumn", "", [part]))
+    texts = [page.extract_text() for page in reader.pages]
+    assert len(part.pages) > 2
+    index = texts[-1]
+    for key in TWELVE_MAJOR:
+        line = next(line for line in index.split("\n") if line.startswith(f"{key} "))
+        told = [int(number) for number in line.removeprefix(f"{key} ").split(", ")]
+        played = [number for number, text in enumerate(texts[1:-1], 2) if f"{key.tonic}maj7" in _music(text)]
+        assert told == played
+    assert len({line for line in index.split("\n") if " major " in line}) == 12
+
+
+def _music(text: str) -> str:
+    """The text of a page without the caption, which names the chord of the first key."""
+    return "\n".join(line for line in text.split("\n") if "broken" not in line)
+
+
+def test_the_index_of_a_worksheet_leads_to_its_drill() -> None:
+    """Where no notes are printed there is still a page; the answers are no place of their own."""
+    sheet = drill("broken-chords", key_count=12, worksheet="notes")
+    part = section_of(Lesson("Sheet", blocks=(sheet,)), "", Contents(has_answers=True))
+    found = [(key, place) for key, place in part.found(Axis.KEY)]
+    assert {key for key, _ in found} == set(TWELVE_MAJOR)
+    answers = next(place for place, page in enumerate(part.pages) if any(e.text == "Answers" for e in page.outline))
+    assert max(place for _, place in found) < answers
 
 
 def test_a_contents_that_takes_pages_moves_what_is_behind_it() -> None:
