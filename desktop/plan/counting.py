@@ -9,18 +9,22 @@ from dataclasses import field
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from desktop.aside import Aside
+from desktop.plan.open_levels import OpenLevels
 from lessonkit.curriculum.coverage import Coverage, Span, coverage_of, coverage_of_term
 from lessonkit.curriculum.hardness import Hardest, Jump, hardest_by_week, jumps
 from lessonkit.curriculum.introduced import TooEarly, too_early
 from lessonkit.curriculum.issue import Improved, improved_since, issued
 from lessonkit.curriculum.proposals import Proposal, fill
 from lessonkit.curriculum.search import LONGEST_QUERY, read_query, search
-from lessonkit.curriculum.seen import Axis, Cell, counted
+from lessonkit.curriculum.seen import Axis, Cell, Skill, counted
 from lessonkit.curriculum.term import Term
 from lessonkit.drills.difficulty import by_hand
 from lessonkit.drills.exercise import Hand
 from lessonkit.lesson.lesson import Drill, Lesson
 from lessonkit.values import dataclass
+
+Before = Mapping[Skill, tuple[Skill, ...]]
+"""For each skill those that have to come first."""
 
 BREATH = 0.0005
 """Seconds of rest between two drills, in which the window's thread can go on."""
@@ -57,9 +61,10 @@ class Counting(QObject):
     was_judged = Signal()
     """``judged`` is of the term as it is."""
 
-    def __init__(self, aside: Aside) -> None:
+    def __init__(self, aside: Aside, levels: OpenLevels) -> None:
         super().__init__()
         self._aside = aside
+        self._levels = levels
         self._wanted: tuple[Term, Mapping[str, Lesson]] | None = None
         self._turn = self._searches = 0
         self.coverage = Coverage()
@@ -69,6 +74,8 @@ class Counting(QObject):
         self._soon.setSingleShot(True)
         self._soon.setInterval(0)
         self._soon.timeout.connect(self._begin)
+        levels.changed.connect(self._judge_again)
+        levels.opened.connect(self._judge_again)
 
     def count(self, term: Term, lessons: Mapping[str, Lesson]) -> None:
         """Count a term; of several wishes in a row the last one is heard."""
@@ -83,10 +90,10 @@ class Counting(QObject):
 
     def propose(self, rows: Axis, columns: Axis, cell: Cell, then: Callable[[Proposal | None], None]) -> None:
         """Work out a drill that fills a gap, and hand it or None to ``then``."""
-        coverage = self.coverage
+        coverage, curriculum = self.coverage, self._levels.curriculum
 
         def work() -> Proposal | None:
-            return fill(coverage, rows, columns, cell) if coverage.lessons else None
+            return fill(coverage, rows, columns, cell, curriculum) if coverage.lessons else None
 
         self._aside.ask("proposal", work, then)
 
@@ -107,10 +114,16 @@ class Counting(QObject):
 
     def _take_coverage(self, coverage: Coverage) -> None:
         assert self._wanted is not None
-        (term, lessons), turn = self._wanted, self._turn
         self.coverage, self.is_covered = coverage, True
         self.covered.emit()
-        self._aside.ask("judged", lambda: self._judge(term, lessons, coverage, turn), self._take_judged)
+        self._judge_again()
+
+    def _judge_again(self) -> None:
+        if self._wanted is not None and self.is_covered:
+            (term, lessons), turn, coverage = self._wanted, self._turn, self.coverage
+            before = self._levels.curriculum.needed_before
+            self.is_judged = False
+            self._aside.ask("judged", lambda: self._judge(term, lessons, coverage, before, turn), self._take_judged)
 
     def _take_judged(self, judged: Judged) -> None:
         if self.is_covered:
@@ -144,7 +157,9 @@ class Counting(QObject):
         found = search(coverage_of(lessons.items()), query)
         return Sought(text, frozenset(one.place.lesson for one in found), query.told)
 
-    def _judge(self, term: Term, lessons: Mapping[str, Lesson], coverage: Coverage, turn: int) -> Judged:
+    def _judge(
+        self, term: Term, lessons: Mapping[str, Lesson], coverage: Coverage, before: Before, turn: int
+    ) -> Judged:
         for taught in coverage.lessons:
             for block in taught.lesson.blocks:
                 if turn != self._turn:
@@ -156,4 +171,4 @@ class Counting(QObject):
                         continue
                     time.sleep(BREATH)
         weeks = hardest_by_week(coverage)
-        return Judged(weeks, jumps(weeks), too_early(coverage), improved_since(term, lessons))
+        return Judged(weeks, jumps(weeks), too_early(coverage, before), improved_since(term, lessons))

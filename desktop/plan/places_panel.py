@@ -11,13 +11,20 @@ from desktop.forms.row import quiet_label
 from desktop.plan.panel_parts import button
 from desktop.plan.wording import place_words, short_day, title_of
 from desktop.spoken import name_of
-from desktop.words import say
+from desktop.words import english, say
 from lessonkit.curriculum.coverage import Place
-from lessonkit.curriculum.proposals import Proposal
+from lessonkit.curriculum.proposals import Fits, Proposal
 from lessonkit.lesson.lesson import Lesson
 
 _PLACE = Qt.ItemDataRole.UserRole
 WIDTH = 304
+
+_FITS = {
+    Fits.FIRST: english("the first in which the skill is known and nothing is harder than what came before."),
+    Fits.HARDEST: english("the last, since it is harder than anything before."),
+    Fits.TOO_EARLY: english("the last, since not everything has come that should come first."),
+}
+"""Why a drill is proposed for its week."""
 
 
 class PlacesPanel(QFrame):
@@ -101,10 +108,7 @@ class PlacesPanel(QFrame):
         if proposal is None:
             self.why.setText(say("No drill at hand can be changed so that it fills this gap. Write one yourself."))
         else:
-            why = proposal.why
-            for name in lessons:
-                why = why.replace(name, f"“{title_of(name, lessons)}”")
-            self.why.setText(f"{proposal.drill.title}, {why[:1].lower()}{why[1:]}.")
+            self.why.setText(_why(proposal, lessons))
         self.why.show()
         self.put_in.setVisible(proposal is not None)
 
@@ -114,6 +118,20 @@ class PlacesPanel(QFrame):
     def _put_in(self) -> None:
         if self._proposal is not None:
             self.put_in_asked.emit(self._proposal)
+
+
+def _why(proposal: Proposal, lessons: Mapping[str, Lesson]) -> str:
+    """What is proposed, a sentence a line."""
+    drill = say(proposal.drill.title)
+    if proposal.like:
+        told = [say("{drill}, made of the one in “{title}”.", drill=drill, title=title_of(proposal.like, lessons))]
+    else:
+        told = [say("{drill}, as it usually is.", drill=drill)]
+    if proposal.level:
+        told.append(say("{level} asks for it.", level=proposal.level))
+    title = title_of(proposal.lesson, lessons)
+    where = say("Week {week}, “{title}”:", week=proposal.week, title=title) if proposal.week else f"“{title}”:"
+    return "\n".join([*told, f"{where} {say(_FITS[proposal.fits])}"])
 
 
 def _when(place: Place) -> str:

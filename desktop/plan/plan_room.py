@@ -91,7 +91,7 @@ class PlanRoom(QWidget):
         self.house = house
         self.aside = aside
         self.beside = LessonsBeside(aside)
-        self.counting = Counting(aside)
+        self.counting = Counting(aside, levels)
         self.questions = PlanQuestions(self)
         self.weeks = WeeksPart(open_term, self.beside, self.counting)
         self.parts: dict[str, QWidget] = {}
@@ -276,7 +276,6 @@ class PlanRoom(QWidget):
 
     def make_levels(self) -> LevelsPart:
         """The part with the levels; those that were open last are opened, or the first beside the term."""
-        self._open_kept(self.levels, _LEVELS, LEVELS_SUFFIX)
         part = LevelsPart(
             self.levels, self.counting, self.beside, self.aside, self.student_folders,
             lambda: self.open_term.term.everybody,
@@ -374,6 +373,8 @@ class PlanRoom(QWidget):
 
     def _begin_another(self) -> None:
         self.beside.look(self.open_term.folder)
+        # What comes first judges the weeks, too.
+        self._open_kept(self.levels, _LEVELS, LEVELS_SUFFIX)
         self._follow()
         self.show_part(PARTS[0][0])
 

@@ -15,6 +15,7 @@ from desktop.plan.measuring import Kind
 from desktop.plan.plan_room import PlanRoom
 from desktop.rooms import LESSONS
 from lessonkit.curriculum.coverage import TWELVE_MAJOR, coverage_of
+from lessonkit.curriculum.level_edits import add_before
 from lessonkit.curriculum.levels import Curriculum, measured, measured_all
 from lessonkit.curriculum.seen import Skill
 from lessonkit.drills.exercise import Hand
@@ -236,3 +237,13 @@ def test_new_levels_begin_in_a_file_of_their_own(driver: Driver, room: PlanRoom,
     press(driver, part, "open")
     assert driver.notebook.desk.messages.sentence.startswith("The levels were not opened. bad.curriculum")
     assert part.levels.path == answers.saving
+
+
+def test_what_comes_first_judges_the_weeks(driver: Driver, room: PlanRoom, part: LevelsPart) -> None:
+    """An arrow that the term does not keep is told where the weeks are judged."""
+    skills = [one.skill for one in part.levels.curriculum.levels[0].requirements]
+    before = {one.what for one in room.counting.judged.too_early}
+    assert not part.levels.attempt("Never", lambda one: add_before(one, Skill.parse("of-tomorrow:line"), skills[0]))
+    driver.qtbot.waitUntil(lambda: room.counting.is_judged, timeout=60000)
+    told = {one.what for one in room.counting.judged.too_early}
+    assert told - before == {skills[0].words}

@@ -14,7 +14,7 @@ from lessonkit.curriculum.hardness import JUMP, hardest_by_week, height, jumps, 
 from lessonkit.curriculum.introduced import named_in, too_early
 from lessonkit.curriculum.levels import Curriculum, Level, Requirement, loop_in, measured
 from lessonkit.curriculum.pictures import hardness_chart, order_picture
-from lessonkit.curriculum.proposals import fill
+from lessonkit.curriculum.proposals import Fits, fill
 from lessonkit.curriculum.seen import Axis, Skill, counted
 from lessonkit.drills.difficulty import by_hand, difficulty
 from lessonkit.drills.exercise import Hand
@@ -157,6 +157,25 @@ def test_a_gap_in_the_course_gets_a_drill_in_a_week_that_can_carry_it() -> None:
     for hand, one in by_hand(proposal.drill, lesson.setting).items():
         assert one.score <= max(hands[hand].score for hands in weeks.values() if hand in hands)
     assert "B major" in proposal.why
+
+
+def test_what_is_proposed_comes_after_what_the_levels_put_before_it() -> None:
+    """The right week is also one in which everything has come that should come first."""
+    easy = Drill(made("broken-chords", quality="maj7", key="Gb"), "a")
+    jump = Drill(made("chord-jumps", quality="maj7", key="C"), "b")
+    coverage = in_weeks((NAMED, easy), (NAMED, replace(easy, id="c")), (NAMED, jump), (NAMED, replace(easy, id="e")))
+    cell = (POSITIONS, Key.parse("C"))
+    free = fill(coverage, Axis.SKILL, Axis.KEY, cell)
+    assert free is not None
+    levels = Curriculum(levels=(Level("Begin", (Requirement(POSITIONS),)),), before=((JUMPS, POSITIONS),))
+    bound = fill(coverage, Axis.SKILL, Axis.KEY, cell, levels)
+    assert bound is not None
+    assert free.week < bound.week == 3
+    assert "which Begin asks for" in bound.why
+    never = Curriculum(before=((Skill.parse("stride:bass"), POSITIONS),))
+    late = fill(coverage, Axis.SKILL, Axis.KEY, cell, never)
+    assert late is not None
+    assert (late.week, late.fits) == (4, Fits.TOO_EARLY)
 
 
 def test_the_same_number_draws_the_same_and_another_student_draws_others() -> None:
