@@ -80,6 +80,16 @@ class Faces(Enum):
         return replace(style, half_diminished="ø7", major_seventh="Δ7") if self is Faces.SIGNS else style
 
 
+class ShownAs(Enum):
+    """What a drill is read from; a worksheet is always on staves, since anything else would give its answers away."""
+
+    STAVES = "staves"
+    LEFT_IN_LETTERS = "staves, the left hand in letters besides"
+    LETTERS = "letters"
+    PICTURES = "keyboard pictures and letters"
+    EAR = "by ear"
+
+
 class Wide(Enum):
     """What is done where a hand cannot reach."""
 

@@ -18,6 +18,7 @@ from lessonkit.drills.choices import Faces as Faces
 from lessonkit.drills.choices import FingersHold as FingersHold
 from lessonkit.drills.choices import Hands as Hands
 from lessonkit.drills.choices import Metre as Metre
+from lessonkit.drills.choices import ShownAs as ShownAs
 from lessonkit.drills.choices import Texture as Texture
 from lessonkit.drills.choices import Turning as Turning
 from lessonkit.drills.choices import Wide as Wide
@@ -158,6 +159,10 @@ class DrillFamily(Declared):
         help="As the lesson says for all its drills, or as this kind of drill usually has them.",
     )  # fmt: skip
     faces: Faces = fields.choice(Faces.LESSON, label="Chord names written", group="On the page")
+    shown_as: ShownAs = fields.choice(
+        ShownAs.STAVES, label="Shown as", group="On the page",
+        help="For students who read little or no notation yet, or are to do without.",
+    )  # fmt: skip
     prints_remarks: bool = fields.yes_no(
         True, label="Remarks below it", group="On the page",
         help="What was respelled and what to know of its fingers; told when the lesson is checked all the same.",

@@ -8,10 +8,12 @@ from functools import lru_cache
 from typing import Any
 
 from lessonkit.drawing.shapes import Drawing
+from lessonkit.drills.choices import ShownAs
 from lessonkit.drills.chord_map import ChordMap
 from lessonkit.drills.difficulty import difficulty
 from lessonkit.drills.exercise import Blank, Exercise, Hand
 from lessonkit.drills.family import DrillFamily
+from lessonkit.drills.in_letters import by_ear, in_letters
 from lessonkit.drills.reach_marks import reach_marks, reach_sentences
 from lessonkit.drills.realise import realise
 from lessonkit.drills.reasoning import reasons
@@ -19,6 +21,7 @@ from lessonkit.drills.setting import Setting
 from lessonkit.drills.tempo_ladder import is_dotted, tempo_ladder
 from lessonkit.drills.told import chance_told, keys_in_words, remarks_told
 from lessonkit.engraving.engrave import engrave
+from lessonkit.lesson import prose
 from lessonkit.lesson.aids.chords_in_bars import ChordsInBars
 from lessonkit.lesson.aids.letter_names import LetterNames
 from lessonkit.lesson.aids.shape_pictures import MOST, ShapePictures
@@ -48,7 +51,7 @@ from lessonkit.pages.map_drawing import badge_of, map_drawing
 from lessonkit.pages.page_look import PageLook, Reading
 from lessonkit.pages.paper import MILLIMETRE, SHEETS
 from lessonkit.pages.parts import BlockDrawing, Part, Turn
-from lessonkit.pages.prose_drawing import for_teacher, heading_drawing, note_drawing
+from lessonkit.pages.prose_drawing import for_teacher, heading_drawing, note_drawing, paragraph_parts
 from lessonkit.pages.style import (
     CLOSE,
     CLOSE_POSTER,
@@ -162,6 +165,9 @@ def _drill(family: DrillFamily, setting: Setting, look: PageLook) -> BlockDrawin
         systems = engrave(exercise, look)
     except ValueError as error:
         return framed(family.title, str(error), setting.label_style, look)
+    shown_as = ShownAs.STAVES if exercise.has_answers or look.reading is not Reading.STAFF else family.shown_as
+    if shown_as is ShownAs.EAR:
+        return note_drawing(by_ear(exercise), setting, look)
     parts = list(_caption_parts(family, exercise, setting, look))
     if look.shows_answers and not exercise.has_answers:
         # Nothing is asked; the drill has its place in the lesson and only its reasons here.
@@ -169,6 +175,8 @@ def _drill(family: DrillFamily, setting: Setting, look: PageLook) -> BlockDrawin
     if look.reading is not Reading.STAFF and not look.shows_answers:
         shown = aid_drawing(READINGS[look.reading], Scene(setting, drill=family), look)
         return BlockDrawing(_turned((*parts, *shown.parts)))
+    if shown_as in OTHERWISE:
+        return BlockDrawing(_turned((*parts, *OTHERWISE[shown_as](family, exercise, setting, look))))
     marks = tempo_ladder(family, setting)
     if marks and not look.shows_answers:
         ladder = ladder_drawing(marks, "♩." if is_dotted(family) else "♩", look.width, look.letters.caption)
@@ -176,7 +184,8 @@ def _drill(family: DrillFamily, setting: Setting, look: PageLook) -> BlockDrawin
     for place, system in enumerate(systems):
         above = (SPACE_BETWEEN_SYSTEMS if place else SPACE_BELOW_CAPTION) * look.letters.scale
         parts.append(Part(system, above, after=turn_after(system, exercise)))
-    below = (*_below(family, exercise, setting, look), *_why(family, exercise, setting, look))
+    besides = _letters(family, exercise, setting, look) if shown_as is ShownAs.LEFT_IN_LETTERS else ()
+    below = (*_below(family, exercise, setting, look), *besides, *_why(family, exercise, setting, look))
     if below:
         parts[-1] = replace(parts[-1], keeps=True)
     return BlockDrawing(_turned((*parts, *below)))
@@ -256,6 +265,37 @@ READINGS: dict[Reading, PageAid] = {
     Reading.SYMBOLS: ChordsInBars(heading_words="-"),
 }
 """What stands in the place of staves; a test holds that no reading is missing."""
+
+
+MOST_SHAPES = 12
+"""As many shapes of a drill are shown as pictures above its letters."""
+
+
+def _words(text: str, setting: Setting, look: PageLook) -> tuple[Part, ...]:
+    """Words as wide as the staves."""
+    labels, above = setting.label_style, 2 * SPACE_BELOW_CAPTION * look.letters.scale
+    first, *others = paragraph_parts(prose.read(text, setting), look.letters.body, look.width, labels, look)
+    return (replace(first, above=above), *others)
+
+
+def _letters(family: DrillFamily, exercise: Exercise, setting: Setting, look: PageLook) -> tuple[Part, ...]:
+    """The notes in letters; of the left hand alone where the rest is read from staves."""
+    hands = (Hand.LEFT,) if family.shown_as is ShownAs.LEFT_IN_LETTERS else exercise.hands
+    return _words(in_letters(exercise, hands), setting, look)
+
+
+def _shapes(family: DrillFamily, exercise: Exercise, setting: Setting, look: PageLook) -> tuple[Part, ...]:
+    """The shapes on the keyboard, and all notes in letters below them."""
+    pictures = ShapePictures(heading_words="-", most=MOST_SHAPES)
+    drawn = aid_drawing(pictures, Scene(setting, drill=family), look)
+    return (*drawn.parts, *_letters(family, exercise, setting, look))
+
+
+OTHERWISE: dict[ShownAs, Callable[[DrillFamily, Exercise, Setting, PageLook], tuple[Part, ...]]] = {
+    ShownAs.LETTERS: _letters,
+    ShownAs.PICTURES: _shapes,
+}
+"""What stands in the place of the staves of one drill."""
 
 
 @lru_cache(maxsize=256)

@@ -6,9 +6,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 
+from lessonkit.drills.choices import ShownAs
 from lessonkit.drills.easier_drills import easier_drills
 from lessonkit.drills.exercise import Exercise, FingersShown, Hand
 from lessonkit.drills.family import DrillFamily, Hands
+from lessonkit.drills.in_letters import in_letters
 from lessonkit.drills.params import METRONOME_MARKS
 from lessonkit.drills.reach_marks import ReachMark, reach_marks
 from lessonkit.drills.realise import realise
@@ -18,17 +20,14 @@ from lessonkit.drills.tempo_ladder import is_dotted, nearest_mark
 from lessonkit.drills.within_reach import ReachWay, ways_within_reach
 from lessonkit.drills.worksheet import Worksheet
 from lessonkit.lesson import edits
-from lessonkit.lesson.aids.keyboard_picture import MOST_PICTURES, WIDEST, KeyboardPicture
-from lessonkit.lesson.lesson import Aid, Block, Drill, Lesson, Note, Paper
+from lessonkit.lesson.lesson import Block, Drill, Lesson, Note, Paper
 from lessonkit.students.adapted import Edit, Kind, Proposal, Step
 from lessonkit.students.dealing import dealt, in_keys, keys_of_drill
 from lessonkit.students.items_played import items_of
 from lessonkit.students.marks import RATINGS, Cause, Mark
-from lessonkit.students.reading import by_ear, in_letters
 from lessonkit.students.student import ReadingLevel, Student
 from lessonkit.students.vocabulary import in_simpler_chords, unknown_qualities, unknown_words
 from lessonkit.students.weakness import plain_key
-from lessonkit.theory.pitch import Pitch
 
 MOST_WAYS = 3
 """As many changes are joined to bring one drill within reach, before its chords are rolled."""
@@ -296,21 +295,12 @@ def _best(ways: Iterator[ReachWay | None]) -> ReachWay | None:
 
 def _as_read(drill: Drill, exercise: Exercise, level: ReadingLevel, lesson: Lesson) -> tuple[str, Edit] | None:
     family = drill.family
-    if level in (ReadingLevel.KEYBOARD, ReadingLevel.LETTERS):
-        summary = exercise.summary or family.summary(lesson.setting)
-        text = f"**{exercise.key}** · {summary}\n\n{_letters(exercise)}"
-        letters = _replacing(Note(text, drill.id))
-        pictures = _pictures(drill, exercise) if level is ReadingLevel.KEYBOARD else None
-        if pictures is None:
-            return "in letters in place of staves", letters
-        shown = _below(drill.id, pictures)
-        return "keyboard pictures and letters in place of staves", lambda now: shown(letters(now))
-    if level is ReadingLevel.ONE_STAFF and family.hands is Hands.BOTH and Hand.LEFT in exercise.hands:
-        new_id = f"letters-{drill.id}"[:40]
-        if _has(lesson, new_id):
-            return None
-        note = Note(f"The lower staff in letters:\n\n{in_letters(exercise, (Hand.LEFT,))}", new_id)
-        return "the lower staff in letters besides", _below(drill.id, note)
+    shown = _SHOWN_AS.get(level)
+    if shown is ShownAs.LEFT_IN_LETTERS and (family.hands is not Hands.BOTH or Hand.LEFT not in exercise.hands):
+        shown = None
+    if shown is not None:
+        # What the teacher has chosen for the drill itself stays.
+        return _as_shown(drill, shown) if family.shown_as is ShownAs.STAVES else None
     is_chords = len(exercise.chords) > 1 and not family.has_passing_notes
     if not is_chords:
         return None
@@ -324,33 +314,33 @@ def _as_read(drill: Drill, exercise: Exercise, level: ReadingLevel, lesson: Less
             return None
         names = "degrees" if by_degree else "chord symbols"
         return f"{names} only, the staves left empty", _replacing(Drill(changed, drill.id))
-    if level is ReadingLevel.EAR:
-        return "by ear", _replacing(Note(by_ear(exercise), drill.id))
+    if level is ReadingLevel.EAR and family.shown_as is ShownAs.STAVES:
+        return _as_shown(drill, ShownAs.EAR)
     return None
+
+
+_SHOWN_AS = {
+    ReadingLevel.KEYBOARD: ShownAs.PICTURES, ReadingLevel.LETTERS: ShownAs.LETTERS,
+    ReadingLevel.ONE_STAFF: ShownAs.LEFT_IN_LETTERS,
+}  # fmt: skip
+"""What is read in the place of staves, whatever the drill plays."""
+
+_SHOWN_WORDS = {
+    ShownAs.PICTURES: "keyboard pictures and letters in place of staves",
+    ShownAs.LETTERS: "in letters in place of staves",
+    ShownAs.LEFT_IN_LETTERS: "the lower staff in letters besides", ShownAs.EAR: "by ear",
+}  # fmt: skip
+
+
+def _as_shown(drill: Drill, shown: ShownAs) -> tuple[str, Edit]:
+    """The same drill, read from something else; it follows every change of key as any drill does."""
+    return _SHOWN_WORDS[shown], _replacing(Drill(replace(drill.family, shown_as=shown), drill.id))
 
 
 def _below_level(level: ReadingLevel) -> ReadingLevel:
     """The level before; from chord symbols, degrees and the ear back to the staves."""
     levels = list(ReadingLevel)
     return levels[min(levels.index(level) - 1, levels.index(ReadingLevel.GRAND_STAFF))]
-
-
-def _pictures(drill: Drill, exercise: Exercise) -> Aid | None:
-    """The first shapes of the drill on the keys."""
-    hand = exercise.hands[0] if exercise.hands else Hand.RIGHT
-    shapes: dict[int, dict[int, Pitch]] = {}
-    for event in exercise.of(hand):
-        shapes.setdefault(event.group, {}).update({pitch.midi: pitch for pitch in event.pitches})
-    lines: dict[tuple[str, ...], str] = {}
-    for shape in shapes.values():
-        if len(shape) > 1 and max(shape) - min(shape) <= WIDEST:
-            pitches = [pitch for _, pitch in sorted(shape.items())]
-            # The same shape an octave higher has the same picture.
-            lines.setdefault(tuple(str(pitch.name) for pitch in pitches), " ".join(pitch.ascii for pitch in pitches))
-    if not lines:
-        return None
-    what = "\n".join(list(lines.values())[:MOST_PICTURES])
-    return Aid(KeyboardPicture(what=what, hand=hand), f"keys-{drill.id}"[:40])
 
 
 def _letters(exercise: Exercise) -> str:

@@ -1,11 +1,15 @@
 """Each kind of block drawn: none is missing, none disappears, and nothing is drawn twice."""
 
 import dataclasses
+from dataclasses import replace
 
 import pytest
 
 from lessonkit.drawing.shapes import Drawing, Rect, Text
+from lessonkit.drills.choices import ShownAs
 from lessonkit.drills.families.broken_chords import BrokenChords
+from lessonkit.drills.realise import realise
+from lessonkit.drills.worksheet import Worksheet
 from lessonkit.lesson.lesson import (
     KINDS,
     Block,
@@ -39,6 +43,13 @@ def drawn(block: Block, lesson: Lesson = LESSON) -> BlockDrawing:
 def words_of(drawing: BlockDrawing) -> list[str]:
     """The words of each part, as they are printed."""
     return ["".join(shape.text for shape in part.drawing.shapes if isinstance(shape, Text)) for part in drawing.parts]
+
+
+def texts_of(drawing: Drawing) -> list[str]:
+    """The texts of a drawing, also of those that lie within it."""
+    return [shape.text for shape in drawing.shapes if isinstance(shape, Text)] + [
+        mark.detail for mark in drawing.marks if mark.kind == "text"
+    ]
 
 
 def test_every_kind_of_block_has_a_drawer() -> None:
@@ -133,6 +144,36 @@ def test_a_drill_has_a_caption_with_its_key_that_keeps_with_the_first_system() -
     assert len(drawing.parts) >= 3
     assert words_of(drawing)[0].startswith("E♭ major · ")
     assert [part.keeps for part in drawing.parts] == [True, *[False] * (len(drawing.parts) - 1)]
+
+
+@pytest.mark.parametrize("key", ["Eb", "D"])
+def test_a_drill_in_letters_follows_the_key(key: str) -> None:
+    """The letters are those of the drill as it is, in whatever key the lesson is brought to."""
+    lesson = replace(LESSON, key=Key.parse(key))
+    drill = BrokenChords(octaves=1, shown_as=ShownAs.LETTERS)
+    printed = " ".join(words_of(drawn(Drill(drill), lesson)))
+    assert str(Key.parse(key)) in printed
+    for pitch in {pitch for event in realise(drill, lesson.setting).events for pitch in event.pitches}:
+        assert str(pitch.name) in printed
+
+
+@pytest.mark.parametrize("key", ["Eb", "D"])
+def test_keyboard_pictures_press_the_keys_of_the_drill(key: str) -> None:
+    """Each picture has the letters of one of its shapes, and below them stand all its notes."""
+    lesson = replace(LESSON, key=Key.parse(key))
+    drill = BrokenChords(octaves=1, shown_as=ShownAs.PICTURES)
+    drawing = drawn(Drill(drill), lesson)
+    names = {str(pitch.name) for event in realise(drill, lesson.setting).events for pitch in event.pitches}
+    letters = {text for part in drawing.parts for text in texts_of(part.drawing)}
+    assert names <= letters
+    below = drawn(Drill(replace(drill, shown_as=ShownAs.LETTERS)), lesson)
+    assert words_of(drawing)[-1] == words_of(below)[-1]
+
+
+def test_a_worksheet_is_on_staves_whoever_reads_it() -> None:
+    """In letters it would give its answers away."""
+    sheet = BrokenChords(worksheet=Worksheet.NOTES)
+    assert drawn(Drill(replace(sheet, shown_as=ShownAs.LETTERS))) == drawn(Drill(sheet))
 
 
 def test_a_drill_that_cannot_be_built_says_why_in_its_place() -> None:

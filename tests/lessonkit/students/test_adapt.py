@@ -10,11 +10,13 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as some
 
+from lessonkit.drills.choices import ShownAs
 from lessonkit.drills.exercise import Roll
 from lessonkit.drills.families.broken_chords import BrokenChords
 from lessonkit.drills.families.left_hand_tenths import LeftHandTenths, Touch
 from lessonkit.drills.families.progression_through_keys import ProgressionThroughKeys
 from lessonkit.drills.family import DrillFamily, Hands, families
+from lessonkit.drills.in_letters import in_letters
 from lessonkit.drills.key_deck import Order
 from lessonkit.drills.params import Choice
 from lessonkit.drills.reach_marks import reach_marks
@@ -25,6 +27,7 @@ from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson, Note, Paper
 from lessonkit.students.adapt import adapt, with_choice
 from lessonkit.students.adapted import Kind
 from lessonkit.students.item import Item
+from lessonkit.students.items_played import given_blocks
 from lessonkit.students.marks import Cause, Mark
 from lessonkit.students.student import AgeBand, ReadingLevel, Student
 from lessonkit.theory.key import Key
@@ -125,23 +128,33 @@ def test_unknown_chords_are_told_and_asked_about() -> None:
     assert not any(block.id == "new-d0" for block in answered.blocks)
 
 
+SHOWN_AS = {
+    ReadingLevel.KEYBOARD: ShownAs.PICTURES, ReadingLevel.LETTERS: ShownAs.LETTERS,
+    ReadingLevel.ONE_STAFF: ShownAs.LEFT_IN_LETTERS, ReadingLevel.EAR: ShownAs.EAR,
+}  # fmt: skip
+
+
 @pytest.mark.parametrize("level", ReadingLevel)
-def test_every_reading_level_keeps_the_notes(level: ReadingLevel) -> None:
-    """Letters name the very notes of the drill; symbols and degrees leave the same exercise on the answer page."""
+def test_every_reading_level_keeps_the_drill_and_its_notes(level: ReadingLevel) -> None:
+    """Only what it is read from is another, so that it is heard, marked and brought to other keys as before."""
     one = lesson(ProgressionThroughKeys(count=1))
     found = adapt(one, replace(PLAIN, reading=level), DAY).lesson
     before = realise(ProgressionThroughKeys(count=1), one.setting)
     block = found.block("d0")
-    if isinstance(block, Drill):
-        after = realise(block.family, found.setting)
-        assert [event.pitches for event in after.events] == [event.pitches for event in before.events]
-    elif level is not ReadingLevel.EAR:
-        assert isinstance(block, Note)
-        named = {str(pitch.name) for event in before.events for pitch in event.pitches}
-        listed = block.text.split("\n\n", 1)[1]
-        words = {word for line in listed.split("\n") for word in line.split(": ")[-1].replace("+", " ").replace(
-            ",", " ").replace("|", " ").split()}  # fmt: skip
-        assert words == named
+    assert isinstance(block, Drill)
+    after = realise(block.family, found.setting)
+    assert [event.pitches for event in after.events] == [event.pitches for event in before.events]
+    assert block.family.shown_as is SHOWN_AS.get(level, ShownAs.STAVES)
+    assert given_blocks(found) == given_blocks(one)
+
+
+def test_letters_name_the_very_notes() -> None:
+    """Every note of every hand, and no other."""
+    exercise = realise(ProgressionThroughKeys(count=1), lesson().setting)
+    listed = in_letters(exercise, exercise.hands)
+    words = {word for line in listed.split("\n") for word in line.split(": ")[-1].replace("+", " ").replace(
+        ",", " ").replace("|", " ").split()}  # fmt: skip
+    assert words == {str(pitch.name) for event in exercise.events for pitch in event.pitches}
 
 
 def test_pain_gives_stretches_a_rest_until_it_is_cleared() -> None:
@@ -215,7 +228,7 @@ LESSONS = some.builds(
 MAY_CHANGE = {
     Kind.KEYS: {"key_order", "key_list", "order", "keys"},
     Kind.TEMPO: {"ladder_steps", "ladder_start", "ladder_goal"},
-    Kind.READING: {"worksheet", "shows_chord_names", "shows_degrees", "fingers_shown"},
+    Kind.READING: {"worksheet", "shows_chord_names", "shows_degrees", "fingers_shown", "shown_as"},
 }
 """Which settings a change of a kind may touch; for reach these are inversion, fifth and the choices of how."""
 

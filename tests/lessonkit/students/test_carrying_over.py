@@ -5,14 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 
 from lessonkit.drills.families.broken_chords import BrokenChords
+from lessonkit.drills.families.left_hand_tenths import LeftHandTenths, Touch
 from lessonkit.drills.families.progression_through_keys import ProgressionThroughKeys
 from lessonkit.hands.profile import HandProfile
 from lessonkit.lesson import edits
 from lessonkit.lesson.lesson import Drill, Note
 from lessonkit.students.adapt import adapt, with_choice
 from lessonkit.students.carrying_over import carried_over
+from lessonkit.students.marks import Cause
 from lessonkit.students.student import ReadingLevel
-from tests.lessonkit.students.test_adapt import DAY, PLAIN, WEAK_IN_FLATS, lesson
+from tests.lessonkit.students.test_adapt import DAY, PLAIN, WEAK_IN_FLATS, lesson, mark
 
 ORIGINAL = lesson(ProgressionThroughKeys(count=4), BrokenChords())
 SMALL = replace(WEAK_IN_FLATS, hands=HandProfile().with_span(190))
@@ -142,8 +144,10 @@ def test_a_change_taken_back_leaves_what_was_edited_by_hand() -> None:
 
 
 def test_a_change_taken_back_puts_the_drill_in_the_place_of_words_changed_by_hand() -> None:
-    """Who takes letters back wants the staves, whatever was written into the letters."""
-    reader = replace(PLAIN, reading=ReadingLevel.LETTERS)
-    adapted = adapt(ORIGINAL, reader, DAY)
-    by_hand = replace(adapted, lesson=edits.set_note_text(adapted.lesson, "d1", "In my own words."))
-    assert with_choice(by_hand, reader, "reading:d1", False).lesson.block("d1") == ORIGINAL.block("d1")
+    """Who lets a drill be played again wants the drill, whatever was written into the words in its place."""
+    sore = replace(PLAIN, marks=(mark("left-hand-tenths/C/left", 1, cause=Cause.PAIN),))
+    original = lesson(LeftHandTenths(touch=Touch.SOLID))
+    adapted = adapt(original, sore, DAY)
+    by_hand = replace(adapted, lesson=edits.set_note_text(adapted.lesson, "d0", "In my own words."))
+    assert isinstance(by_hand.lesson.block("d0"), Note)
+    assert isinstance(with_choice(by_hand, sore, "pain:d0", False).lesson.block("d0"), Drill)

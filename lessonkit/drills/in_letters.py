@@ -11,7 +11,7 @@ _MIDDLE_C = Pitch.parse("C4")
 
 
 def in_letters(exercise: Exercise, hands: tuple[Hand, ...]) -> str:
-    """The notes of some hands as the text of a note block: a line for each hand in each key, bars parted by strokes."""
+    """The notes of some hands in the words of a note: a line for each hand in each key, bars parted by strokes."""
     lines: list[str] = []
     for label, bars in _keys(exercise):
         where = f"**{label}** " if label else ""
