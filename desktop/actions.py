@@ -176,6 +176,7 @@ MENUS: tuple[Menu, ...] = (
     ("&View", (
         *(Row(f"{name}_room", f"&{number} {title}", lambda desk, name=name: lambda: desk.enter(name),  # type: ignore[misc]
               f"Ctrl+{number}", is_on=lambda desk, name=name: desk.room == name, choice="room",  # type: ignore[misc]
+              text_of=lambda desk, number=number, title=title: f"&{number} {say(title)}",  # type: ignore[misc]
               is_everywhere=True) for number, (name, title) in enumerate(TITLES.items(), 1)),
         None,
         Row("zoom_in", "Zoom &in", lambda desk: desk.view_in_sight.zoom_in, Keys.ZoomIn, short="Larger"),
@@ -191,6 +192,8 @@ MENUS: tuple[Menu, ...] = (
         Row("keyboard", "&Keyboard", lambda desk: desk.fold_keyboard, "F10", is_on=lambda desk: desk.shows_keyboard),
         Row("step_on", "Step &on", lambda desk: lambda: desk.keyboard.step(1), "Alt+Right", _has_drill),
         Row("step_back", "Step &back", lambda desk: lambda: desk.keyboard.step(-1), "Alt+Left", _has_drill),
+        None,
+        Filled("Lan&guage", lambda desk, menu: desk.fill_languages(menu)),
         None,
         Row("system", "As the &computer", lambda desk: lambda: desk.dress("system"),
             is_on=lambda desk: desk.appearance == "system", choice="appearance", is_everywhere=True),

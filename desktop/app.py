@@ -9,6 +9,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
 
+from desktop.words import LANGUAGES
+
 NO_SCREEN = "There is no screen to open the notebook on; set DISPLAY, or make a picture with --picture FILE."
 
 
@@ -26,7 +28,7 @@ def run(arguments: Sequence[str]) -> int:
         os.environ["QT_QPA_PLATFORM"] = "offscreen"
         from desktop.picture import take_picture
 
-        return take_picture(given.lesson, given.picture, given.size, given.dark)
+        return take_picture(given.lesson, given.picture, given.size, given.dark, given.language)
     if not has_screen():
         print(f"desktop: {NO_SCREEN}", file=sys.stderr)
         return 1
@@ -57,4 +59,5 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--picture", type=Path, metavar="OUT.png", help="save a picture of the window and end")
     parser.add_argument("--size", type=_size, default=(1440, 900), help="of the picture, such as 1440x900")
     parser.add_argument("--dark", action="store_true", help="the picture in dark tones")
+    parser.add_argument("--language", choices=tuple(LANGUAGES), default="en", help="of the picture, such as de")
     return parser

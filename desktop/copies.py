@@ -62,7 +62,7 @@ def keys_typed(typed: str, lesson: Lesson) -> tuple[Key, ...]:
         key = typed_key(word.removesuffix("m") if lesson.key.is_minor else word, lesson.key.mode)
         if key is None or key.mode is not lesson.key.mode:
             raise ValueError(
-                say("{word!r} is no {word2} key; write keys like D, F, Bb", word=word, word2=lesson.key.mode.word)
+                say("{typed!r} is no {mode} key; write keys like D, F, Bb", typed=word, mode=say(lesson.key.mode.word))
             )
         keys.append(key)
     if not keys:

@@ -27,6 +27,7 @@ from desktop.hands.margin_tags import MarginTags, PrintedDifficulty
 from desktop.hands.reach_outlines import ReachOutlines
 from desktop.keyboard.keyboard_part import KeyboardPart
 from desktop.keyboard.moment_marks import MomentMarks
+from desktop.language import fill_languages
 from desktop.lesson_choice import LessonChoice
 from desktop.listening.listening import Listening
 from desktop.listening.playing_in import PlayingIn
@@ -329,12 +330,16 @@ class Desk(QObject):
             action.setToolTip(str(path))
             action.triggered.connect(lambda checked=False, path=path: self.files.open_recent(path))
 
+    def fill_languages(self, menu: QMenu) -> None:
+        """The languages of the window."""
+        fill_languages(menu, self._memory, self.messages)
+
     def fill_insert(self, menu: QMenu, groups: Sequence[str]) -> None:
         """What can be put in, of these groups of the shelf."""
         for entry in self.entries:
             if entry.group in groups:
-                action = menu.addAction(entry.title.replace("&", "&&"))
-                action.setToolTip(entry.about)
+                action = menu.addAction(entry.shown_title.replace("&", "&&"))
+                action.setToolTip(entry.shown_about)
                 action.triggered.connect(lambda checked=False, entry=entry: self.insert(entry.make()))
 
     def _go(self, by: int) -> None:

@@ -94,15 +94,8 @@ def _read(path: Path, arrived: Callable[[Excerpt | str, str], None]) -> None:
 
 
 def _left_out(report: tuple[str, ...]) -> str:
-    told = " ".join(report[:MOST_TOLD])
+    told = " ".join(map(say, report[:MOST_TOLD]))
     more = len(report) - MOST_TOLD
-    return (
-        told
-        if more <= 0
-        else say(
-            "{told} {more} more {what} left out.",
-            told=told,
-            more=more,
-            what=say("thing was") if more == 1 else say("things were"),
-        )
-    )
+    if more <= 0:
+        return told
+    return told + (say(" 1 more thing was left out.") if more == 1 else say(" {n} more things were left out.", n=more))

@@ -15,14 +15,14 @@ from desktop.open_lesson import OpenLesson
 from desktop.preview.drawn_pages import DrawnPages
 from desktop.preview.pages_view import PagesView
 from desktop.selection import Selection
-from desktop.words import say
+from desktop.words import english, say
 
 if TYPE_CHECKING:
     from lessonkit.export import ExportJob
 
-STOPPED = "Saving for other programs was stopped; the files that were saved stay."
-AT_WORK = "Files for other programs are being saved already; wait for them, or stop them first."
-SAVING = "Saving for other programs …"
+STOPPED = english("Saving for other programs was stopped; the files that were saved stay.")
+AT_WORK = english("Files for other programs are being saved already; wait for them, or stop them first.")
+SAVING = english("Saving for other programs …")
 
 PROCESSES = 2
 

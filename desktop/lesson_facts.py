@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime
 from pathlib import Path
 
+from desktop.words import say
 from lessonkit.lesson.lesson import Drill, Lesson
 from lessonkit.storage.lesson_file import SUFFIX, LessonFileError, read_lesson
 from lessonkit.theory.key import Key
@@ -38,7 +39,7 @@ class LessonFacts:
     def families(self) -> tuple[str, ...]:
         """The drill families of the lesson by title, in the order in which they come."""
         blocks = self.lesson.blocks if self.lesson is not None else ()
-        return tuple(dict.fromkeys(block.family.title for block in blocks if isinstance(block, Drill)))
+        return tuple(dict.fromkeys(say(block.family.title) for block in blocks if isinstance(block, Drill)))
 
     def answers(self, search: str) -> bool:
         """Whether every word of a search stands in something that is told of it."""

@@ -77,6 +77,15 @@ class Memory:
         self._settings.setValue("appearance", appearance)
 
     @property
+    def language(self) -> str:
+        """The code of the window's language, or ``system`` to follow the computer."""
+        return str(self._settings.value("language", "system"))
+
+    @language.setter
+    def language(self, code: str) -> None:
+        self._settings.setValue("language", code)
+
+    @property
     def room(self) -> str:
         """The room that was entered last; the lessons where none was."""
         return str(self._settings.value("room", "lessons"))

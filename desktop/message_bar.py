@@ -40,6 +40,7 @@ class MessageBar(QFrame):
     def tell(self, sentence: str, *offers: tuple[str, Callable[[], None]]) -> None:
         """Say a sentence, with buttons for what can be done; each closes the message."""
         self._take_offers_away()
+        sentence = say(sentence)
         self._words.setText(sentence)
         self._words.setAccessibleName(sentence)
         for place, (words, call) in enumerate(offers):
@@ -53,8 +54,9 @@ class MessageBar(QFrame):
 
     def go_on(self, before: str, sentence: str) -> bool:
         """Say something else in the place of a sentence whose offers stay; says whether that one was still there."""
-        if self.sentence != before:
+        if self.sentence != say(before):
             return False
+        sentence = say(sentence)
         self._words.setText(sentence)
         self._words.setAccessibleName(sentence)
         return True

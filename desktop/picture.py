@@ -8,6 +8,7 @@ from pathlib import Path
 from PySide6.QtWidgets import QApplication
 
 from desktop.frame import NotebookFrame
+from desktop.language import speak
 from desktop.lesson_documents import read_document
 from desktop.memory import Memory
 from desktop.notebook import Notebook
@@ -17,7 +18,9 @@ from lessonkit.lesson.lesson import Drill, Lesson
 from lessonkit.storage.strict import LessonFileError
 
 
-def take_picture(lesson_path: Path | None, out: Path, size: tuple[int, int], is_dark: bool) -> int:
+def take_picture(
+    lesson_path: Path | None, out: Path, size: tuple[int, int], is_dark: bool, language: str = "en"
+) -> int:
     """Save a picture of the window; answers the exit code."""
     try:
         lesson, beside = read_document(lesson_path) if lesson_path is not None else (Lesson(), None)
@@ -25,6 +28,7 @@ def take_picture(lesson_path: Path | None, out: Path, size: tuple[int, int], is_
         print(f"desktop: {error}", file=sys.stderr)
         return 1
     application = make_application()
+    speak(language)
     apply_theme(application, DARK if is_dark else LIGHT)
     memory = Memory()
     frame = NotebookFrame(memory)

@@ -13,11 +13,11 @@ from threading import Thread
 from PySide6.QtCore import QObject, Qt, QTimer, Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QStackedWidget, QToolButton, QWidget
 
-from desktop.words import say
+from desktop.words import english, say
 
 LESSONS, STUDENTS, TERMS = "lessons", "students", "terms"
 
-TITLES = {LESSONS: "Lessons", STUDENTS: "Students", TERMS: "Terms"}
+TITLES = {LESSONS: english("Lessons"), STUDENTS: english("Students"), TERMS: english("Terms")}
 """What the rooms are called, in their order."""
 
 
@@ -86,7 +86,7 @@ class Fetching(QObject):
 
     def begin(self) -> None:
         """Begin; ``done`` tells when all are there."""
-        thread = Thread(target=self._fetch, name=say("fetching {name}", name=self._name), daemon=True)
+        thread = Thread(target=self._fetch, name=f"fetching {self._name}", daemon=True)
         # What the hand asked for is answered first.
         QTimer.singleShot(0, thread.start)
 

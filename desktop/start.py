@@ -12,6 +12,7 @@ from PySide6.QtCore import QObject, QTimer
 from PySide6.QtWidgets import QApplication
 
 from desktop.frame import NotebookFrame
+from desktop.language import speak
 from desktop.memory import Memory, state_folder
 from desktop.theme import dress_application
 from desktop.words import say
@@ -42,6 +43,7 @@ def start(lesson_path: Path | None) -> int:
     leave_sources_unread()
     application = make_application()
     memory = Memory()
+    speak(memory.language)
     dress_application(memory.appearance, memory.has_large_text)
     frame = NotebookFrame(memory)
     frame.when_seen(lambda: begin(frame, memory, lesson_path))

@@ -28,7 +28,7 @@ class Comparison(QDialog):
         self.list.setAccessibleName(say("Differences"))
         self.list.setWordWrap(True)
         for one in found:
-            item = QListWidgetItem(one.sentence, self.list)
+            item = QListWidgetItem(say(one.sentence), self.list)
             item.setData(Qt.ItemDataRole.UserRole, one.block_id)
         if not found:
             QListWidgetItem(say("The two lessons say the same."), self.list)

@@ -8,21 +8,21 @@ from pathlib import Path
 from PySide6.QtWidgets import QFileDialog, QInputDialog, QMessageBox, QWidget
 
 from desktop.lesson_documents import STUDENT_SUFFIX
-from desktop.words import say
+from desktop.words import english, say
 from lessonkit.theory.key import Key
 
-LESSONS = "Lessons (*.lesson *.adapted)"
-PLAIN_LESSONS = "Lessons (*.lesson)"
-STUDENT_LESSONS = "Lessons of a student (*.adapted)"
-HANDOUTS = "PDF documents (*.pdf)"
-EXCERPTS = "Music (*.musicxml *.mxl *.xml *.abc *.txt);;All files (*)"
+LESSONS = english("Lessons (*.lesson *.adapted)")
+PLAIN_LESSONS = english("Lessons (*.lesson)")
+STUDENT_LESSONS = english("Lessons of a student (*.adapted)")
+HANDOUTS = english("PDF documents (*.pdf)")
+EXCERPTS = english("Music (*.musicxml *.mxl *.xml *.abc *.txt);;All files (*)")
 
 EXPORTS = {
-    "Notes as MusicXML (*.musicxml)": ".musicxml",
-    "Notes as MusicXML, packed small (*.mxl)": ".mxl",
-    "Notes as MIDI (*.mid)": ".mid",
-    "Picture in outlines, SVG (*.svg)": ".svg",
-    "Picture in pixels, PNG (*.png)": ".png",
+    english("Notes as MusicXML (*.musicxml)"): ".musicxml",
+    english("Notes as MusicXML, packed small (*.mxl)"): ".mxl",
+    english("Notes as MIDI (*.mid)"): ".mid",
+    english("Picture in outlines, SVG (*.svg)"): ".svg",
+    english("Picture in pixels, PNG (*.png)"): ".png",
 }
 """The kinds of files for other programs, with their endings."""
 
@@ -43,23 +43,25 @@ class Questions:
 
     def lesson_to_open(self, folder: Path) -> Path | None:
         """The lesson to open; None when the hand thought better of it."""
-        name, _ = QFileDialog.getOpenFileName(self._parent, say("Open lesson"), str(folder), LESSONS)
+        name, _ = QFileDialog.getOpenFileName(self._parent, say("Open lesson"), str(folder), say(LESSONS))
         return Path(name) if name else None
 
     def where_to_save(self, suggested: Path) -> Path | None:
         """The file to save the lesson in."""
         kinds = STUDENT_LESSONS if suggested.suffix == STUDENT_SUFFIX else PLAIN_LESSONS
-        name, _ = QFileDialog.getSaveFileName(self._parent, say("Save lesson as"), str(suggested), kinds)
+        name, _ = QFileDialog.getSaveFileName(self._parent, say("Save lesson as"), str(suggested), say(kinds))
         return _with_suffix(name, suggested.suffix)
 
     def where_to_print(self, suggested: Path) -> Path | None:
         """The file to print the handout to."""
-        name, _ = QFileDialog.getSaveFileName(self._parent, say("Print handout to PDF"), str(suggested), HANDOUTS)
+        name, _ = QFileDialog.getSaveFileName(self._parent, say("Print handout to PDF"), str(suggested), say(HANDOUTS))
         return _with_suffix(name, ".pdf")
 
     def excerpt_to_open(self, folder: Path) -> Path | None:
         """The excerpt to put in as a lick."""
-        name, _ = QFileDialog.getOpenFileName(self._parent, say("Open an excerpt as a lick"), str(folder), EXCERPTS)
+        name, _ = QFileDialog.getOpenFileName(
+            self._parent, say("Open an excerpt as a lick"), str(folder), say(EXCERPTS)
+        )
         return Path(name) if name else None
 
     def keys_of_copies(self, key: Key) -> str | None:
@@ -75,14 +77,15 @@ class Questions:
 
     def where_to_export(self, suggested: Path) -> Path | None:
         """The file for other programs; its ending is that of the kind that was chosen, unless another was typed."""
-        kinds = ";;".join(EXPORTS)
+        endings = {say(kind): ending for kind, ending in EXPORTS.items()}
+        kinds = ";;".join(endings)
         name, kind = QFileDialog.getSaveFileName(self._parent, say("Save for other programs"), str(suggested), kinds)
         if not name:
             return None
         path = Path(name)
         if path.suffix.lower() == suggested.suffix or path.suffix.lower() not in EXPORTS.values():
             stem = path.stem if path.suffix.lower() in EXPORTS.values() else path.name
-            path = path.with_name(stem + EXPORTS.get(kind, suggested.suffix))
+            path = path.with_name(stem + endings.get(kind, suggested.suffix))
         return path
 
     def unsaved(self, title: str) -> Unsaved:

@@ -9,6 +9,7 @@ from functools import lru_cache
 from typing import Any
 
 from desktop.editing.insertable import Insertable, is_begun
+from desktop.words import say, within
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.params import Choice, QualityChoice, QualityOrKey
 from lessonkit.lesson.lesson import Drill
@@ -32,7 +33,7 @@ def fitted(entry: Insertable, search: str) -> Insertable | None:
     if drill == entry.family():
         return replace(entry, is_fitted=True)
     return replace(
-        entry, about=f"{_capital(', '.join(told))}. {entry.about}", make=lambda: Drill(drill), is_fitted=True
+        entry, about=f"{_capital(', '.join(told))}. {entry.shown_about}", make=lambda: Drill(drill), is_fitted=True
     )
 
 
@@ -55,7 +56,7 @@ def _settings_named(
         at = _place_of(option_words, left)
         if name not in settings and at is not None:
             settings[name] = option
-            told.append(f"{label.lower()}: {' '.join(option_words)}")
+            told.append(f"{within(say(label))}: {say(' '.join(option_words))}")
             del left[at : at + len(option_words)]
     return settings, tuple(left), told
 
@@ -73,10 +74,12 @@ def _all_options(family: type[DrillFamily]) -> Iterator[tuple[str, str, tuple[st
             continue
         if isinstance(param, Choice):
             for option in param.offered:
-                yield name, param.label, _words(str(option.value)), option
+                for words in dict.fromkeys((str(option.value), say(str(option.value)))):
+                    yield name, param.label, _words(words), option
         elif isinstance(param, QualityChoice | QualityOrKey):
             for quality in QUALITIES:
-                yield name, param.label, _words(quality.words), quality
+                for words in dict.fromkeys((quality.words, say(quality.words))):
+                    yield name, param.label, _words(words), quality
 
 
 def _words(text: str) -> tuple[str, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from desktop.words import say
 from lessonkit.drills.chord_map import ChordMap
 from lessonkit.drills.family import DrillFamily, families
 from lessonkit.lesson.lesson import Aid, Block, DifficultyMap, Drill, Heading, Note, PageBreak, Space
@@ -32,7 +33,23 @@ class Insertable:
     @property
     def text(self) -> str:
         """Everything that it can be found by."""
-        return " ".join((self.group, self.title, self.about, *self.words))
+        said = (self.shown_group, self.shown_title, self.shown_about, *map(say, self.words))
+        return " ".join(dict.fromkeys((self.group, self.title, self.about, *self.words, *said)))
+
+    @property
+    def shown_group(self) -> str:
+        """The group in the window's language."""
+        return say(self.group)
+
+    @property
+    def shown_title(self) -> str:
+        """The name in the window's language; a preset is called as the teacher called it."""
+        return self.title if self.is_kept else say(self.title)
+
+    @property
+    def shown_about(self) -> str:
+        """The purpose in the window's language."""
+        return say(self.about)
 
     def answers(self, search: str) -> bool:
         """Whether every word of a search begins a word of the entry."""
@@ -40,7 +57,7 @@ class Insertable:
 
     def is_called(self, search: str) -> bool:
         """Whether every word of a search begins a word of the entry's name."""
-        return is_begun(search, self.title)
+        return is_begun(search, f"{self.title} {self.shown_title}")
 
 
 _WORDS = (

@@ -214,10 +214,12 @@ class KeyStrip(QFrame):
     def _set(self, key: Key, merge_key: str = "") -> None:
         lesson, target = self._open_lesson.lesson, self._target
         if target is None:
-            self._open_lesson.edit(say("Key of {key}", key=key), set_key(lesson, key), merge_key)
+            self._open_lesson.edit(say("Key of {key}", key=say(str(key))), set_key(lesson, key), merge_key)
         else:
             edited = set_drill_setting(lesson, target.id, "key", key)
-            self._open_lesson.edit(f"{target.family.title} in {key}", edited, merge_key)
+            self._open_lesson.edit(
+                say("{drill} in {key}", drill=say(target.family.title), key=say(str(key))), edited, merge_key
+            )
         self._show()
 
     def _choose_tempo(self, tempo: int) -> None:

@@ -100,9 +100,9 @@ class Palette(QFrame):
         self.pictures.forget_wanted()
         self.list.clear()
         for entry in found(self._entries, search):
-            item = QListWidgetItem(entry.title, self.list)
+            item = QListWidgetItem(entry.shown_title, self.list)
             item.setData(_ENTRY, entry)
-            item.setData(Qt.ItemDataRole.AccessibleDescriptionRole, entry.about)
+            item.setData(Qt.ItemDataRole.AccessibleDescriptionRole, entry.shown_about)
         self.list.setCurrentRow(0)
         self.list.setVisible(bool(self.list.count()))
         self._nothing.setVisible(not self.list.count())

@@ -127,14 +127,14 @@ class Shelf(QFrame):
         for entry in found(self._entries, search):
             if entry.group != group:
                 group = entry.group
-                caption = QListWidgetItem(group)
+                caption = QListWidgetItem(entry.shown_group)
                 caption.setFlags(Qt.ItemFlag.NoItemFlags)
                 caption.setData(_IS_CAPTION, True)
                 self.list.addItem(caption)
-            item = QListWidgetItem(entry.title)
+            item = QListWidgetItem(entry.shown_title)
             item.setData(_ENTRY, entry)
-            item.setData(Qt.ItemDataRole.AccessibleDescriptionRole, entry.about)
-            item.setToolTip(entry.about)
+            item.setData(Qt.ItemDataRole.AccessibleDescriptionRole, entry.shown_about)
+            item.setToolTip(entry.shown_about)
             if entry.is_kept:
                 item.setFlags(item.flags() | Qt.ItemFlag.ItemIsEditable)
                 item.setToolTip(say("F2 renames this preset, Delete deletes it"))

@@ -65,7 +65,7 @@ class WholeEditor(Editor):
 
     def _name_unit(self, value: int) -> None:
         if self._unit:
-            self._box.setSuffix(f" {unit_words(self._unit, value)}")
+            self._box.setSuffix(f" {say(unit_words(self._unit, value))}")
 
     def _report(self, value: int) -> None:
         self._name_unit(value)
@@ -218,31 +218,33 @@ class TypedListEditor(Editor):
 
 def choice_editor(param: params.Choice) -> Editor:
     """Few short options side by side, others in a list."""
-    options: list[tuple[str, Any]] = [(capital(str(option.value)), option) for option in param.offered]
+    options: list[tuple[str, Any]] = [(capital(say(str(option.value))), option) for option in param.offered]
     if len(options) <= _FEW and sum(len(words) for words, _ in options) <= _SHORT:
         return SideBySideEditor(options)
     return ListEditor(options)
 
 
 def _tempo_editor(param: params.TempoMark) -> Editor:
-    unset: list[tuple[str, Any]] = [(capital(param.unset), None)]
+    unset: list[tuple[str, Any]] = [(capital(say(param.unset)), None)]
     return ListEditor(unset + [(str(mark), mark) for mark in params.METRONOME_MARKS])
 
 
 def _key_editor(param: params.KeyChoice) -> Editor:
-    keys = [(capital(str(key)), key) for key in (*MAJOR_KEYS, *MINOR_KEYS)]
+    keys = [(capital(say(str(key))), key) for key in (*MAJOR_KEYS, *MINOR_KEYS)]
     options = [(say("As the lesson"), None), *keys]
-    return TypedListEditor(param, options, lambda setting: say("As the lesson: {key}", key=setting.key))
+    return TypedListEditor(param, options, lambda setting: say("As the lesson: {key}", key=say(str(setting.key))))
 
 
-_QUALITIES = [(quality_words(quality), quality) for quality in QUALITIES]
+def _qualities() -> list[tuple[str, Any]]:
+    return [(quality_words(quality), quality) for quality in QUALITIES]
+
 
 EDITORS: dict[type[Param], Callable[[Any], Editor]] = {
     params.Whole: WholeEditor,
     params.YesNo: lambda param: YesNoEditor(),
     params.Choice: choice_editor,
-    params.QualityChoice: lambda param: TypedListEditor(param, _QUALITIES),
-    params.QualityOrKey: lambda param: TypedListEditor(param, [(say("As the key has it"), None), *_QUALITIES]),
+    params.QualityChoice: lambda param: TypedListEditor(param, _qualities()),
+    params.QualityOrKey: lambda param: TypedListEditor(param, [(say("As the key has it"), None), *_qualities()]),
     params.KeyChoice: _key_editor,
     params.KeyList: lambda param: TextEditor(param.from_text, list_text, "C, F, B♭ …"),
     params.NoteValue: lambda param: ListEditor([(length_words(one), one) for one in param.allowed]),

@@ -200,7 +200,11 @@ class HandsPart(QFrame):
         for remark in verdict.remarks:
             self._say(sentence(remark), "reason")
         if found.reasons:
-            self._caption(f"{capital(found.band.value)}, {found.where}" if found.where else capital(found.band.value))
+            self._caption(
+                f"{capital(say(found.band.value))}, {say(found.where)}"
+                if found.where
+                else capital(say(found.band.value))
+            )
             for reason in found.reasons:
                 self._say(sentence(reason))
         else:

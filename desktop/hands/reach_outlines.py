@@ -15,6 +15,7 @@ from desktop.hands.words import sentence
 from desktop.preview.overlay import Overlay
 from desktop.preview.page_layout import PageLayout
 from desktop.theme import tones_of
+from desktop.words import say
 from lessonkit.drills.reach_marks import ReachMark
 from lessonkit.drills.realise import realise
 
@@ -58,7 +59,7 @@ class ReachOutlines(Overlay):
         found = next((mark for area, mark in self.outlines(layout) if area.contains(point)), None)
         if found is None:
             return ""
-        return "\n".join([sentence(found.sentence), *(sentence(advice) for advice in found.advice)])
+        return "\n".join([sentence(say(found.sentence)), *(sentence(say(advice)) for advice in found.advice)])
 
 
 def _outlines(layout: PageLayout, block_id: str, verdict: Verdict) -> list[tuple[QRectF, ReachMark]]:

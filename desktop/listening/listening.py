@@ -18,7 +18,7 @@ from desktop.memory import Memory
 from desktop.open_lesson import OpenLesson
 from desktop.preview.pages_view import PagesView
 from desktop.selection import Selection
-from desktop.words import say
+from desktop.words import english, say
 from lessonkit.drawing.shapes import Box
 from lessonkit.lesson.lesson import Drill
 from lessonkit.pages.blocks import built
@@ -37,7 +37,7 @@ LINGERS = 4000
 SETTLED = 400
 """Milliseconds for which a selection must last before its sound is made ahead."""
 
-NO_DRILL = "There is no drill here to play; choose one, or go to a page that has some."
+NO_DRILL = english("There is no drill here to play; choose one, or go to a page that has some.")
 
 
 class Listening(QObject):
@@ -294,7 +294,7 @@ class Listening(QObject):
                 exercise = built(drill.family, self._open_lesson.lesson.setting)
                 assert not isinstance(exercise, str)
                 ways, tempo = self._ways(drill), self.playing_of(drill).tempo
-                title = f"{drill.family.title}, {keys_in_words(exercise)}"
+                title = f"{say(drill.family.title)}, {say(keys_in_words(exercise))}"
                 self._bar.show_state(title, self.is_playing, ways, tempo, self.choices)
         self.changed.emit()
 

@@ -15,6 +15,7 @@ from PySide6.QtCore import QObject, Qt, QTimer, Signal
 from desktop.listening.cues import Cue, Roll, Sounding
 from desktop.listening.sink import NoLoudspeaker, Sink
 from desktop.listening.tape import Tape
+from desktop.words import english
 from lessonkit.sound.performance import Performance
 from lessonkit.sound.rendering import NoSound, Sound
 from lessonkit.values import dataclass
@@ -28,7 +29,7 @@ MOST_KEPT = 6
 AHEAD = 0.05
 """Seconds from now at which a changed way of playing can be taken up at the earliest."""
 
-LOST = "The loudspeaker has gone, so playing has stopped. Play again when it is back."
+LOST = english("The loudspeaker has gone, so playing has stopped. Play again when it is back.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -329,7 +330,7 @@ class Player(QObject):
         self._show(())
 
 
-NOT_MADE = "The sound could not be made; play it again."
+NOT_MADE = english("The sound could not be made; play it again.")
 
 
 def _sentence(words: str) -> str:

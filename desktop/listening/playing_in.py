@@ -20,7 +20,7 @@ from desktop.message_bar import MessageBar
 from desktop.open_lesson import OpenLesson
 from desktop.preview.pages_view import PagesView
 from desktop.selection import Selection
-from desktop.words import say
+from desktop.words import english, say
 from lessonkit.lesson.edits import replace_block
 from lessonkit.lesson.lesson import Drill
 from lessonkit.pages.blocks import built
@@ -35,7 +35,7 @@ LOOKED_EVERY = 40
 SILENCE = 3.0
 """Seconds without a key after which somebody has ended."""
 
-NO_DRILL = "Choose one drill on the page to have it listened to."
+NO_DRILL = english("Choose one drill on the page to have it listened to.")
 
 
 class OpenKeyboard(Protocol):

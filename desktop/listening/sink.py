@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Protocol
 
-from desktop.words import say
+from desktop.words import english, say
 
 BUFFER = 0.4
 """Seconds of sound that wait for the loudspeaker, so that a busy window does not stutter."""
 
-NO_LOUDSPEAKER = (
+NO_LOUDSPEAKER = english(
     "There is no loudspeaker and there are no headphones here, so nothing can be heard. "
     "Lesson, Save sound files … makes the sound all the same."
 )

@@ -13,7 +13,7 @@ from PySide6.QtGui import QDesktopServices
 from desktop.memory import Memory
 from desktop.message_bar import MessageBar
 from desktop.open_lesson import OpenLesson
-from desktop.words import say
+from desktop.words import english, say
 from lessonkit.lesson import prose
 from lessonkit.lesson.lesson import Drill
 
@@ -21,9 +21,9 @@ if TYPE_CHECKING:
     from lessonkit.lesson.lesson import Lesson
     from lessonkit.sound.listening import Kind, ListeningFile
 
-NO_DRILL = "This lesson has no drill, so there is nothing to hear."
-STOPPED = "Saving sound files was stopped; those that were saved stay."
-AT_WORK = "Sound files are being saved already; wait for them, or stop them first."
+NO_DRILL = english("This lesson has no drill, so there is nothing to hear.")
+STOPPED = english("Saving sound files was stopped; those that were saved stay.")
+AT_WORK = english("Sound files are being saved already; wait for them, or stop them first.")
 
 
 class AskedForFolder(Protocol):

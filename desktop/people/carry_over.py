@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from desktop.forms.row import quiet_label
+from desktop.forms.wording import capital
 from desktop.theme import interface_font
 from desktop.words import say
 from lessonkit.students.carrying_over import CarriedOver
@@ -91,7 +92,7 @@ class CarryOver(QDialog):
         head.setFlags(Qt.ItemFlag.NoItemFlags | Qt.ItemFlag.ItemIsEnabled)
         head.setFont(interface_font(10.5, is_bold=True))
         for point in points:
-            sentence = f"{point.sentence[:1].upper()}{point.sentence[1:]}"
+            sentence = capital(say(point.sentence))
             item = QListWidgetItem(sentence, self.list)
             item.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemIsUserCheckable)
             item.setCheckState(Qt.CheckState.Checked if point.is_accepted else Qt.CheckState.Unchecked)

@@ -10,6 +10,7 @@ from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QCheckBox, QFrame, QHBoxLayout, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from desktop.forms.row import quiet_label
+from desktop.forms.wording import capital
 from desktop.frame import PANEL_WIDTH
 from desktop.people.wording import counted
 from desktop.words import say
@@ -68,15 +69,15 @@ class ChangeCard(QFrame):
     def show_change(self, change: Change) -> None:
         """Show a change."""
         self._change = change
-        what = f"{change.what[:1].upper()}{change.what[1:]}"
+        what = capital(say(change.what))
         if not change.is_applied:
             what = say("Shall it be? {what}", what=what) if change.is_question else say("Not done: {what}", what=what)
         self._what.setText(what)
-        self._why.setText(change.reason)
+        self._why.setText(say(change.reason))
         wanted = say("Yes, do it") if change.is_question else say("Do it after all")
         self.button.setText(say("Take it back") if change.is_applied else wanted)
-        self.button.setAccessibleName(f"{self.button.text()}: {change.what}")
-        self.button.setAccessibleDescription(change.reason)
+        self.button.setAccessibleName(f"{self.button.text()}: {say(change.what)}")
+        self.button.setAccessibleDescription(say(change.reason))
 
     def mark(self, is_marked: bool) -> None:
         """Show that the block of the change is selected."""

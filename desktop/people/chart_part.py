@@ -14,13 +14,17 @@ from desktop.painting.dots import paint_dots
 from desktop.people.studio import Studio
 from desktop.people.wording import day_words
 from desktop.theme import Tones, interface_font, tones_of
-from desktop.words import say
+from desktop.words import english, say
 from lessonkit.students.explained import RULES
 from lessonkit.students.student import Student
 from lessonkit.students.weakness import Chart, Row, Step
 
 HEAD, ROW_HEIGHT, GAP = 40, 28, 32
-_COLUMNS = (("Keys", "keys"), ("Chord qualities", "qualities"), ("Shapes under the fingers", "shapes"))
+_COLUMNS = (
+    (english("Keys"), "keys"),
+    (english("Chord qualities"), "qualities"),
+    (english("Shapes under the fingers"), "shapes"),
+)
 
 
 class ChartPicture(QWidget):
@@ -98,12 +102,12 @@ class ChartPicture(QWidget):
         painter.setFont(interface_font(10.5, is_bold=row.step in (Step.WEAK, Step.SHAKY)))
         painter.setPen(ink)
         words = QRectF(left, box.top(), box.width(), box.height())
-        painter.drawText(words, int(Qt.AlignmentFlag.AlignVCenter), row.label)
-        used = painter.fontMetrics().horizontalAdvance(row.label)
+        painter.drawText(words, int(Qt.AlignmentFlag.AlignVCenter), say(row.label))
+        used = painter.fontMetrics().horizontalAdvance(say(row.label))
         painter.setFont(interface_font(9.5))
         painter.setPen(QColor(tones.muted))
         room = box.right() - left - used - 20
-        choices = (f"{row.step.value} · {row.rests_on}", *_shorter(row))
+        choices = (f"{say(row.step.value)} · {say(row.rests_on)}", *_shorter(row))
         said = next((one for one in choices if painter.fontMetrics().horizontalAdvance(one) <= room - 8), choices[-1])
         right = QRectF(box.right() - room, box.top(), room - 8, box.height())
         painter.drawText(
@@ -123,7 +127,7 @@ class ChartPart(QScrollArea):
         self._said = quiet_label("")
         self._said.setObjectName("quiet")
         self._said.setWordWrap(True)
-        rule = quiet_label(say("One dot is secure, four are weak. ") + RULES["weakness"])
+        rule = quiet_label(say("One dot is secure, four are weak. ") + say(RULES["weakness"]))
         rule.setObjectName("quiet")
         rule.setWordWrap(True)
         body = QWidget()
@@ -181,13 +185,13 @@ class ChartPart(QScrollArea):
 def explained(row: Row) -> str:
     """What a row says and how it can be worked out again by hand."""
     return say(
-        "{label}: {value}. It rests on: {rests_on}.\nWeakness {weakness:.2f}; thought beforehand {prior:.2f}.\n{RULES}",
-        label=row.label,
-        value=row.step.value,
-        rests_on=row.rests_on,
+        "{label}: {value}. It rests on: {rests_on}.\nWeakness {weakness:.2f}; thought beforehand {prior:.2f}.\n{rule}",
+        label=say(row.label),
+        value=say(row.step.value),
+        rests_on=say(row.rests_on),
         weakness=row.weakness,
         prior=row.prior,
-        RULES=RULES["weakness"],
+        rule=say(RULES["weakness"]),
     )
 
 
@@ -196,7 +200,9 @@ def spoken_chart(chart: Chart) -> str:
     parts = []
     for title, name in _COLUMNS:
         rows = getattr(chart, name)
-        said = "; ".join(f"{row.label} {row.step.value}, {row.rests_on}" for row in rows) or say("no marks yet")
+        said = "; ".join(f"{say(row.label)} {say(row.step.value)}, {say(row.rests_on)}" for row in rows) or say(
+            "no marks yet"
+        )
         parts.append(f"{title}: {said}.")
     return " ".join(parts)
 
@@ -207,7 +213,7 @@ def _shorter(row: Row) -> tuple[str, ...]:
     if row.newest is None:
         return (row.rests_on,)
     return (
-        say("{value} · {marks}, {newest} days", value=row.step.value, marks=marks, newest=row.newest),
+        say("{value} · {marks}, {newest} days", value=say(row.step.value), marks=marks, newest=row.newest),
         say("{marks}, {newest} days", marks=marks, newest=row.newest),
         marks,
     )

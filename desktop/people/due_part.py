@@ -79,12 +79,12 @@ class DuePart(QWidget):
         self._said.setText(said)
         items = []
         for one in due:
-            item = line(one.item.words, one.why(today))
+            item = line(say(one.item.words), say(one.why(today)))
             for step in one.standing.trace:
                 item.addChild(
                     line(
                         day_words(step.day),
-                        say("{why}; due on {day_words}", why=step.why, day_words=day_words(step.due)),
+                        say("{why}; due on {day_words}", why=say(step.why), day_words=day_words(step.due)),
                     )
                 )
             items.append(item)
@@ -103,11 +103,11 @@ def _found(student: Student, today: date) -> tuple[tuple[DueItem, ...], str]:
     due = due_on(student, today)
     now = student.standings
     said = (
-        say("{n} due on {day_words}.", n=counted(len(due), "item"), day_words=day_words(today))
+        say("{items} due on {day_words}.", items=counted(len(due), "item"), day_words=day_words(today))
         if due
         else say("Nothing is due today.")
     )
     room = capacity(student.minutes)
-    carried = say(" {n} come to about {load:.1f} a day; ", n=counted(len(now), "item"), load=load(now.values()))
+    carried = say(" {items} come to about {load:.1f} a day; ", items=counted(len(now), "item"), load=load(now.values()))
     carried += say("{minutes} minutes hold {room}.", minutes=student.minutes, room=room)
     return due, said + (carried if now else "")

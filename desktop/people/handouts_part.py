@@ -60,7 +60,10 @@ class HandoutsPart(QWidget):
             item.setData(0, _ID, handout.id)
             for block in handout.blocks:
                 item.addChild(
-                    line(f"{block.title} · {detail_words(block)}".rstrip(" ·"), _how_it_went(block, handout, student))
+                    line(
+                        f"{say(block.title)} · {detail_words(block)}".rstrip(" ·"),
+                        _how_it_went(block, handout, student),
+                    )
                 )
             self.tree.addTopLevelItem(item)
         first = self.tree.topLevelItem(0)
@@ -92,5 +95,5 @@ def _how_it_went(block: GivenBlock, handout: Handout, student: Student) -> str:
 
 
 def _mark_words(mark: Mark) -> str:
-    cause = f", {mark.cause.words}" if mark.cause is not None else ""
+    cause = f", {say(mark.cause.words)}" if mark.cause is not None else ""
     return f"{mark.rating} {RATINGS[mark.rating]}{cause}, {day_words(mark.day)}"

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QListWidget, QPushButton, QSpinBox
 
 from desktop.forms.row import quiet_label
 from desktop.people.sheet_part import Sheet, SheetPart
-from desktop.words import say
+from desktop.words import english, say
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.lesson_file import read_lesson
 from lessonkit.storage.strict import LessonFileError
@@ -22,8 +22,8 @@ from lessonkit.students.student import LEAST_MINUTES, MOST_MINUTES, Student
 class MakeUpPart(SheetPart):
     """The lessons that were missed, the minutes, and the sheet. It begins with the open lesson."""
 
-    kind = "make-up sheet"
-    empty = "Nothing to make up: the lessons named here have no drills that fit into the minutes."
+    kind = english("make-up sheet")
+    empty = english("Nothing to make up: the lessons named here have no drills that fit into the minutes.")
 
     def make_controls(self) -> None:
         """The lessons and the minutes."""

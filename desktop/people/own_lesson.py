@@ -20,7 +20,7 @@ from desktop.lesson_documents import STUDENT_SUFFIX, save_document
 from desktop.memory import Memory
 from desktop.open_lesson import OpenLesson
 from desktop.people.people import People
-from desktop.words import say
+from desktop.words import english, say
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.lesson_file import LessonFileError, read_lesson
 
@@ -32,7 +32,9 @@ if TYPE_CHECKING:
 
 _NO_SIGN = re.compile(r"[^\w-]+")
 
-NO_ORIGINAL = "Where the original of this lesson stands is not known, or it is gone. Choose it to carry it over."
+NO_ORIGINAL = english(
+    "Where the original of this lesson stands is not known, or it is gone. Choose it to carry it over."
+)
 
 
 def in_names(code: str) -> str:
@@ -216,8 +218,8 @@ class OwnLesson(QObject):
                 self._choose(student, key, is_wanted)
                 return
             change = next((one for one in found.changes if one.key == key), None)
-            what = change.what if change is not None else say("a change")
-            label = f"{'Do' if is_wanted else 'Take back'}: {what}"
+            what = say(change.what) if change is not None else say("a change")
+            label = say("Do: {what}", what=what) if is_wanted else say("Take back: {what}", what=what)
             self._open_lesson.edit_both(label, found.lesson, found)
 
         self._people.studio.aside.ask("own lesson", work, take)

@@ -13,12 +13,12 @@ from desktop.frame import PANEL_WIDTH
 from desktop.part_row import PartRow
 from desktop.people.own_lesson import OwnLesson
 from desktop.selection import Selection
-from desktop.words import say
+from desktop.words import english, say
 
 if TYPE_CHECKING:
     from desktop.people.changes_panel import ChangesPanel
 
-SETTINGS, CHANGES = "Settings", "Changes"
+SETTINGS, CHANGES = english("Settings"), english("Changes")
 
 
 class OwnLessonBanner(QFrame):

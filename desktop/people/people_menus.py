@@ -8,6 +8,7 @@ from PySide6.QtGui import QKeySequence
 
 from desktop.actions import Menu, Row, redo_text, undo_text
 from desktop.people.people_room import PARTS
+from desktop.words import say
 
 Keys = QKeySequence.StandardKey
 
@@ -27,7 +28,9 @@ MENUS: tuple[Menu, ...] = (
         Row("student_remove", "Re&move", lambda room: room.list.remove, "Ctrl+Delete", _has_student),
         None,
         *(Row(f"student_part_{place}", f"{title} &{place}", lambda room, title=title: lambda: room.show_part(title),
-              f"Alt+{place}", _has_student) for place, (title, _) in enumerate(PARTS, 1)),
+              f"Alt+{place}", _has_student,
+              text_of=lambda room, title=title, place=place: f"{say(title)} &{place}")
+          for place, (title, _) in enumerate(PARTS, 1)),
     )),
     ("&Edit", (
         Row("student_undo", "&Undo", lambda room: room.studio.undo, Keys.Undo,

@@ -29,17 +29,17 @@ from desktop.people.questions import PeopleQuestions
 from desktop.people.record_sheet import RecordPart
 from desktop.people.student_list import StudentList
 from desktop.people.studio import Studio
-from desktop.words import say
+from desktop.words import english, say
 from lessonkit.students.student import cleared
 
 PARTS: tuple[tuple[str, Callable[[PeopleRoom], QWidget]], ...] = (
-    ("Profile", lambda room: Profile(room.studio)),
-    ("Record", lambda room: RecordPart(room.studio)),
-    ("Weak and strong", lambda room: ChartPart(room.studio)),
-    ("Due", lambda room: DuePart(room.studio)),
-    ("Plan", lambda room: PlanPart(room.studio, room)),
-    ("Make-up sheet", lambda room: MakeUpPart(room.studio, room)),
-    ("Handouts", lambda room: HandoutsPart(room.studio)),
+    (english("Profile"), lambda room: Profile(room.studio)),
+    (english("Record"), lambda room: RecordPart(room.studio)),
+    (english("Weak and strong"), lambda room: ChartPart(room.studio)),
+    (english("Due"), lambda room: DuePart(room.studio)),
+    (english("Plan"), lambda room: PlanPart(room.studio, room)),
+    (english("Make-up sheet"), lambda room: MakeUpPart(room.studio, room)),
+    (english("Handouts"), lambda room: HandoutsPart(room.studio)),
 )
 """The parts of a student, each made when it is first looked at."""
 

@@ -6,8 +6,9 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
+from desktop.forms.wording import capital
 from desktop.people.sheet_part import Sheet, SheetPart
-from desktop.words import say
+from desktop.words import english, say
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.students.adapt import adapt
 from lessonkit.students.handing_out import lesson_title, plan_blocks
@@ -20,7 +21,7 @@ class PlanPart(SheetPart):
     """Six slots: what is due, at most one new item out of the open lesson, something to use."""
 
     kind = "plan"
-    empty = "Nothing can be planned yet: no first tries are recorded, and the open lesson has no drills."
+    empty = english("Nothing can be planned yet: no first tries are recorded, and the open lesson has no drills.")
 
     def wishes(self) -> tuple[Any, ...]:
         """New material comes out of the open lesson."""
@@ -37,6 +38,8 @@ class PlanPart(SheetPart):
             title=say("For {code}", code=student.code), author=lesson.author, key=lesson.key,
             paper=student.paper, house=house, blocks=blocks,
         )  # fmt: skip
-        reasons = [f"{place}. {slot.why[:1].upper()}{slot.why[1:]}." for place, slot in enumerate(session.slots, 1)]
+        reasons = [f"{place}. {capital(say(slot.why))}." for place, slot in enumerate(session.slots, 1)]
         from_where = say("New material comes from “{lesson_title}”.", lesson_title=lesson_title(lesson))
-        return Sheet(page, say("Why each was chosen\n\n") + "\n\n".join([*reasons, from_where, *session.said]))
+        return Sheet(
+            page, say("Why each was chosen\n\n") + "\n\n".join([*reasons, from_where, *map(say, session.said)])
+        )

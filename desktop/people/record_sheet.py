@@ -23,7 +23,7 @@ from desktop.forms.row import quiet_label
 from desktop.people.studio import Studio
 from desktop.people.wording import counted, day_words, detail_words
 from desktop.theme import interface_font, tones_of
-from desktop.words import say
+from desktop.words import english, say
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.students.marks import RATINGS, Cause, Source
 from lessonkit.students.record import PASS, Record, begin_record, key_taken_back, pressed, record_of, taken_in
@@ -35,9 +35,8 @@ _LETTERS = tuple(cause.value for cause in Cause)
 KEYS = (*_DIGITS, "", *_LETTERS, "", PASS)
 """The keys of a row from the left; an empty one is a gap."""
 
-FIRST_LINE = "First try: " + " · ".join([*(f"{one} {words}" for one, words in enumerate(RATINGS)), "– not heard"])
-SECOND_LINE = "Why less than 3: " + " · ".join([*(f"{one.value} {one.words}" for one in Cause), "– not clear"])
-THIRD_LINE = "Backspace takes the last key back. Enter takes the record in."
+FIRST_LINE, SECOND_LINE = english("First try: "), english("Why less than 3: ")
+THIRD_LINE = english("Backspace takes the last key back. Enter takes the record in.")
 
 
 class RecordSheet(QWidget):
@@ -235,7 +234,10 @@ class RecordPart(QWidget):
         layout.addLayout(head)
         layout.addWidget(self._empty)
         layout.addWidget(scroll, 1)
-        for words in (FIRST_LINE, SECOND_LINE, THIRD_LINE):
+        first = [*(f"{one} {say(words)}" for one, words in enumerate(RATINGS)), say("– not heard")]
+        second = [*(f"{one.value} {say(one.words)}" for one in Cause), say("– not clear")]
+        lines = say(FIRST_LINE) + " · ".join(first), say(SECOND_LINE) + " · ".join(second), say(THIRD_LINE)
+        for words in lines:
             line = quiet_label(words)
             line.setObjectName("quiet")
             line.setWordWrap(True)
@@ -326,5 +328,5 @@ class RecordPart(QWidget):
         done = taken_in(student, date.today(), self._source)
         self._studio.edit(say("Take the record in"), done)
         self._reason.setText(
-            say("{n} taken in. Undo brings the record back.", n=counted(len(done.marks) - before, "mark"))
+            say("{marks} taken in. Undo brings the record back.", marks=counted(len(done.marks) - before, "mark"))
         )

@@ -9,6 +9,7 @@ from typing import Any, Protocol
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from desktop.forms.row import quiet_label
+from desktop.forms.wording import capital
 from desktop.open_lesson import OpenLesson
 from desktop.people.print_run import PrintRun, Wanted
 from desktop.people.studio import Studio
@@ -59,8 +60,8 @@ class SheetPart(QWidget):
         self._shown = OpenLesson(Lesson())
         self.drawn = DrawnPages(self._shown)
         self.view = PagesView(self._shown, Selection(self._shown), self.drawn)
-        self.view.setAccessibleName(say("Pages of the {kind}", kind=self.kind))
-        self.print = QPushButton(say("Print the {kind} …", kind=self.kind))
+        self.view.setAccessibleName(say("Pages of the {kind}", kind=say(self.kind)))
+        self.print = QPushButton(say("Print the {kind} …", kind=say(self.kind)))
         self.print.clicked.connect(self._print)
         self.said = quiet_label("")
         self.said.setWordWrap(True)
@@ -111,7 +112,7 @@ class SheetPart(QWidget):
     def _show(self, sheet: Sheet) -> None:
         self.sheet = sheet
         is_there = bool(sheet.lesson.blocks)
-        self.said.setText(sheet.beside if is_there else self.empty)
+        self.said.setText(sheet.beside if is_there else say(self.empty))
         self.print.setEnabled(is_there)
         if self._shown.lesson.blocks:
             self._shown.edit(say("Sheet"), sheet.lesson, "sheet")
@@ -124,14 +125,14 @@ class SheetPart(QWidget):
             return
         out = self.room.page_to_print(
             say(
-                "{capitalize} for {replace}.pdf",
-                capitalize=self.kind.capitalize(),
-                replace=student.code.replace("/", "_"),
+                "{kind} for {code}.pdf",
+                kind=capital(say(self.kind)),
+                code=student.code.replace("/", "_"),
             )
         )
         if out is None:
             return
-        title = say("{title} for {code}", title=sheet.lesson.title or self.kind.capitalize(), code=student.code)
+        title = say("{title} for {code}", title=sheet.lesson.title or capital(say(self.kind)), code=student.code)
         self._run = SheetRun(sheet.lesson, Wanted(path, student, out), title)
         self._run.printed.connect(self._note)
         self._run.failed.connect(self._tell_failure)

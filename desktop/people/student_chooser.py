@@ -7,9 +7,9 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QMenu, QToolButton
 
 from desktop.frame import PANEL_WIDTH
 from desktop.people.for_student import ForStudent
-from desktop.words import say
+from desktop.words import english, say
 
-NOBODY = "For nobody in particular"
+NOBODY = english("For nobody in particular")
 
 
 class StudentChooser(QFrame):
@@ -47,8 +47,10 @@ class StudentChooser(QFrame):
 
     def _show(self) -> None:
         student = self._for_student.student
-        self.button.setText(say("For {code}", code=student.code) if student is not None else NOBODY)
-        self.button.setAccessibleName(say("Student: {code}", code=student.code if student is not None else "nobody"))
+        self.button.setText(say("For {code}", code=student.code) if student is not None else say(NOBODY))
+        self.button.setAccessibleName(
+            say("Student: {code}", code=student.code if student is not None else say("nobody"))
+        )
         self.back.setVisible(student is not None)
 
     def _go_back(self) -> None:
@@ -75,7 +77,7 @@ class StudentChooser(QFrame):
         if not people.is_open or not people.studio.is_read:
             self.menu.addAction(say("The students are being read …")).setEnabled(False)
             return
-        nobody = self.menu.addAction(NOBODY)
+        nobody = self.menu.addAction(say(NOBODY))
         nobody.triggered.connect(self._go_back)
         self.menu.addSeparator()
         for path, student in people.studio.students.items():

@@ -11,10 +11,10 @@ from desktop.preview.drawn_pages import DrawnPages
 from desktop.preview.pages_view import PagesView
 from desktop.selection import Selection
 from desktop.status_line import StatusLine
-from desktop.words import say
+from desktop.words import english, say
 from lessonkit.lesson.lesson import Lesson
 
-WRITING = "To write here, keep it as a lesson of its own; or go back to nobody and write in the lesson itself."
+WRITING = english("To write here, keep it as a lesson of its own; or go back to nobody and write in the lesson itself.")
 
 
 class StudentPages(QWidget):

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 
 from desktop.plan.students_beside import students_in
-from desktop.words import say
+from desktop.words import english, say
 from lessonkit.curriculum.term import Term
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.values import dataclass
@@ -30,10 +30,10 @@ PROCESSES = 2
 class For(Enum):
     """Whom a binder is for."""
 
-    EACH = "All students, a binder each"
-    TOGETHER = "All students, one file"
-    TEACHER = "The teacher"
-    STUDENT = "One student"
+    EACH = english("All students, a binder each")
+    TOGETHER = english("All students, one file")
+    TEACHER = english("The teacher")
+    STUDENT = english("One student")
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,14 +24,14 @@ from desktop.frame import SHELF_WIDTH
 from desktop.plan.letters import letters
 from desktop.plan.wording import title_of
 from desktop.theme import tones_of
-from desktop.words import say
+from desktop.words import english, say
 from lessonkit.lesson.lesson import Drill, Heading, Lesson
 
 _NAME, _SECOND = Qt.ItemDataRole.UserRole, Qt.ItemDataRole.UserRole + 1
 _Index = QModelIndex | QPersistentModelIndex
 
 
-_HELP = "Drag a lesson into a week, or press Enter."
+_HELP = english("Drag a lesson into a week, or press Enter.")
 
 
 class LessonShelf(QFrame):
@@ -81,7 +81,7 @@ class LessonShelf(QFrame):
         self._empty.setObjectName("quiet")
         self._empty.setWordWrap(True)
         self._empty.setContentsMargins(16, 8, 16, 8)
-        self._help = quiet_label(_HELP)
+        self._help = quiet_label(say(_HELP))
         self._help.setObjectName("quiet")
         self._help.setWordWrap(True)
         self._help.setContentsMargins(16, 4, 16, 0)
@@ -119,7 +119,7 @@ class LessonShelf(QFrame):
         """Show also the lessons in whose drills is what the words ask for, and how they were understood."""
         if text == self.search.text():
             self._found = names
-            self._help.setText(say("Searched for {told}.", told=told) if told else _HELP)
+            self._help.setText(say("Searched for {told}.", told=told) if told else say(_HELP))
             self._fill()
 
     def focus_search(self) -> None:
@@ -129,7 +129,7 @@ class LessonShelf(QFrame):
 
     def _seek(self, text: str) -> None:
         self._found = frozenset()
-        self._help.setText(_HELP)
+        self._help.setText(say(_HELP))
         self._fill()
         if len(text.strip()) > 1:
             self.searched.emit(text)

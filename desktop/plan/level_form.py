@@ -139,7 +139,7 @@ class LevelForm(PlanForm):
         for chooser in (self.skill, self.first):
             chooser.clear()
             for skill in self._skills:
-                chooser.addItem(skill.words, skill.ascii)
+                chooser.addItem(say(skill.words), skill.ascii)
 
     def show_chosen(self, level: int, place: int, skill: Skill | None) -> None:
         """Show a level (-1 for none), what it asks for at a place (-1 for nothing), and what comes before a skill."""
@@ -177,7 +177,7 @@ class LevelForm(PlanForm):
 
     def _show_before(self, skill: Skill, first: Sequence[Skill]) -> None:
         clear_layout(self._before)
-        self._whose.setText(f"{skill.words}: {'after' if first else 'nothing has to come before it'}")
+        self._whose.setText(f"{say(skill.words)}: {say('after') if first else say('nothing has to come before it')}")
         for one in first:
             line = PlanLine(
                 one.words,
@@ -200,11 +200,7 @@ class LevelForm(PlanForm):
 
     def _rename(self, name: str) -> None:
         at = self._level
-        self._tell(
-            self._levels.attempt(
-                say("Name of a level"), lambda one: rename_level(one, at, name), say("level {at}", at=at)
-            )
-        )
+        self._tell(self._levels.attempt(say("Name of a level"), lambda one: rename_level(one, at, name), f"level {at}"))
 
     def _set_skill(self) -> None:
         skill = Skill.parse(self.skill.currentData())
@@ -229,7 +225,7 @@ class LevelForm(PlanForm):
         )
 
     def _set_tempo(self, tempo: int) -> None:
-        merge = say("tempo {level} {place}", level=self._level, place=self._place)
+        merge = f"tempo {self._level} {self._place}"
         self._change(say("Tempo of a level"), lambda one: replace(one, tempo=tempo if tempo >= SLOWEST else 0), merge)
 
     def _change(self, label: str, change: Callable[[Requirement], Requirement], merge_key: str = "") -> None:

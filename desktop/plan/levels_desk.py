@@ -23,10 +23,10 @@ from desktop.frame import PANEL_WIDTH
 from desktop.part_row import PartRow
 from desktop.plan.panel_parts import lines, row_of, side_panel
 from desktop.plan.paper_view import PaperView
-from desktop.words import say
+from desktop.words import english, say
 
 LEFT_WIDTH = 304
-ASKED, ORDER = "What it asks for", "What comes first"
+ASKED, ORDER = english("What it asks for"), english("What comes first")
 
 
 class LevelsDesk(QWidget):

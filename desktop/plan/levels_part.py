@@ -19,7 +19,7 @@ from desktop.plan.measuring import Kind, Measuring, Whom
 from desktop.plan.open_levels import OpenLevels
 from desktop.plan.panel_parts import button, empty_part
 from desktop.plan.wording import place_words, title_of
-from desktop.words import say
+from desktop.words import english, say
 from lessonkit.curriculum.coverage import Place
 from lessonkit.curriculum.level_edits import (
     add_level,
@@ -35,7 +35,7 @@ from lessonkit.curriculum.skills_offered import skills_of_families, skills_offer
 from lessonkit.storage.curriculum_file import SUFFIX
 
 _PLACE = Qt.ItemDataRole.UserRole
-_ABOUT = (
+_ABOUT = english(
     "Levels say what a student can do when a stage is reached. Terms, lessons and students are measured against them."
 )
 
@@ -80,7 +80,7 @@ class LevelsPart(QWidget):
         self.desk = LevelsDesk(self.form, dict(self.buttons))
         self.begin_new = button(say("New levels …"), say("Begin new levels"), self.new_levels)
         self.begin_open = button(say("Open levels …"), say("Open a file of levels"), self.open_levels)
-        self._stack.addWidget(empty_part(_ABOUT, self.begin_new, self.begin_open))
+        self._stack.addWidget(empty_part(say(_ABOUT), self.begin_new, self.begin_open))
         self._stack.addWidget(self.desk)
         desk = self.desk
         desk.way_chosen.connect(self._show_order)

@@ -28,7 +28,7 @@ def _count_words(met: int, count: int) -> str:
 
 
 def asked_words(one: Requirement, measure: Measure | None) -> str:
-    words = f"{one.skill.words}\n{one.told}"
+    words = f"{say(one.skill.words)}\n{say(one.told)}"
     if measure is None:
         return words
     met = {need for need, _ in measure.met}
@@ -37,4 +37,4 @@ def asked_words(one: Requirement, measure: Measure | None) -> str:
 
 def need_words(need: Need) -> str:
     """What is asked for, without the skill, which stands above."""
-    return need.words.partition(", ")[2] or need.words
+    return say(need.words.partition(", ")[2] or need.words)

@@ -26,7 +26,7 @@ from desktop.plan.day_edit import DayEdit
 from desktop.plan.panel_parts import button
 from desktop.plan.plan_questions import PlanQuestions
 from desktop.plan.wording import title_of
-from desktop.words import say
+from desktop.words import english, say
 from lessonkit.curriculum.issue import improved_since
 from lessonkit.curriculum.term import MOST_WEEKS, Term
 from lessonkit.curriculum.term_edits import TEMPLATES, Template, blank_term, from_template, re_issued
@@ -35,7 +35,7 @@ from lessonkit.storage.strict import LessonFileError
 from lessonkit.storage.term_file import read_term
 from lessonkit.values import dataclass
 
-BLANK, LAST_YEAR = "Blank weeks", "Last year’s term, for this year"
+BLANK, LAST_YEAR = english("Blank weeks"), english("Last year’s term, for this year")
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,10 +66,10 @@ class NewTerm(QDialog):
         self._lessons = lessons
         self.way = QComboBox()
         self.way.setAccessibleName(say("The term begins as"))
-        self.way.addItem(BLANK, None)
-        self.way.addItem(LAST_YEAR, LAST_YEAR)
+        self.way.addItem(say(BLANK), None)
+        self.way.addItem(say(LAST_YEAR), LAST_YEAR)
         for template in TEMPLATES:
-            self.way.addItem(template.name, template)
+            self.way.addItem(say(template.name), template)
         self.way.currentIndexChanged.connect(self._follow)
         self.name = QLineEdit(say("New term"))
         self.name.setAccessibleName(say("Title"))

@@ -129,7 +129,7 @@ class PlacementForm(PlanForm):
     def _mark(self, is_given: bool) -> None:
         if self._placed is not None and self._placed.lesson in self._beside.lessons:
             mark = mark_of(self._beside.lessons[self._placed.lesson]) if is_given else ""
-            label = f"{self.title.text()} {'given' if is_given else 'not given'}"
+            label = f"{self.title.text()} {'given' if is_given else say('not given')}"
             self._open_term.edit(label, mark_given(self._open_term.term, self._placed.id, mark))
 
     def _ask_to_open(self) -> None:

@@ -9,6 +9,7 @@ from PySide6.QtGui import QKeySequence
 from desktop.actions import Menu, Row, redo_text, undo_text
 from desktop.plan.plan_room import PARTS
 from desktop.plan.week_rows import Kind
+from desktop.words import say
 
 Keys = QKeySequence.StandardKey
 
@@ -38,7 +39,9 @@ MENUS: tuple[Menu, ...] = (
         Row("term_table", "Save the plan as a &table (CSV) …", lambda room: room.save_table, is_possible=_is_open),
         None,
         *(Row(f"term_part_{place}", f"{title} &{place}", lambda room, title=title: lambda: room.show_part(title),
-              f"Alt+{place}", _is_open) for place, (title, _) in enumerate(PARTS, 1)),
+              f"Alt+{place}", _is_open,
+              text_of=lambda room, title=title, place=place: f"{say(title)} &{place}")
+          for place, (title, _) in enumerate(PARTS, 1)),
     )),
     ("&Edit", (
         Row("term_undo", "&Undo", lambda room: room.undoing.undo, Keys.Undo,

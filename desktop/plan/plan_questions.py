@@ -6,12 +6,12 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog, QWidget
 
-from desktop.words import say
+from desktop.words import english, say
 
-TERMS = "Terms (*.term)"
-TABLES = "Tables for spreadsheets (*.csv)"
-HOUSES = "House styles (*.house)"
-LEVELS = "Levels (*.curriculum)"
+TERMS = english("Terms (*.term)")
+TABLES = english("Tables for spreadsheets (*.csv)")
+HOUSES = english("House styles (*.house)")
+LEVELS = english("Levels (*.curriculum)")
 
 
 class PlanQuestions:
@@ -22,27 +22,29 @@ class PlanQuestions:
 
     def term_to_open(self, folder: Path) -> Path | None:
         """The term to open; None when the hand thought better of it."""
-        name, _ = QFileDialog.getOpenFileName(self._parent, say("Open term"), str(folder), TERMS)
+        name, _ = QFileDialog.getOpenFileName(self._parent, say("Open term"), str(folder), say(TERMS))
         return Path(name) if name else None
 
     def where_to_save(self, suggested: Path) -> Path | None:
         """The file to keep a term in."""
-        name, _ = QFileDialog.getSaveFileName(self._parent, say("Keep the term in"), str(suggested), TERMS)
+        name, _ = QFileDialog.getSaveFileName(self._parent, say("Keep the term in"), str(suggested), say(TERMS))
         return _with_suffix(name, ".term")
 
     def where_to_save_table(self, suggested: Path) -> Path | None:
         """The file for the plan as a table."""
-        name, _ = QFileDialog.getSaveFileName(self._parent, say("Save the plan as a table"), str(suggested), TABLES)
+        name, _ = QFileDialog.getSaveFileName(
+            self._parent, say("Save the plan as a table"), str(suggested), say(TABLES)
+        )
         return _with_suffix(name, ".csv")
 
     def levels_to_open(self, folder: Path) -> Path | None:
         """The levels to open."""
-        name, _ = QFileDialog.getOpenFileName(self._parent, say("Open levels"), str(folder), LEVELS)
+        name, _ = QFileDialog.getOpenFileName(self._parent, say("Open levels"), str(folder), say(LEVELS))
         return Path(name) if name else None
 
     def where_to_keep_levels(self, suggested: Path) -> Path | None:
         """The file to keep new levels in."""
-        name, _ = QFileDialog.getSaveFileName(self._parent, say("Keep the levels in"), str(suggested), LEVELS)
+        name, _ = QFileDialog.getSaveFileName(self._parent, say("Keep the levels in"), str(suggested), say(LEVELS))
         return _with_suffix(name, ".curriculum")
 
     def house_to_open(self, folder: Path) -> Path | None:

@@ -32,14 +32,14 @@ from desktop.plan.panel_parts import button, into
 from desktop.plan.plan_questions import PlanQuestions
 from desktop.plan.weeks_part import WeeksPart
 from desktop.plan.wording import day_words
-from desktop.words import say
+from desktop.words import english, say
 from lessonkit.curriculum.term import Term
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.curriculum_file import SUFFIX as LEVELS_SUFFIX
 from lessonkit.storage.house_file import SUFFIX as HOUSE_SUFFIX
 from lessonkit.storage.strict import LessonFileError
 
-_LEVELS, _HOUSE = "levels", "house style"
+_LEVELS, _HOUSE = "levels", english("house style")
 """Under which names the files that were open last are remembered."""
 
 
@@ -56,12 +56,12 @@ class Window(Protocol):
 
 
 PARTS: tuple[tuple[str, Callable[[PlanRoom], QWidget]], ...] = (
-    ("Weeks", lambda room: room.weeks),
-    ("Coverage", lambda room: room.make_coverage()),
-    ("Difficulty", lambda room: room.make_hardness()),
-    ("Binder", lambda room: room.make_binder()),
-    ("Levels", lambda room: room.make_levels()),
-    ("House style", lambda room: room.make_house()),
+    (english("Weeks"), lambda room: room.weeks),
+    (english("Coverage"), lambda room: room.make_coverage()),
+    (english("Difficulty"), lambda room: room.make_hardness()),
+    (english("Binder"), lambda room: room.make_binder()),
+    (english("Levels"), lambda room: room.make_levels()),
+    (english("House style"), lambda room: room.make_house()),
 )
 """The parts of the room, each made when it is first looked at."""
 

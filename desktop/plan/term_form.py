@@ -193,4 +193,4 @@ def _codes(text: str) -> tuple[str, ...]:
 
 def _group_words(group: Group) -> str:
     day = f", {WEEKDAYS[group.weekday]}" if group.weekday is not None else ""
-    return f"{group.name}: {', '.join(group.students) or 'nobody yet'}{day}"
+    return f"{group.name}: {', '.join(group.students) or say('nobody yet')}{day}"

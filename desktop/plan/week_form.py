@@ -47,7 +47,7 @@ class WeekForm(PlanForm):
                 short_day2=short_day(last_day_of(dated.monday)),
             )
         )
-        self.day.setItemText(0, say("As in every week: {WEEKDAYS}", WEEKDAYS=WEEKDAYS[self._open_term.term.weekday]))
+        self.day.setItemText(0, say("As in every week: {day}", day=say(WEEKDAYS[self._open_term.term.weekday])))
         self.day.show_weekday(dated.week.weekday)
         if is_other or self.note.toPlainText() != dated.week.note:
             self.note.setPlainText(dated.week.note)
