@@ -168,6 +168,8 @@ MENUS: tuple[Menu, ...] = (
         None,
         Row("hear_drill", "&Hear the drill played on a keyboard", lambda desk: desk.playing_in.hear_drill,
             is_possible=_has_drill),
+        Row("take_mark", "Write the proposed &mark down, or take it back", lambda desk: desk.proposed_mark.take,
+            "Ctrl+M", lambda desk: desk.proposed_mark.is_possible),
         Row("write_lick", "&Write down a lick played on a keyboard", lambda desk: desk.playing_in.write_lick),
         None,
         Row("keep_player", "&Keep the controls in sight", lambda desk: desk.keep_player, "F7",

@@ -42,6 +42,7 @@ from lessonkit.pages.flow import worksheets
 
 if TYPE_CHECKING:
     from desktop.people.own_lesson import OwnLesson
+    from desktop.people.proposed_mark import ProposedMark
 
 
 class Room(Protocol):
@@ -60,6 +61,8 @@ class Room(Protocol):
     def keep_for_student(self) -> None: ...
     @property
     def own_lesson(self) -> OwnLesson: ...
+    @property
+    def proposed_mark(self) -> ProposedMark: ...
 
 
 class Desk(QObject):
@@ -157,6 +160,11 @@ class Desk(QObject):
     def has_own_lesson(self) -> bool:
         """Whether a student's own lesson is open."""
         return self.open_lesson.beside is not None
+
+    @property
+    def proposed_mark(self) -> ProposedMark:
+        """The mark that playing in proposed last."""
+        return self._room.proposed_mark
 
     def carry_over(self) -> None:
         """See what the improved original would bring to the student's lesson."""

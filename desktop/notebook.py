@@ -22,6 +22,7 @@ from desktop.people.for_student import ForStudent
 from desktop.people.own_lesson import OwnLesson, in_names
 from desktop.people.own_lesson_bars import OwnLessonBanner, OwnLessonSide
 from desktop.people.people import People
+from desktop.people.proposed_mark import ProposedMark
 from desktop.people.questions import PeopleQuestions
 from desktop.people.student_chooser import StudentChooser
 from desktop.people.student_view import StudentView
@@ -65,6 +66,12 @@ class Notebook(QObject):
         )  # fmt: skip
         self.own_lesson.shown.connect(self._print_for_its_student)
         self.own_lesson.pointed.connect(self.desk.selection.select)
+        self.proposed_mark = ProposedMark(
+            self.for_student, self.own_lesson, self.open_lesson, self.desk.messages.tell
+        )  # fmt: skip
+        self.desk.playing_in.lesson_in_sight = lambda: self.proposed_mark.lesson
+        self.desk.playing_in.more_offers = self.proposed_mark.offers
+        self.desk.playing_in.proposed.connect(self._refresh)
         self.plan = Plan(memory, self.desk, self)
         self.actions_table = Actions(self.desk, frame)
         self.desk.panel.set_actions([self.actions_table[name] for name in _BLOCK_ACTIONS])

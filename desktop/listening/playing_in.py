@@ -22,7 +22,7 @@ from desktop.preview.pages_view import PagesView
 from desktop.selection import Selection
 from desktop.words import english, say
 from lessonkit.lesson.edits import replace_block
-from lessonkit.lesson.lesson import Drill
+from lessonkit.lesson.lesson import Drill, Lesson
 from lessonkit.pages.blocks import built
 
 if TYPE_CHECKING:
@@ -65,6 +65,10 @@ class PlayingIn(QObject):
         self._messages = messages
         self.open_keyboard: Callable[[Callable[[Sequence[int]], None]], OpenKeyboard] = _keyboard
         self.now: Callable[[], float] = perf_counter
+        self.lesson_in_sight: Callable[[], Lesson] = lambda: open_lesson.lesson
+        """The lesson that is seen and played; a student's may stand before the lesson itself."""
+        self.more_offers: Callable[[Drill, int], Sequence[tuple[str, Callable[[], None]]]] = lambda drill, rating: ()
+        """What else can be done about a mark that is proposed."""
         self._keyboard: OpenKeyboard | None = None
         self._received: list[tuple[float, Sequence[int]]] = []
         self._ended: Callable[[tuple[Struck, ...]], None] = self._judge
@@ -85,8 +89,9 @@ class PlayingIn(QObject):
 
     def hear_drill(self) -> None:
         """Listen to the selected drill being played, and say which notes were right, wrong, late or missed."""
-        block = self._selection.only
-        if not isinstance(block, Drill) or isinstance(built(block.family, self._open_lesson.lesson.setting), str):
+        only = self._selection.only
+        block = None if only is None else self._selected(only.id)
+        if block is None or isinstance(built(block.family, self.lesson_in_sight().setting), str):
             self._messages.tell(NO_DRILL)
             return
         self.take_marks_away()
@@ -193,7 +198,7 @@ class PlayingIn(QObject):
         from lessonkit.students.marks import RATINGS
 
         block = self._selected(self._drill_id)
-        exercise = built(block.family, self._open_lesson.lesson.setting) if block is not None else ""
+        exercise = built(block.family, self.lesson_in_sight().setting) if block is not None else ""
         if block is None or isinstance(exercise, str):
             self._messages.tell(say("The drill was taken out or changed meanwhile, so nothing is said of it."))
             return
@@ -221,6 +226,7 @@ class PlayingIn(QObject):
                 words=say(RATINGS[found.rating]),
                 why=why,
             ),
+            *self.more_offers(block, found.rating),
             (say("Once more"), self.hear_drill),
             (say("Take the marks away"), self.take_marks_away),
         )
@@ -258,7 +264,7 @@ class PlayingIn(QObject):
         self._messages.tell(say("The lick is written down; put right what is not as you meant it."))
 
     def _selected(self, block_id: str) -> Drill | None:
-        found = next((block for block in self._open_lesson.lesson.blocks if block.id == block_id), None)
+        found = next((block for block in self.lesson_in_sight().blocks if block.id == block_id), None)
         return found if isinstance(found, Drill) else None
 
     def _follow(self) -> None:
