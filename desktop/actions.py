@@ -211,6 +211,13 @@ MENUS: tuple[Menu, ...] = (
         Row("last_pane", "&Last pane", lambda desk: desk.last_pane, "Shift+F6"),
         Row("key", "Choose the &key", lambda desk: desk.choose_key, "Ctrl+K"),
     )),
+    ("&Help", (
+        Row("help", "&Help on what is selected", lambda desk: desk.helping.explain, Keys.HelpContents,
+            is_everywhere=True),
+        Row("all_actions", "&All actions and their keys", lambda desk: desk.helping.list_actions, "Shift+F1",
+            is_everywhere=True),
+        Row("whats_new", "What is &new", lambda desk: desk.helping.tell_news, is_everywhere=True),
+    )),
 )  # fmt: skip
 """The menus in order; None parts groups."""
 
@@ -271,7 +278,7 @@ class Actions:
         action = QAction(say(row.text), owner)
         action.setObjectName(row.name)
         if row.keys:
-            action.setShortcuts(_shortcuts(row.keys))
+            action.setShortcuts(shortcuts(row.keys))
         if row.short:
             action.setIconText(say(row.short))
         if row.is_on is not None:
@@ -299,7 +306,8 @@ class Actions:
         inner.aboutToShow.connect(fill)
 
 
-def _shortcuts(keys: Keys | str) -> list[QKeySequence]:
+def shortcuts(keys: Keys | str) -> list[QKeySequence]:
+    """The keys of an action, of which a computer may know several."""
     if isinstance(keys, str):
         return [QKeySequence(keys)]
     found = QKeySequence.keyBindings(keys)

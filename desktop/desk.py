@@ -25,6 +25,7 @@ from desktop.hands.hands_part import HandsPart
 from desktop.hands.judging import Judging
 from desktop.hands.margin_tags import MarginTags, PrintedDifficulty
 from desktop.hands.reach_outlines import ReachOutlines
+from desktop.helping.helping import Helping
 from desktop.keyboard.keyboard_part import KeyboardPart
 from desktop.keyboard.moment_marks import MomentMarks
 from desktop.language import fill_languages
@@ -58,6 +59,7 @@ class Room(Protocol):
     def rooms_there_are(self) -> tuple[str, ...]: ...
     def enter(self, name: str) -> None: ...
     def print_for(self) -> None: ...
+    def act(self, name: str) -> None: ...
     def keep_for_student(self) -> None: ...
     @property
     def own_lesson(self) -> OwnLesson: ...
@@ -93,6 +95,8 @@ class Desk(QObject):
             open_lesson, self.selection, self.files, memory, asked, self.messages.tell, self.view
         )
         self.looking = Looking(open_lesson, self.selection, self.view, self.writing)
+        self.helping = Helping(open_lesson, self.selection, room.act)
+        self.helping.folded = self._make_room_for_help
         self.judging = Judging(open_lesson, self.selection, self.view, self.drawn)
         self.hands = HandsPart(open_lesson, self.selection, self.judging, memory.folds_hands)
         self.panel.add_part(self.hands)
@@ -283,6 +287,10 @@ class Desk(QObject):
             rect = boxes[0]
             self.view.show_box(Box(rect.left(), rect.top() - 60, rect.right(), rect.bottom() + 60))
         self.view.viewport().update()
+
+    def _make_room_for_help(self, is_help_folded: bool) -> None:
+        """The help stands where the shelf stands."""
+        self.shelf.setVisible(is_help_folded and self._memory.shows_shelf)
 
     def find_on_shelf(self) -> None:
         """Go to the shelf's search, unfolding the shelf if need be."""

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QPoint, Qt, SignalInstance
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtGui import QAction, QGuiApplication
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QMenu, QVBoxLayout, QWidget
 
 from desktop.actions import Actions, Menu
@@ -133,6 +133,14 @@ class Notebook(QObject):
         """Close, asking about unsaved changes."""
         self.frame.close()
 
+    def act(self, name: str) -> None:
+        """Do what a menu offers under this name, or say that it cannot be done now."""
+        action = self.frame.findChild(QAction, name)
+        if action is not None and action.isVisible() and action.isEnabled():
+            action.trigger()
+        else:
+            self.tell(say("That cannot be done here and now; its room or its block has to be chosen first."))
+
     def tell(self, sentence: str) -> None:
         """Show a sentence at the top."""
         self.desk.messages.tell(sentence)
@@ -197,6 +205,8 @@ class Notebook(QObject):
 
     def _settle_in(self, name: str) -> None:
         self._memory.room = name
+        beside = self._beside_pages if name == LESSONS else self._beside_rooms
+        beside.insertWidget(0, self.desk.helping.place)
         if name == LESSONS:
             self.desk.view.setFocus()
         self._refresh()
@@ -221,8 +231,8 @@ class Notebook(QObject):
         """Put the menus of a room into the bar, kept true by what changes in it."""
         assert self.rooms is not None
         table = Actions(room, self.frame, menus, name)  # type: ignore[arg-type]
-        bar = self.frame.menuBar()
-        table.fill(bar, bar.actions()[-1])
+        # Those that are everywhere, to look and to ask, come last.
+        table.fill(self.frame.menuBar(), self.actions_table.menus[-2].menuAction())
         table.menus[0].addSeparator()
         table.menus[0].addAction(self.actions_table["quit"])
         for change in (*changes, self.rooms.entered):
@@ -234,7 +244,10 @@ class Notebook(QObject):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
         layout.addWidget(self.desk.messages)
-        layout.addWidget(rooms, 1)
+        self._beside_rooms = QHBoxLayout()
+        self._beside_rooms.setSpacing(0)
+        self._beside_rooms.addWidget(rooms, 1)
+        layout.addLayout(self._beside_rooms, 1)
         return body
 
     def _lessons_room(self) -> QWidget:
@@ -263,6 +276,9 @@ class Notebook(QObject):
         beside.addWidget(chooser)
         beside.addWidget(side.frame)
         beside.addWidget(view.panels, 1)
+        # The help stands below the strip of keys, which needs the width, and in other rooms beside all that is there.
+        self._beside_pages = across
+        across.addWidget(desk.helping.place)
         across.addWidget(desk.shelf)
         across.addWidget(view.pages, 1)
         across.addLayout(beside)

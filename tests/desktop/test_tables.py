@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QAbstractButton, QAbstractSpinBox, QComboBox, QLin
 
 from desktop.actions import MENUS
 from desktop.actions import Row as ActionRow
-from desktop.actions import _shortcuts as shortcuts_of
+from desktop.actions import shortcuts as shortcuts_of
 from desktop.editing.keys import in_mode, keys_in_fifths
 from desktop.forms.editors import EDITORS, editor_for
 from desktop.forms.side_panel import FORMS
