@@ -60,6 +60,7 @@ class Room(Protocol):
     def enter(self, name: str) -> None: ...
     def print_for(self) -> None: ...
     def act(self, name: str) -> None: ...
+    def see_printed(self) -> None: ...
     def keep_for_student(self) -> None: ...
     @property
     def own_lesson(self) -> OwnLesson: ...
@@ -152,9 +153,19 @@ class Desk(QObject):
         self._room.print_for()
 
     @property
+    def sees_printed(self) -> bool:
+        """Whether it is seen how the lesson will be printed."""
+        return self.files.prints_seen is not None
+
+    def see_printed(self) -> None:
+        """See how the lesson will be printed, or go back to it."""
+        self.writing.end()
+        self._room.see_printed()
+
+    @property
     def looks_at_student(self) -> bool:
         """Whether the lesson is looked at as a student gets it."""
-        return self.view_in_sight is not self.view
+        return self.view_in_sight is not self.view and not self.sees_printed
 
     def keep_for_student(self) -> None:
         """Keep what is looked at for a student as a lesson of its own."""
@@ -226,7 +237,9 @@ class Desk(QObject):
 
     def _can_write(self) -> bool:
         """Whether the lesson's own pages are in sight; words and fingers are written nowhere else."""
-        if self.view_in_sight is not self.view:
+        if self.sees_printed:
+            self.messages.tell(say("This is how it will be printed; go back to the lesson to write in it."))
+        elif self.view_in_sight is not self.view:
             self.messages.tell(say("Words and fingers are written in the lesson itself; go back to nobody first."))
         return self.view_in_sight is self.view
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QObject, Qt, QUrl
 from PySide6.QtGui import QDesktopServices, QGuiApplication
@@ -18,6 +18,10 @@ from desktop.words import say
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.lesson_file import LessonFileError
 from lessonkit.theory.key import Key
+
+if TYPE_CHECKING:
+    from lessonkit.handout.how_printed import HowPrinted
+    from lessonkit.pages.page import Page
 
 NOT_IN_NAMES = '<>:"/\\|?*'
 """Characters that a file's name cannot have on some system."""
@@ -56,6 +60,8 @@ class LessonFiles(QObject):
         open_lesson.replaced.connect(self._keep_standing)
         self.prints_instead: Callable[[], None] | None = None
         """What prints the handout in our stead, while a student's lesson is looked at."""
+        self.prints_seen: Callable[[], None] | None = None
+        """What prints in anybody's stead while it is seen how the lesson will be printed."""
 
     def new(self) -> None:
         """Begin an empty lesson."""
@@ -97,6 +103,9 @@ class LessonFiles(QObject):
 
     def print_handout(self) -> None:
         """Print the pages to a PDF."""
+        if self.prints_seen is not None:
+            self.prints_seen()
+            return
         if self.prints_instead is not None:
             self.prints_instead()
             return
@@ -166,19 +175,29 @@ class LessonFiles(QObject):
         self.save_as()
 
     def _print(self, shows_answers: bool) -> None:
-        path = self._asked.where_to_print(self._suggested(say(" with answers.pdf") if shows_answers else ".pdf"))
+        def pages() -> tuple[Page, ...]:
+            from lessonkit.pages.flow import pages_of
+
+            return pages_of(self._open_lesson.lesson, shows_answers=shows_answers)
+
+        self.print_pages(say(" with answers.pdf") if shows_answers else ".pdf", pages)
+
+    def print_pages(self, tail: str, worked_out: Callable[[], tuple[Page, ...]], how: HowPrinted | None = None) -> None:
+        """Print pages to a PDF whose name ends so, on sheets as they are wanted."""
+        path = self._asked.where_to_print(self._suggested(tail))
         if path is None:
             return
         # Printing needs libraries that a window without it does not.
+        from lessonkit.handout.imposition import Imposition
         from lessonkit.handout.pdf import pdf_bytes
-        from lessonkit.pages.flow import pages_of
         from lessonkit.storage.safe_write import safe_write
 
         lesson = self._open_lesson.lesson
+        imposition = Imposition.SINGLE if how is None else how.imposition
         QGuiApplication.setOverrideCursor(Qt.CursorShape.WaitCursor)
         try:
-            pages = pages_of(lesson, shows_answers=shows_answers)
-            safe_write(path, pdf_bytes(pages, lesson.title, lesson.author))
+            pages = worked_out()
+            safe_write(path, pdf_bytes(pages, lesson.title, lesson.author, imposition=imposition))
         except OSError as error:
             self._tell(
                 say(

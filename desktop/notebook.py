@@ -27,6 +27,7 @@ from desktop.people.questions import PeopleQuestions
 from desktop.people.student_chooser import StudentChooser
 from desktop.people.student_view import StudentView
 from desktop.plan.plan import FETCHED, Plan
+from desktop.printed.print_place import PrintPlace
 from desktop.rooms import LESSONS, STUDENTS, TERMS, Rooms
 from desktop.status_line import StatusLine
 from desktop.theme import dress_application
@@ -52,6 +53,7 @@ class Notebook(QObject):
         self._memory = memory
         self.frame = frame
         self.rooms: Rooms | None = None
+        self.preview: PrintPlace | None = None
         pages = pages or FirstPages()
         self.open_lesson = pages.open_lesson
         self.people = People(memory, frame)
@@ -157,6 +159,11 @@ class Notebook(QObject):
             return
         self._ask_for_whom(self._chosen_students())
 
+    def see_printed(self) -> None:
+        """See how the lesson will be printed, or go back to it."""
+        if self.preview is not None:
+            self.preview.turn()
+
     def keep_for_student(self) -> None:
         """Keep the lesson, as it is looked at for a student, as a lesson of its own."""
         if self.for_student.adapted is not None:
@@ -253,7 +260,7 @@ class Notebook(QObject):
     def _lessons_room(self) -> QWidget:
         desk = self.desk
         status = StatusLine(desk.view, desk.drawn)
-        status.set_actions([self.actions_table[name] for name in ("zoom_out", "zoom_in", "fit_width")])
+        status.set_actions([self.actions_table[name] for name in ("see_printed", "zoom_out", "zoom_in", "fit_width")])
         middle = QVBoxLayout()
         middle.setContentsMargins(0, 0, 0, 0)
         middle.setSpacing(0)
@@ -280,7 +287,10 @@ class Notebook(QObject):
         self._beside_pages = across
         across.addWidget(desk.helping.place)
         across.addWidget(desk.shelf)
-        across.addWidget(view.pages, 1)
+        self.preview = PrintPlace(desk, view.pages)
+        self.for_student.chosen.connect(self.preview.close_preview)
+        self.preview.changed.connect(self.actions_table.refresh)
+        across.addWidget(self.preview, 1)
         across.addLayout(beside)
         body = QWidget()
         layout = QVBoxLayout(body)

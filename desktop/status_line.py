@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QToolButton
 
@@ -14,8 +16,11 @@ from desktop.words import say
 class StatusLine(QFrame):
     """Page and zoom."""
 
-    def __init__(self, view: PagesView, drawn: DrawnPages) -> None:
+    def __init__(
+        self, view: PagesView, drawn: DrawnPages, has_sides: Callable[[], bool] = lambda: False
+    ) -> None:  # fmt: skip
         super().__init__()
+        self._has_sides = has_sides
         self._view = view
         self._drawn = drawn
         self.setObjectName("statusLine")
@@ -45,9 +50,11 @@ class StatusLine(QFrame):
 
     def _show(self) -> None:
         count = len(self._drawn.pages)
-        self._page.setText(
-            say("Page {min} of {count}", min=min(self._view.page_number, count), count=count)
-            if count > 1
-            else say("One page")
-        )
+        if self._has_sides():
+            words = say("Side {min} of {count}", min=min(self._view.page_number, count), count=count)
+        elif count > 1:
+            words = say("Page {min} of {count}", min=min(self._view.page_number, count), count=count)
+        else:
+            words = say("One page")
+        self._page.setText(words)
         self._zoom.setText(f"{self._view.zoom:.0%}".replace("%", " %"))

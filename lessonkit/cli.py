@@ -146,6 +146,7 @@ def _span(text: str) -> float:
 
 
 def _print(given: Arguments) -> int:
+    from lessonkit.handout.how_printed import HowPrinted, printed_pages
     from lessonkit.handout.imposition import Imposition
     from lessonkit.handout.pdf import pdf_bytes
     from lessonkit.lesson.edits import set_house, set_key, set_paper
@@ -153,7 +154,6 @@ def _print(given: Arguments) -> int:
     from lessonkit.pages.editions import Edition
     from lessonkit.pages.page_look import Reading
     from lessonkit.pages.talking import talking_score
-    from lessonkit.print_for import HowPrinted, printed_pages
     from lessonkit.storage.safe_write import safe_write
     from lessonkit.theory.key import Key
 

@@ -12,8 +12,8 @@ from lessonkit.cli_errors import UnreadableLesson, WrongUse
 from lessonkit.cli_files import lesson_in, student_in, write_answer
 
 if TYPE_CHECKING:
+    from lessonkit.handout.how_printed import HowPrinted
     from lessonkit.lesson.lesson import Lesson
-    from lessonkit.print_for import HowPrinted
     from lessonkit.students.adapted import Adapted
     from lessonkit.students.session import DueItem
     from lessonkit.students.student import Handout, Student

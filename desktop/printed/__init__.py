@@ -1,0 +1,1 @@
+"""What will be printed, seen before it is: editions, papers and sheets."""
