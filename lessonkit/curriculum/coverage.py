@@ -7,9 +7,10 @@ anew; nothing else is counted again.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import field
 from datetime import date
+from functools import cached_property
 from typing import Any, NamedTuple
 
 from lessonkit.curriculum.issue import issued
@@ -31,14 +32,22 @@ class Place(NamedTuple):
 
 @dataclass(frozen=True, eq=False)
 class Taught:
-    """A lesson as it is taught, with what each of its drills contains. ``week`` is 1 first, 0 on a shelf."""
+    """A lesson as it is taught, with what each of its drills contains. ``week`` is 1 first, 0 on a shelf.
+
+    ``given`` is the lesson, or what reads it when somebody asks for it: a shelf whose counts are kept need not be read.
+    """
 
     name: str
-    lesson: Lesson
+    given: Lesson | Callable[[], Lesson]
     blocks: tuple[tuple[str, BlockCount], ...]
     week: int = 0
     day: date | None = None
     placement_id: str = ""
+
+    @cached_property
+    def lesson(self) -> Lesson:
+        """The lesson."""
+        return self.given if isinstance(self.given, Lesson) else self.given()
 
     @property
     def seen(self) -> frozenset[Seen]:
@@ -87,6 +96,7 @@ class Coverage:
 
     lessons: tuple[Taught, ...] = ()
     _grids: dict[tuple[Axis, Axis], Counter[Cell]] = field(default_factory=dict, repr=False)
+    _spans: dict[tuple[Axis, Axis], dict[Cell, Span]] = field(default_factory=dict, repr=False)
 
     def counts(self, rows: Axis, columns: Axis) -> Mapping[Cell, int]:
         """In how many drills each cell comes; a drill that is taught twice counts twice."""
@@ -105,16 +115,24 @@ class Coverage:
 
     def spans(self, rows: Axis, columns: Axis) -> dict[Cell, Span]:
         """For each cell how often, where first and where last."""
-        first: dict[Cell, Place] = {}
-        last: dict[Cell, Place] = {}
+        found = self._spans.get((rows, columns))
+        if found is None:
+            found = self._spans[rows, columns] = self._worked_out(rows, columns, None)
+        return dict(found)
+
+    def _worked_out(self, rows: Axis, columns: Axis, wanted: frozenset[Cell] | None) -> dict[Cell, Span]:
+        """The spans of some cells; of all for None."""
+        first: dict[Cell, tuple[Taught, str]] = {}
+        last: dict[Cell, tuple[Taught, str]] = {}
         for lesson in self.lessons:
             for block_id, count in lesson.blocks:
-                place = Place(lesson.name, lesson.week, lesson.day, block_id)
-                for cell in count.cells(rows, columns):
-                    first.setdefault(cell, place)
-                    last[cell] = place
+                cells = count.cells(rows, columns)
+                for cell in cells if wanted is None else cells & wanted:
+                    if cell not in first:
+                        first[cell] = lesson, block_id
+                    last[cell] = lesson, block_id
         counts = self.counts(rows, columns)
-        return {cell: Span(counts[cell], first[cell], last[cell]) for cell in first}
+        return {cell: Span(counts[cell], _place(*first[cell]), _place(*last[cell])) for cell in first}
 
     def places(self, rows: Axis, columns: Axis, cell: Cell) -> tuple[Place, ...]:
         """Every drill that counts in a cell, in the order of teaching."""
@@ -166,7 +184,12 @@ def coverage_of_term(term: Term, lessons: Mapping[str, Lesson], like: Coverage |
 def with_lesson(coverage: Coverage, at: int, lesson: Lesson) -> Coverage:
     """The coverage after the lesson at a place has been edited; only drills that changed are counted again."""
     old = coverage.lessons[at]
-    new = taught(old.name, lesson, old.week, old.day, old.placement_id, old)
+    return with_taught(coverage, at, taught(old.name, lesson, old.week, old.day, old.placement_id, old))
+
+
+def with_taught(coverage: Coverage, at: int, new: Taught) -> Coverage:
+    """The coverage with another lesson in a place."""
+    old = coverage.lessons[at]
     before, after = Counter(map(_count, old.blocks)), Counter(map(_count, new.blocks))
     grids: dict[tuple[Axis, Axis], Counter[Cell]] = {}
     gone, come = before - after, after - before
@@ -180,7 +203,17 @@ def with_lesson(coverage: Coverage, at: int, lesson: Lesson) -> Coverage:
                 if not changed[cell]:
                     del changed[cell]
         grids[axes] = changed
-    return Coverage((*coverage.lessons[:at], new, *coverage.lessons[at + 1 :]), grids)
+    made = Coverage((*coverage.lessons[:at], new, *coverage.lessons[at + 1 :]), grids)
+    for axes, spans in coverage._spans.items():
+        # A lesson that is called otherwise is another place, too.
+        touched = frozenset[Cell]().union(*(count.cells(*axes) for _, count in (*old.blocks, *new.blocks)))
+        kept = {cell: span for cell, span in spans.items() if cell not in touched}
+        made._spans[axes] = kept | made._worked_out(*axes, touched)
+    return made
+
+
+def _place(taught: Taught, block_id: str) -> Place:
+    return Place(taught.name, taught.week, taught.day, block_id)
 
 
 def _count(block: tuple[str, BlockCount]) -> BlockCount:

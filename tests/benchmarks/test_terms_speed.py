@@ -7,6 +7,8 @@ from __future__ import annotations
 
 import io
 import resource
+import subprocess
+import sys
 import time
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
@@ -32,6 +34,8 @@ from lessonkit.lesson.edits import replace_block, set_key, set_tempo
 from lessonkit.lesson.lesson import Drill, Lesson
 from lessonkit.pages.blocks import look_of
 from lessonkit.pages.page import Page
+from lessonkit.storage.kept_counts import KeptCounts, Shelf
+from lessonkit.storage.lesson_file import save_lesson
 from lessonkit.students.student import Student
 from lessonkit.theory.key import MAJOR_KEYS, Key
 from tests.lessonkit.curriculum.course import course
@@ -85,6 +89,58 @@ def test_a_shelf_opens_its_coverage_and_shows_an_edit() -> None:
     assert name == coverage.lessons[500].name
     print(f"\n1,000 lessons: cold {cold:.2f} s, warm {warm:.3f} s; an edit {1000 * one:.1f} ms")
     print(f"an edit is 1/{warm / one:.0f} of a warm recount and 1/{cold / one:.0f} of a full one")
+
+
+FRESH = """
+import sys, time
+from pathlib import Path
+from lessonkit.curriculum.seen import Axis
+from lessonkit.storage.kept_counts import KeptCounts, Shelf
+folder, kept = map(Path, sys.argv[1:])
+start = time.process_time()
+shelf = Shelf(KeptCounts(kept))
+coverage = shelf.look((path.name, path) for path in sorted(folder.glob("*.lesson")))
+coverage.counts(Axis.SKILL, Axis.KEY)
+coverage.spans(Axis.SKILL, Axis.KEY)
+print(time.process_time() - start)
+shelf.save()
+"""
+"""A start of the program in which a shelf is opened, from its files to its grid."""
+
+
+@pytest.mark.bench
+def test_a_shelf_opens_in_a_fresh_process_and_shows_an_edit_of_a_file(tmp_path: File) -> None:
+    """The aims: within a second where its counts are kept; a lesson that was saved anew within a twentieth of one."""
+    folder, kept = tmp_path / "lessons", tmp_path / "cache" / "counts.json"
+    folder.mkdir()
+    lessons = shelf()
+    for number, (_, lesson) in enumerate(lessons):
+        save_lesson(lesson, folder / f"{number:04d}.lesson")
+
+    def fresh() -> float:
+        command = [sys.executable, "-c", FRESH, str(folder), str(kept)]
+        return float(subprocess.run(command, check=True, capture_output=True, text=True).stdout)
+
+    first, again = fresh(), min(fresh() for _ in range(3))
+    paths = [(path.name, path) for path in sorted(folder.glob("*.lesson"))]
+    opened_shelf = Shelf(KeptCounts(kept))
+    opened_shelf.look(paths)
+    edits = []
+    for number, key in enumerate(("B", "E", "Gb", "Ab", "D", "F")):
+        lesson = lessons[500][1]
+        drill = [block for block in lesson.blocks if isinstance(block, Drill)][number % 3]
+        edited = replace_block(lesson, replace(drill, family=drill.family.with_value("key", Key.parse(key))))
+        save_lesson(edited, paths[500][1])
+
+        def shown() -> None:
+            after = opened_shelf.look(paths)
+            after.counts(Axis.SKILL, Axis.KEY)
+            after.spans(Axis.SKILL, Axis.KEY)
+
+        edits.append(seconds(shown))
+    one = sorted(edits)[len(edits) // 2]
+    print(f"\n1,000 files: read and counted {first:.2f} s, with kept counts {again:.2f} s in a fresh process")
+    print(f"that is 1/{first / again:.0f}; a file saved anew shows in {1000 * one:.0f} ms, 1/{first / one:.0f}")
 
 
 def term_of(count: int) -> tuple[Term, dict[str, Lesson], list[Student]]:
