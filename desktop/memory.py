@@ -27,6 +27,11 @@ def own_students_folder() -> Path:
     return _place(QStandardPaths.StandardLocation.GenericDataLocation) / _FOLDER / "students"
 
 
+def counts_file() -> Path:
+    """Where it is kept what lessons contain; whoever deletes it loses a little time."""
+    return _place(QStandardPaths.StandardLocation.GenericCacheLocation) / _FOLDER / "counts.json"
+
+
 class Memory:
     """Remembered in one file of settings."""
 

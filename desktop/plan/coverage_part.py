@@ -15,6 +15,7 @@ from desktop.plan.counting import Counting
 from desktop.plan.grid_view import GridView
 from desktop.plan.lessons_beside import LessonsBeside
 from desktop.plan.places_panel import PlacesPanel
+from desktop.plan.shelf_counting import ShelfCounting
 from desktop.words import say, within
 from lessonkit.curriculum.coverage import Coverage, Place
 from lessonkit.curriculum.proposals import Proposal
@@ -31,13 +32,19 @@ class CoveragePart(QWidget):
     put_in = Signal(Path, str, object)
     """A drill is wanted in a lesson: its file, the label of the edit, and the edit."""
 
-    def __init__(self, counting: Counting, beside: LessonsBeside) -> None:
+    def __init__(self, counting: Counting, shelf: ShelfCounting, beside: LessonsBeside) -> None:
         super().__init__()
         self._counting = counting
+        self._shelf = shelf
         self._beside = beside
         self._shown: tuple[Coverage, Axis, Axis] | None = None
         self.down = _chooser(say("Rows"), DOWN)
         self.across = _chooser(say("Columns"), ACROSS)
+        self.which = QComboBox()
+        self.which.setAccessibleName(say("Which lessons"))
+        self.which.addItems([say("Lessons of the term"), say("All lessons of the folder")])
+        self.which.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.which.activated.connect(self._choose_lessons)
         self.grid = GridView()
         self.places = PlacesPanel()
         self._gaps = quiet_label("")
@@ -51,7 +58,8 @@ class CoveragePart(QWidget):
             row.addWidget(label)
             row.addWidget(chooser)
             chooser.activated.connect(self.show_coverage)
-        row.addSpacing(16)
+        row.addWidget(self.which)
+        row.addSpacing(8)
         row.addWidget(self._gaps)
         row.addStretch(1)
         left = QVBoxLayout()
@@ -67,6 +75,7 @@ class CoveragePart(QWidget):
         across.addLayout(left, 1)
         across.addWidget(self.places)
         counting.covered.connect(self.show_coverage)
+        shelf.counted.connect(self.show_coverage)
         counting.progressed.connect(self._show_progress)
         self.grid.cell_chosen.connect(self._show_cell)
         self.grid.activated.connect(self.places.list.setFocus)
@@ -84,12 +93,21 @@ class CoveragePart(QWidget):
         """What stands in the rows and what above the columns."""
         return DOWN[self.down.currentIndex()], ACROSS[self.across.currentIndex()]
 
+    @property
+    def coverage(self) -> Coverage:
+        """What is looked at: the term, or the whole folder."""
+        return self._shelf.coverage if self.which.currentIndex() else self._counting.coverage
+
+    def close_run(self) -> None:
+        """The window goes."""
+        self._shelf.close()
+
     def show_coverage(self) -> None:
         """Show what is counted, if somebody sees it."""
         if not self.isVisible():
             return
         rows, columns = self.axes
-        coverage = self._counting.coverage
+        coverage = self.coverage
         if self._shown is not None and self._shown[0] is coverage and self._shown[1:] == (rows, columns):
             return
         self._shown = (coverage, rows, columns)
@@ -105,7 +123,17 @@ class CoveragePart(QWidget):
             else say("No drills yet")
         )
 
+    def _choose_lessons(self) -> None:
+        is_whole = self.which.currentIndex() == 1
+        if is_whole and not self.coverage.lessons:
+            self._gaps.setText(say("Counting the lessons of the folder …"))
+        self._shelf.want(is_whole, self.axes)
+        if not is_whole or self.coverage.lessons:
+            self.show_coverage()
+
     def _show_progress(self, done: int, total: int) -> None:
+        if self.which.currentIndex():
+            return
         if done < total:
             self._gaps.setText(say("Counting lesson {done} of {total} …", done=done, total=total))
         elif self._shown is not None:
@@ -116,7 +144,7 @@ class CoveragePart(QWidget):
         if cell is None:
             self.places.show_cell("", (), {})
         else:
-            found = self._counting.coverage.places(rows, columns, cell)
+            found = self.coverage.places(rows, columns, cell)
             self.places.show_cell(cell_words(rows, columns, cell), found, self._beside.lessons)
 
     def _open(self, place: Place) -> None:

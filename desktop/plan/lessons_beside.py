@@ -47,6 +47,11 @@ class LessonsBeside(QObject):
             kept = self._kept
             self._aside.ask("lessons", lambda: _read(folder, kept), self._take_in)
 
+    @property
+    def folder(self) -> Path | None:
+        """The folder that is looked at."""
+        return self._folder
+
     def path_of(self, name: str) -> Path | None:
         """The file of a lesson."""
         return None if self._folder is None else self._folder / name
@@ -68,11 +73,16 @@ class LessonsBeside(QObject):
             )
 
 
+def lesson_paths(folder: Path) -> list[tuple[str, Path]]:
+    """The lessons of a folder and of the folders in it, each with its name as a term writes it."""
+    found = sorted([*folder.glob("*.lesson"), *folder.glob("*/*.lesson")])[:MOST_LESSONS]
+    return [(path.relative_to(folder).as_posix(), path) for path in found]
+
+
 def _read(folder: Path, known: Kept) -> tuple[Kept, list[str]]:
     kept: dict[str, tuple[Stamp, Lesson | None]] = {}
     problems: list[str] = []
-    for path in sorted([*folder.glob("*.lesson"), *folder.glob("*/*.lesson")])[:MOST_LESSONS]:
-        name = path.relative_to(folder).as_posix()
+    for name, path in lesson_paths(folder):
         try:
             status = path.stat()
         except OSError:

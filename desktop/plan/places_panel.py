@@ -79,10 +79,10 @@ class PlacesPanel(QFrame):
         self.fill.setVisible(bool(words) and not places)
         self.fill.setEnabled(True)
         if not places:
-            self.said.setText(say("A gap: no drill of the term has it.") if words else "")
+            self.said.setText(say("A gap: no drill has it.") if words else "")
             return
         count = say("One drill") if len(places) == 1 else say("{n} drills", n=len(places))
-        first, last = _when(places[0]), _when(places[-1])
+        first, last = _when(places[0], lessons), _when(places[-1], lessons)
         self.said.setText(
             say("{count}, in {first}.", count=count, first=first)
             if first == last
@@ -134,6 +134,8 @@ def _why(proposal: Proposal, lessons: Mapping[str, Lesson]) -> str:
     return "\n".join([*told, f"{where} {say(_FITS[proposal.fits])}"])
 
 
-def _when(place: Place) -> str:
+def _when(place: Place, lessons: Mapping[str, Lesson]) -> str:
     day = f" ({short_day(place.day)})" if place.day is not None else ""
-    return say("week {week}{day}", week=place.week, day=day) if place.week else place.lesson
+    if place.week:
+        return say("week {week}{day}", week=place.week, day=day)
+    return f"“{title_of(place.lesson, lessons)}”"

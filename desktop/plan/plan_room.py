@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 from desktop.aside import Aside
 from desktop.files import NOT_IN_NAMES
 from desktop.forms.row import quiet_label
-from desktop.memory import Memory, own_students_folder
+from desktop.memory import Memory, counts_file, own_students_folder
 from desktop.part_row import PartRow
 from desktop.plan.binder_part import BinderPart
 from desktop.plan.counting import Counting
@@ -30,6 +30,7 @@ from desktop.plan.open_levels import OpenLevels
 from desktop.plan.open_term import OpenTerm
 from desktop.plan.panel_parts import button, into
 from desktop.plan.plan_questions import PlanQuestions
+from desktop.plan.shelf_counting import ShelfCounting
 from desktop.plan.weeks_part import WeeksPart
 from desktop.plan.wording import day_words
 from desktop.words import english, say
@@ -263,7 +264,7 @@ class PlanRoom(QWidget):
 
     def make_coverage(self) -> CoveragePart:
         """The part that shows what the term covers."""
-        part = CoveragePart(self.counting, self.beside)
+        part = CoveragePart(self.counting, ShelfCounting(self.counting, self.beside, counts_file()), self.beside)
         part.shown.connect(self._window.show_lesson)
         part.put_in.connect(lambda path, label, edit: self._window.show_lesson(path, "", (label, edit)))
         return part
@@ -331,7 +332,7 @@ class PlanRoom(QWidget):
     def close_runs(self) -> None:
         """The window goes."""
         for part in self.parts.values():
-            if isinstance(part, BinderPart | HousePart):
+            if isinstance(part, BinderPart | HousePart | CoveragePart):
                 part.close_run()
 
     def close_files(self) -> None:

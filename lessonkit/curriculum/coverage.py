@@ -212,6 +212,24 @@ def with_taught(coverage: Coverage, at: int, new: Taught) -> Coverage:
     return made
 
 
+FEW = 20
+"""So many changed lessons are put into what is counted one by one; for more of them everything is added up again."""
+
+
+def renewed(before: Coverage, lessons: tuple[Taught, ...]) -> Coverage:
+    """The coverage of these lessons, made of an older one where only a few of them differ."""
+    old = before.lessons
+    if lessons == old:
+        return before
+    changed = [at for at, (one, other) in enumerate(zip(old, lessons, strict=False)) if one is not other]
+    if len(old) != len(lessons) or len(changed) > FEW:
+        return Coverage(lessons)
+    coverage = before
+    for at in changed:
+        coverage = with_taught(coverage, at, lessons[at])
+    return coverage
+
+
 def _place(taught: Taught, block_id: str) -> Place:
     return Place(taught.name, taught.week, taught.day, block_id)
 

@@ -16,7 +16,7 @@ import msgspec
 from msgspec import Meta, Struct
 
 from lessonkit import curriculum, drills, hands, theory
-from lessonkit.curriculum.coverage import Coverage, Taught, taught, with_taught
+from lessonkit.curriculum.coverage import Coverage, Taught, renewed, taught
 from lessonkit.curriculum.seen import NOTHING, BlockCount, Reading, Seen, Skill
 from lessonkit.hands.hand import Hand
 from lessonkit.storage.lesson_file import lesson_from_bytes
@@ -30,9 +30,6 @@ MOST_KEPT = 20_000
 
 LARGEST = 64 * 1024 * 1024
 """The largest file of counts that is read."""
-
-FEW = 20
-"""So many changed lessons are put into what is counted one by one; for more of them everything is added up again."""
 
 Blocks = tuple[tuple[str, BlockCount], ...]
 Stamp = tuple[int, int]
@@ -123,7 +120,7 @@ class Shelf:
             except OSError:
                 continue
         self.problems = tuple(problems)
-        self.coverage = self._put_together(found)
+        self.coverage = renewed(self.coverage, tuple(one for _, _, one in found.values()))
         self._found = found
         return self.coverage
 
@@ -140,18 +137,6 @@ class Shelf:
         made = taught(name, lesson_from_bytes(data, path.name), like=before)
         self._kept.keep(digest, made.blocks)
         return made
-
-    def _put_together(self, found: dict[str, tuple[Path, Stamp, Taught]]) -> Coverage:
-        lessons = tuple(one for _, _, one in found.values())
-        if list(found) != list(self._found):
-            return Coverage(lessons)
-        changed = [at for at, one in enumerate(lessons) if one is not self.coverage.lessons[at]]
-        if len(changed) > FEW:
-            return Coverage(lessons)
-        coverage = self.coverage
-        for at in changed:
-            coverage = with_taught(coverage, at, lessons[at])
-        return coverage
 
 
 def _read(path: Path) -> dict[bytes, Blocks]:

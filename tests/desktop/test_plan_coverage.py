@@ -3,22 +3,28 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
 
+from desktop.memory import counts_file
 from desktop.plan.axes import ACROSS, DOWN, TITLES, values_along
 from desktop.plan.coverage_part import CoveragePart
 from desktop.plan.hardness_part import HardnessPart, hardest_words
 from desktop.plan.plan_room import PlanRoom
 from desktop.rooms import LESSONS, TERMS
-from lessonkit.curriculum.coverage import TWELVE_MAJOR, Coverage
+from lessonkit.curriculum.coverage import TWELVE_MAJOR, Coverage, coverage_of
 from lessonkit.curriculum.issue import issued
 from lessonkit.curriculum.seen import OF, Axis, counted
 from lessonkit.curriculum.term_edits import place_lesson
 from lessonkit.drills.exercise import Hand
-from lessonkit.lesson.lesson import Drill
+from lessonkit.drills.family import family
+from lessonkit.lesson.lesson import Drill, Lesson
+from lessonkit.storage.lesson_file import save_lesson
+from lessonkit.theory.key import Key
 from tests.desktop.conftest import Driver
 from tests.desktop.test_plan import LEFT, click, folder, room
 
@@ -138,6 +144,38 @@ def test_an_edit_of_the_term_is_counted_anew(driver: Driver, room: PlanRoom, par
     assert part.grid.cell == cell
     driver.control(Qt.Key.Key_Z)
     driver.qtbot.waitUntil(lambda: dict(part.grid.grid.counts) == before, timeout=60000)
+
+
+def test_lessons_that_are_not_placed_can_be_counted_too(
+    driver: Driver, room: PlanRoom, part: CoveragePart, folder: Path
+) -> None:
+    """One choice; a lesson that is saved meanwhile is counted anew, and the counts are kept outside of the folder."""
+    loose = folder / "loose.lesson"
+    stride = Lesson("Loose", key=Key.parse("E"), blocks=(Drill(family("stride")(), "s"),))
+    save_lesson(stride, loose)
+    before = sorted(folder.iterdir())
+    part.which.setFocus()
+    driver.press(Qt.Key.Key_Down)
+    driver.qtbot.waitUntil(lambda: any(one.name == "loose.lesson" for one in part.coverage.lessons), timeout=60000)
+    term = room.counting.coverage
+    own = {one.name for one in term.lessons}
+    others = [
+        (name, room.beside.lessons.get(name) or stride) for name in sorted({*room.beside.lessons, loose.name} - own)
+    ]
+    expected = Coverage((*term.lessons, *coverage_of(others).lessons))
+    assert dict(part.grid.grid.counts) == dict(expected.counts(*part.axes))
+    skill = next(one for one in expected.values(Axis.SKILL) if one.family == "stride")
+    part.grid.choose((skill, Key.parse("E")))
+    assert "in “Loose”" in part.places.said.text() or "in “loose”" in part.places.said.text()
+    save_lesson(replace(stride, blocks=()), loose)
+    driver.control(Qt.Key.Key_1)
+    driver.control(Qt.Key.Key_3)
+    driver.qtbot.waitUntil(lambda: skill not in part.grid.grid.rows, timeout=60000)
+    driver.qtbot.waitUntil(counts_file().exists)
+    assert sorted(folder.iterdir()) == before
+    part.which.setFocus()
+    driver.press(Qt.Key.Key_Up)
+    assert part.coverage is room.counting.coverage
 
 
 def test_the_chart_and_its_lists_open_drills(driver: Driver, room: PlanRoom) -> None:

@@ -115,7 +115,7 @@ def test_looked_at_again_only_what_changed_is_read(folder: Path, monkeypatch: py
 
 def test_many_changed_lessons_are_added_up_anew(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """One by one would take longer."""
-    monkeypatch.setattr(kept_counts, "FEW", 2)
+    monkeypatch.setattr("lessonkit.curriculum.coverage.FEW", 2)
     shelf = looked(folder)
     shelf.coverage.counts(*PAIRS[0])
     for name, path in paths(folder):
