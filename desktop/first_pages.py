@@ -31,7 +31,7 @@ class FirstPages(QObject):
 
     def when_seen(self, then: Callable[[], object]) -> None:
         """Do this once the pages in sight are drawn and painted."""
-        if self.view.was_painted and not self.drawn.waits_for(self.view.seen_blocks()):
+        if self.view.was_painted_whole:
             then()
         else:
             QTimer.singleShot(UNTIL_ASKED_AGAIN, self, lambda: self.when_seen(then))

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QApplication
 from desktop.frame import NotebookFrame
 from desktop.language import speak
 from desktop.memory import Memory, state_folder
-from desktop.theme import dress_application
+from desktop.theme import STYLE, dress_application
 from desktop.words import say
 
 if TYPE_CHECKING:
@@ -28,7 +28,11 @@ HEARTBEAT = 200
 
 def make_application() -> QApplication:
     """Qt's application, ours in name."""
-    application = QApplication.instance() or QApplication(["lessonkit"])
+    application = QApplication.instance()
+    if application is None:
+        # Asked for a style here, Qt hands no style object to Python, which would take a while to get to know it.
+        application = QApplication(["lessonkit", "-style", STYLE])
+        application.setProperty("style", STYLE)
     assert isinstance(application, QApplication)
     application.setApplicationName("lessonkit")
     application.setApplicationDisplayName("lessonkit")

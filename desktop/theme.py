@@ -21,6 +21,9 @@ GRID = 8
 LARGER = 1.2
 """How many times larger the window's words are where somebody asks for it."""
 
+STYLE = "Fusion"
+"""Qt's own style, which looks alike on every system; the style sheet dresses it."""
+
 _INTERFACE_FONTS = ("SourceSansPro-Regular", "SourceSansPro-Semibold", "LessonkitSigns", "SourceSerifPro-Regular")
 _FAMILIES = ["Source Sans Pro", "Lessonkit Signs", "Liberation Sans", "sans-serif"]
 
@@ -92,7 +95,9 @@ def tones_of(application: QApplication) -> Tones:
 def apply_theme(application: QApplication, tones: Tones, is_large: bool = False) -> None:
     """Dress the whole application: its own style, palette, letters and style sheet, the same on every desktop."""
     application.setProperty("enlarged", LARGER if is_large else 1.0)
-    application.setStyle("Fusion")
+    if application.property("style") != STYLE:
+        application.setStyle(STYLE)
+        application.setProperty("style", STYLE)
     application.setProperty("tones", "dark" if tones.is_dark else "light")
     application.setPalette(palette(tones))
     application.setFont(interface_font())

@@ -1,8 +1,8 @@
 """Frozen dataclasses, made in a third of the time: opening a window makes some two hundred of them.
 
 To a reader and to a type checker this is the ``dataclass`` of the standard library, which works the fields out here as
-well. What it spends the time on, writing and compiling five methods for each class, is done once for all classes; only
-``__init__`` is compiled for each. Making a value takes less time, too.
+well. What it spends the time on, writing and compiling five methods for each class, is done once for all classes;
+``__init__`` is compiled once for all classes of one shape. Making a value takes less time, too.
 """
 
 from __future__ import annotations
@@ -10,8 +10,9 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable
 from dataclasses import MISSING, FrozenInstanceError
+from functools import cache
 from operator import attrgetter
-from types import MemberDescriptorType
+from types import CodeType, FunctionType, MemberDescriptorType
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -57,36 +58,56 @@ def _frozen(cls: type, slots: bool, eq: bool) -> type:
 
 
 def _init(made: type, fields: tuple[dataclasses.Field[Any], ...]) -> Callable[..., None]:
-    """The one method that is compiled for each class: its parameters are the fields."""
+    """Its parameters are the fields. Classes of one shape share what was compiled, each with names of its own."""
     names: dict[str, Any] = {"_missing": MISSING, "_set": object.__setattr__}
-    parameters, lines = [], []
+    kinds: list[_Kind] = []
+    defaults: list[Any] = []
     for number, field in enumerate(fields):
-        name, value = field.name, field.name
         if field.kw_only or not field.init:
-            raise TypeError(f"{made.__qualname__}.{name}: only plain fields are understood here")
-        if field.default is not MISSING:
-            names[f"_default{number}"] = field.default
-            parameters.append(f"{name}=_default{number}")
-        elif field.default_factory is not MISSING:
+            raise TypeError(f"{made.__qualname__}.{field.name}: only plain fields are understood here")
+        has_factory = field.default_factory is not MISSING
+        if has_factory:
             names[f"_factory{number}"] = field.default_factory
-            parameters.append(f"{name}=_missing")
-            value = f"_factory{number}() if {name} is _missing else {name}"
-        else:
-            parameters.append(name)
-        place = getattr(made, name, None)
-        if isinstance(place, MemberDescriptorType):
-            names[f"_set{number}"] = place.__set__
-            lines.append(f"    _set{number}(self, {value})")
-        else:
-            lines.append(f"    _set(self, {name!r}, {value})")
-    if hasattr(made, "__post_init__"):
-        lines.append("    self.__post_init__()")
-    exec("\n".join([f"def __init__(self, {', '.join(parameters)}):", *(lines or ["    pass"])]), names)
-    init: Any = names["__init__"]
-    init.__qualname__ = f"{made.__qualname__}.__init__"
+        if has_factory or field.default is not MISSING:
+            defaults.append(field.default)
+        elif defaults:
+            raise TypeError(f"{made.__qualname__}.{field.name} has no default and stands behind one that has")
+        place = getattr(made, field.name, None)
+        is_slot = isinstance(place, MemberDescriptorType)
+        if is_slot:
+            names[f"_set{number}"] = place.__set__  # type: ignore[union-attr]
+        kinds.append((is_slot, has_factory))
+    code = _shape(tuple(kinds), hasattr(made, "__post_init__"))
+    own = {f"_{number}": field.name for number, field in enumerate(fields)}
+    code = code.replace(
+        co_varnames=("self", *own.values()),
+        co_consts=tuple(own.get(one, one) if isinstance(one, str) else one for one in code.co_consts),
+        co_qualname=f"{made.__qualname__}.__init__",
+    )
+    init: Any = FunctionType(code, names, "__init__", tuple(defaults))
     init.__module__ = made.__module__
     init.__annotations__ = {field.name: field.type for field in fields} | {"return": None}
     return init  # type: ignore[no-any-return]
+
+
+_Kind = tuple[bool, bool]
+"""Of a field: whether it has a slot, and whether a function makes its default."""
+
+
+@cache
+def _shape(kinds: tuple[_Kind, ...], has_post_init: bool) -> CodeType:
+    """An ``__init__`` whose parameters are called ``_0``, ``_1`` and so on."""
+    lines = []
+    for number, (is_slot, has_factory) in enumerate(kinds):
+        value = f"_factory{number}() if _{number} is _missing else _{number}" if has_factory else f"_{number}"
+        lines.append(f"    _set{number}(self, {value})" if is_slot else f"    _set(self, '_{number}', {value})")
+    if has_post_init:
+        lines.append("    self.__post_init__()")
+    parameters = ", ".join(["self", *(f"_{number}" for number in range(len(kinds)))])
+    made: dict[str, Any] = {}
+    exec("\n".join([f"def __init__({parameters}):", *(lines or ["    pass"])]), made)
+    code: CodeType = made["__init__"].__code__
+    return code
 
 
 def _parts(names: tuple[str, ...]) -> Callable[[Any], Any]:

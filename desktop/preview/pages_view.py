@@ -18,7 +18,7 @@ from PySide6.QtGui import (
     QResizeEvent,
     QWheelEvent,
 )
-from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QFrame, QToolTip
+from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QFrame, QToolTip, QWidget
 
 from desktop.open_lesson import OpenLesson
 from desktop.preview.desk_painter import DeskPainter
@@ -71,15 +71,18 @@ class PagesView(QAbstractScrollArea):
         self._overlays: list[Overlay] = []
         self._pressed: Overlay | None = None
         self._is_written_in = False
-        self.was_painted = False
-        """Whether anything has been seen yet."""
+        self.was_painted = self.was_painted_whole = False
+        """Whether anything has been seen yet, and whether all of it was drawn by then."""
         self._layout = PageLayout(drawn.pages, 1.0, 1, 800)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(say("Pages"))
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
-        self.viewport().setMouseTracking(True)
-        self.viewport().setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        # One that Python knows already: asked for Qt's own, PySide looks through every class of window there is.
+        self._ground = QWidget()
+        self.setViewport(self._ground)
+        self._ground.setMouseTracking(True)
+        self._ground.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         drawn.set_seen(self.seen_blocks)
         drawn.changed.connect(self._take_pages)
         selection.changed.connect(self._show_selection)
@@ -335,6 +338,7 @@ class PagesView(QAbstractScrollArea):
         for overlay in self._overlays:
             overlay.paint(painter, self._layout, shown)
         self.was_painted = True
+        self.was_painted_whole = self.was_painted_whole or not self._drawn.waits_for(self.seen_blocks())
         painter.end()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
