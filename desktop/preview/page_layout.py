@@ -146,6 +146,19 @@ def fitting_columns(page: Page, zoom: float, desk_width: float, count: int) -> i
     return 2 if count > 1 and 2 * width + GAP + 2 * MARGIN <= desk_width else 1
 
 
+def laid_out(pages: tuple[Page, ...], desk_width: int, zoom: float | None, wants_pairs: bool) -> PageLayout:
+    """Pages at a zoom, or filling the desk's width where none was chosen; two beside each other where that is wanted or
+    there is room for two.
+    """
+    own_zoom, columns = fitting(pages[0], desk_width, len(pages))
+    if wants_pairs and len(pages) > 1:
+        own_zoom, columns = fitting_pair(pages[0], desk_width), 2
+    if zoom is None:
+        return PageLayout(pages, own_zoom, columns, desk_width)
+    columns = 2 if columns == 2 and wants_pairs else fitting_columns(pages[0], zoom, desk_width, len(pages))
+    return PageLayout(pages, zoom, columns, desk_width)
+
+
 def _joined(one: Box | None, other: Box) -> Box:
     if one is None:
         return other

@@ -25,7 +25,7 @@ from desktop.preview.desk_painter import DeskPainter
 from desktop.preview.drag import BlockDrag
 from desktop.preview.drawn_pages import DrawnPages
 from desktop.preview.overlay import Overlay
-from desktop.preview.page_layout import PageLayout, fitting, fitting_columns, fitting_pair
+from desktop.preview.page_layout import PageLayout, laid_out
 from desktop.selection import Selection
 from desktop.spoken import spoken
 from desktop.words import say
@@ -204,15 +204,8 @@ class PagesView(QAbstractScrollArea):
     def _lay_out(self) -> None:
         """Lay the pages out anew, keeping what is seen where it is."""
         anchor = self._anchor()
-        pages = self._drawn.pages
         width = self.viewport().width()
-        zoom, columns = fitting(pages[0], width, len(pages))
-        if self._wants_pairs and len(pages) > 1:
-            zoom, columns = fitting_pair(pages[0], width), 2
-        if self._chosen_zoom is not None:
-            zoom = self._chosen_zoom
-            columns = 2 if columns == 2 and self._wants_pairs else fitting_columns(pages[0], zoom, width, len(pages))
-        self._layout = PageLayout(pages, zoom, columns, width)
+        self._layout = laid_out(self._drawn.pages, width, self._chosen_zoom, self._wants_pairs)
         self._set_bars()
         if anchor is not None:
             block_id, was_at = anchor
