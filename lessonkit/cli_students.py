@@ -1,4 +1,4 @@
-"""The commands about students: ``adapt``, ``due``, ``mark``, and ``print`` with ``--student``."""
+"""The commands about students: ``adapt``, ``carry-over``, ``due``, ``mark``, ``rules``; what ``print`` knows of them."""
 
 from __future__ import annotations
 
@@ -47,6 +47,9 @@ def add_commands(commands: Any) -> None:
     due.add_argument("--on", metavar="DATE", help="the day, 2026-03-05 (today)")
     due.add_argument("--json", action="store_true", help="answer in JSON")
     due.set_defaults(command=_due)
+
+    rules = commands.add_parser("rules", help="say how every number about a student is worked out from the file")
+    rules.set_defaults(command=_rules)
 
     mark = commands.add_parser("mark", help="write a first try into a student's file")
     mark.add_argument("student", type=Path, metavar="STUDENT")
@@ -229,6 +232,15 @@ def _due(given: Arguments) -> int:
         print(f"{one.item.ascii}: {one.why(day)}")
     if not due:
         print(f"nothing is due for {student.code} on {day}")
+    return 0
+
+
+def _rules(given: Arguments) -> int:
+    from textwrap import fill
+
+    from lessonkit.students.explained import RULES, TITLES
+
+    print("\n\n".join(f"{title}\n{fill(RULES[name], 88)}" for name, title in TITLES.items()))
     return 0
 
 

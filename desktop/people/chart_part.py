@@ -185,7 +185,7 @@ class ChartPart(QScrollArea):
 def explained(row: Row) -> str:
     """What a row says and how it can be worked out again by hand."""
     return say(
-        "{label}: {value}. It rests on: {rests_on}.\nWeakness {weakness:.2f}; thought beforehand {prior:.2f}.\n{rule}",
+        "{label}: {value}. It rests on: {rests_on}.\nWeakness {weakness:.2f}, with a start of {prior:.2f}.\n{rule}",
         label=say(row.label),
         value=say(row.step.value),
         rests_on=say(row.rests_on),

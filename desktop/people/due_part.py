@@ -55,7 +55,7 @@ class DuePart(QWidget):
         layout.addWidget(self._said)
         layout.addWidget(self.tree, 1)
         for name in ("priority", "due", "box", "load"):
-            rule = quiet_label(RULES[name])
+            rule = quiet_label(say(RULES[name]))
             rule.setObjectName("quiet")
             rule.setWordWrap(True)
             layout.addWidget(rule)

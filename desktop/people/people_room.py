@@ -126,6 +126,12 @@ class PeopleRoom(QWidget):
         """Print the open lesson for students."""
         self._window.print_for()
 
+    def show_rules(self) -> None:
+        """Show how the numbers are worked out."""
+        from desktop.people.rules_window import RulesWindow
+
+        RulesWindow(self.window()).show()
+
     def page_to_print(self, suggested: str) -> Path | None:
         """Ask where to print a page."""
         return self.questions.page_to_print(self._memory.folder / suggested)

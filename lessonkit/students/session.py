@@ -69,7 +69,7 @@ class DueItem:
         if self.is_floor:
             return f"not touched for {days} days; nothing that was begun rests longer than {FLOOR_DAYS}"
         when = f"last tried {_days(days)} ago, box {self.standing.box} waits {_days(wait)}"
-        return f"{when}: {self.ratio:.1f} × (0.5 + {self.weakness:.2f}) = {self.priority:.2f}"
+        return f"{when}: {days} ÷ {wait} × (0.5 + {self.weakness:.2f}) = {self.priority:.2f}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QAbstractButton, QAbstractItemView, QComboBox, QLineEdit, QPlainTextEdit, QSpinBox
+from PySide6.QtWidgets import QAbstractButton, QAbstractItemView, QComboBox, QLabel, QLineEdit, QPlainTextEdit, QSpinBox
 
 from desktop.memory import Memory
 from desktop.people import saving
@@ -23,12 +23,14 @@ from desktop.people.people_room import PARTS, PeopleRoom
 from desktop.people.plan_part import PlanPart
 from desktop.people.profile import FIELDS, Profile, SeveralEditor
 from desktop.people.record_sheet import RecordPart
+from desktop.people.rules_window import RulesWindow
 from desktop.rooms import STUDENTS
 from lessonkit.pages.flow import pages_of
 from lessonkit.storage.lesson_file import read_lesson
 from lessonkit.storage.strict import LessonFileError
 from lessonkit.storage.student_file import read_student, save_student
 from lessonkit.students.adapt import adapt
+from lessonkit.students.explained import RULES
 from lessonkit.students.handing_out import plan_blocks
 from lessonkit.students.items_played import given_blocks
 from lessonkit.students.make_up import make_up
@@ -426,3 +428,14 @@ def test_every_control_of_the_room_has_a_name(driver: Driver, room: PeopleRoom) 
             parent = widget.parentWidget()
             named = widget.accessibleName() or text or (parent.accessibleName() if parent else "")
             assert named, f"{kind.__name__} in {type(parent).__name__}"
+
+
+def test_f1_shows_how_every_number_is_worked_out(driver: Driver, room: PeopleRoom) -> None:
+    """The rules of the help are those that the numbers are checked against."""
+    driver.press(Qt.Key.Key_F1)
+    driver.qtbot.waitUntil(lambda: driver.window.findChild(RulesWindow) is not None)
+    window = driver.window.findChild(RulesWindow)
+    assert isinstance(window, RulesWindow)
+    said = {label.text() for label in window.findChildren(QLabel)}
+    assert set(RULES.values()) <= said
+    window.close()

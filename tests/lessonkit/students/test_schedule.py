@@ -126,7 +126,7 @@ def test_the_priority_is_told_with_its_sum() -> None:
     now = standings(tries("0:3T"), Rhythm())
     due = due_items(now, {}, day(6))
     assert [one.priority for one in due] == [2.0]
-    assert due[0].why(day(6)) == "last tried 6 days ago, box 2 waits 3 days: 2.0 × (0.5 + 0.50) = 2.00"
+    assert due[0].why(day(6)) == "last tried 6 days ago, box 2 waits 3 days: 6 ÷ 3 × (0.5 + 0.50) = 2.00"
 
 
 def test_what_was_typed_last_is_taken_back_by_one_step() -> None:
