@@ -1,4 +1,4 @@
-"""The commands about students: ``adapt``, ``carry-over``, ``due``, ``mark``, ``rules``; what ``print`` knows of them."""
+"""The commands about students: ``adapt``, ``carry-over``, ``due``, ``mark``, ``rules``; what ``print`` knows."""
 
 from __future__ import annotations
 

@@ -36,8 +36,8 @@ RULES: dict[str, str] = {
         f"cannot be told; over several items it is their mean. It is shown in four steps: {_LIMITS}."
     ),
     "priority": (
-        "What comes first: days since the last try ÷ days of the wait × (0.5 + weakness of the key), the largest "
-        "number first. An item is due when its wait is over; a free place in the plan is filled from "
+        "Due items stand by this number, the largest first: days since the last try ÷ days of the wait × (0.5 + "
+        "weakness of the key). An item is due when its wait is over; a free place in the plan is filled from "
         f"{FILL_FROM * 100:.0f} in a hundred of the wait on. What was not tried for more than {FLOOR_DAYS} days comes "
         "before everything else."
     ),
