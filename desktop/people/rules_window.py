@@ -23,11 +23,7 @@ class RulesWindow(QDialog):
         lines = QVBoxLayout(body)
         lines.setContentsMargins(24, 16, 24, 16)
         lines.setSpacing(4)
-        intro = quiet_label(
-            say(
-                "Everything is worked out from the marks in the student's file; nothing else is kept."
-            )
-        )
+        intro = quiet_label(say("Everything is worked out from the marks in the student's file; nothing else is kept."))
         intro.setWordWrap(True)
         lines.addWidget(intro)
         for name, title in TITLES.items():
