@@ -148,6 +148,21 @@ class Memory:
         self._settings.setValue("text", "large" if is_large else "usual")
 
     @property
+    def was_started(self) -> bool:
+        """Whether the notebook was ever open before."""
+        return bool(self._settings.allKeys())
+
+    @property
+    def hints_left(self) -> tuple[str, ...]:
+        """The names of the hints of the first start that were not closed yet."""
+        value = self._settings.value("hints", "")
+        return tuple(value.split()) if isinstance(value, str) else ()
+
+    @hints_left.setter
+    def hints_left(self, names: tuple[str, ...]) -> None:
+        self._settings.setValue("hints", " ".join(names))
+
+    @property
     def last_lesson(self) -> Path | None:
         """The lesson that was open when the window was closed, where its file is still there."""
         name = self._settings.value("lesson", "")

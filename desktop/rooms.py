@@ -37,6 +37,7 @@ class Rooms(QStackedWidget):
         self._fetching: set[str] = set()
         self.current = self.wanted = LESSONS
         self.row = RoomRow([name for name in TITLES if name == LESSONS or name in makers])
+        self.first = first
         self.addWidget(first)
 
     @property

@@ -26,6 +26,13 @@ HEARTBEAT = 200
 """Milliseconds after which the window notices that it is asked to end."""
 
 
+SAMPLE = Path(__file__).resolve().parents[1] / "sample_lessons" / "three_chords_make_a_home.lesson"
+"""What is open at the first start."""
+
+FIRST_HINTS = ("key", "shelf", "panel")
+"""What is hinted at then."""
+
+
 def make_application() -> QApplication:
     """Qt's application, ours in name."""
     application = QApplication.instance()
@@ -81,6 +88,11 @@ def begin(frame: NotebookFrame, memory: Memory, lesson_path: Path | None) -> Fir
     from desktop.first_pages import FirstPages, lesson_of
 
     path = lesson_path or memory.last_lesson
+    if not memory.was_started and path is None:
+        memory.hints_left = FIRST_HINTS
+    if path is None and memory.hints_left:
+        # This lesson is there to be tried on; it has no file, so that the sample stays as it is.
+        path = SAMPLE
     lesson = lesson_of(path) if path is not None else None
     pages = FirstPages(lesson)
     if lesson is None:
@@ -108,6 +120,10 @@ def furnish(
     if path is not None:
         notebook.desk.files.open_path(path)
     notebook.furnish(memory.room)
+    if memory.hints_left and notebook.rooms is not None:
+        from desktop.first_hints import FirstHints
+
+        FirstHints(notebook.desk, memory, notebook.rooms.first)
     gc.freeze()
     gc.enable()
     QTimer.singleShot(0, lambda: offer_unsaved(notebook, state_folder() / "unsaved"))
