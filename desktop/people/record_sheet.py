@@ -311,14 +311,14 @@ class RecordPart(QWidget):
         if student is None or handout is None:
             return
         try:
-            self._studio.edit(say("Record"), pressed(begin_record(student, handout.id), key), "record")
+            self._studio.edit(say("Key {key} of the record", key=key), pressed(begin_record(student, handout.id), key))
         except ValueError as error:
             self._reason.setText(f"{str(error)[:1].upper()}{str(error)[1:]}.")
 
     def _take_back(self) -> None:
         student = self._studio.student
         if student is not None and student.keys_typed:
-            self._studio.edit(say("Record"), key_taken_back(student), "record")
+            self._studio.edit(say("Take a key back"), key_taken_back(student))
 
     def _end(self) -> None:
         student = self._studio.student

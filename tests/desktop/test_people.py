@@ -222,6 +222,18 @@ def test_a_record_is_two_keys_a_block_and_nothing_typed_is_lost(driver: Driver, 
     assert "why" in part.sheet.accessibleDescription()
 
 
+def test_undo_takes_back_one_key_of_a_record_and_redo_brings_it(driver: Driver, room: PeopleRoom) -> None:
+    """Whoever presses Ctrl+Z after a slip must not lose the whole record."""
+    record_of_room(driver, room)
+    driver.type("2h1t3")
+    driver.control(Qt.Key.Key_Z)
+    assert on_disk(room).keys_typed == "2H1T"
+    driver.control(Qt.Key.Key_Z)
+    assert on_disk(room).keys_typed == "2H1"
+    driver.press(Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier)
+    assert on_disk(room).keys_typed == "2H1T"
+
+
 def test_a_key_that_says_nothing_is_answered_and_not_taken(driver: Driver, room: PeopleRoom) -> None:
     """A slip on the keys must not become a mark."""
     record_of_room(driver, room)
