@@ -24,10 +24,12 @@ ENGINE_ROOMS = (
 """The rooms of the engine whose sentences the window shows; the others draw, print or stand on a command line."""
 
 NOT_SHOWN = {
-    "lessonkit/sound/listening.py", "lessonkit/exchange/musicxml.py",
-    "lessonkit/drills/listening_names.py", "lessonkit/sound/midi.py",
+    "lessonkit/sound/listening.py", "lessonkit/exchange/musicxml.py", "lessonkit/exchange/compressed.py",
+    "lessonkit/exchange/written_notes.py", "lessonkit/theory/symbol.py",
+    "lessonkit/drills/listening_names.py", "lessonkit/drills/in_letters.py", "lessonkit/drills/reasoning.py",
+    "lessonkit/drills/talking.py", "lessonkit/lesson/advice.py", "lessonkit/sound/midi.py",
 }  # fmt: skip
-"""Files of those rooms that write for other programs, for a page of the web or for a programmer."""
+"""Files of those rooms that write for the printed page, for other programs or for a programmer."""
 
 _MARKS = {"say", "english"}
 _TABLES: dict[str, tuple[int, ...]] = {
@@ -147,7 +149,7 @@ def _written(tree: ast.Module) -> Iterator[tuple[str, bool]]:
                 yield node.value, False
         elif isinstance(node, ast.JoinedStr):
             pattern = pattern_of(node)
-            if _LETTERS.search(_PLACE.sub("", pattern)) and not _is_music(pattern):
+            if " " in pattern.strip() and _LETTERS.search(_PLACE.sub("", pattern)) and not _is_music(pattern):
                 yield pattern, True
         elif isinstance(node, ast.ClassDef) and any(getattr(base, "id", "") == Enum.__name__ for base in node.bases):
             for line in node.body:
@@ -231,4 +233,9 @@ def _place_name(node: ast.AST) -> str:
 
 def _is_music(text: str) -> bool:
     """Whether a text is chords, degrees, a format or a pattern of signs and no words."""
-    return "|" in text or not re.search(r"(?:^|[\s(“])[A-Za-z]{3,}", _PLACE.sub(" ", text))
+    return (
+        "|" in text
+        or "(.*)" in text
+        or "`" in text
+        or not re.search(r"(?:^|[\s(“])[A-Za-z]{3,}", _PLACE.sub(" ", text))
+    )

@@ -19,12 +19,14 @@ Keine Zeit blieb für:
         <source>
 Then leave the piano for {break_minutes} minutes.
 </source>
-        <translation type="unfinished"></translation>
+        <translation>
+Dann {break_minutes} Minuten weg vom Klavier.
+</translation>
     </message>
     <message>
         <location filename="../../lessonkit/binder/overview.py"/>
         <source> (for {what})</source>
-        <translation type="unfinished"></translation>
+        <translation> (für {what})</translation>
     </message>
     <message>
         <location filename="../../desktop/excerpts.py"/>
@@ -34,17 +36,12 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
         <source> Begins with {first}. </source>
-        <translation type="unfinished"></translation>
+        <translation> Beginnt mit {first}. </translation>
     </message>
     <message>
         <location filename="../../desktop/plan/new_term.py"/>
         <source> Changed since last year’s were given: {names}.</source>
         <translation> Seit der Ausgabe im letzten Jahr geändert: {names}.</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source> Repeat, {times} times in all.</source>
-        <translation type="unfinished"></translation>
     </message>
     <message numerus="yes">
         <location filename="../../desktop/people/studio.py"/>
@@ -56,14 +53,9 @@ Then leave the piano for {break_minutes} minutes.
         </translation>
     </message>
     <message>
-        <location filename="../../lessonkit/drills/in_letters.py"/>
-        <source> The first sound is {what}.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
         <location filename="../../lessonkit/curriculum/group.py"/>
         <source> The second tier stands {octaves} higher than usual, to leave room for the teacher beneath.</source>
-        <translation type="unfinished"></translation>
+        <translation> Die zweite Stufe steht {octaves} höher als üblich, damit der Lehrer darunter Platz hat.</translation>
     </message>
     <message>
         <location filename="../../desktop/mishaps.py"/>
@@ -73,59 +65,57 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source> against the bar</source>
-        <translation type="unfinished"></translation>
+        <translation> gegen den Takt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/chord.py"/>
         <source> altered by {alteration} semitones</source>
-        <translation type="unfinished"></translation>
+        <translation> um {alteration} Halbtöne verändert</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/line_cliches.py"/>
         <source> and back</source>
-        <translation type="unfinished"></translation>
+        <translation> und zurück</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/plan_check.py"/>
         <source> and more</source>
-        <translation type="unfinished"></translation>
+        <translation> und mehr</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source> and others</source>
-        <translation type="unfinished"></translation>
+        <translation> und anderen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/scene.py"/>
         <source> and {more} more</source>
-        <translation type="unfinished"></translation>
+        <translation> und {more} weitere</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/listening_files.py"/>
         <source> and {what}</source>
-        <translation type="unfinished"></translation>
+        <translation> und {what}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/schedule.py"/>
         <source> as the goal is near</source>
-        <translation type="unfinished"></translation>
+        <translation> da das Ziel nah ist</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
         <location filename="../../lessonkit/theory/chord.py"/>
         <source> double flat</source>
-        <translation type="unfinished"></translation>
+        <translation> mit doppeltem b</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
         <location filename="../../lessonkit/theory/chord.py"/>
         <source> double sharp</source>
-        <translation type="unfinished"></translation>
+        <translation> mit doppeltem Kreuz</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/assessment.py"/>
         <source> for {code}</source>
-        <translation type="unfinished"></translation>
+        <translation> für {code}</translation>
     </message>
     <message>
         <location filename="../../desktop/notebook.py"/>
@@ -135,7 +125,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/reharmonised.py"/>
         <source> for {taken}{shared2}</source>
-        <translation type="unfinished"></translation>
+        <translation> für {taken}{shared2}</translation>
     </message>
     <message>
         <location filename="../../desktop/lesson_choice.py"/>
@@ -145,12 +135,12 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/theory/chord.py"/>
         <source> over {bass}</source>
-        <translation type="unfinished"></translation>
+        <translation> über {bass}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <source> over {named}</source>
-        <translation type="unfinished"></translation>
+        <translation> über {named}</translation>
     </message>
     <message>
         <location filename="../../desktop/files.py"/>
@@ -179,6 +169,11 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../desktop/actions.py"/>
         <source>&amp;Again and again</source>
         <translation>&amp;Immer wieder</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/actions.py"/>
+        <source>&amp;All actions and their keys</source>
+        <translation>&amp;Alle Befehle und ihre Tasten</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
@@ -261,6 +256,16 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../desktop/actions.py"/>
         <source>&amp;Hear the drill played on a keyboard</source>
         <translation>Die Übung auf einem Keyboard gespielt &amp;hören</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/actions.py"/>
+        <source>&amp;Help</source>
+        <translation>&amp;Hilfe</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/actions.py"/>
+        <source>&amp;Help on what is selected</source>
+        <translation>Hilfe zum &amp;Ausgewählten</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
@@ -464,51 +469,43 @@ Then leave the piano for {break_minutes} minutes.
         <translation>In den Block &amp;schreiben</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/drills/in_letters.py"/>
-        <source>**By ear.** In {key}, {chords2}.{start3} Listen, sing it, find it, play it; then in another key.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
         <location filename="../../lessonkit/lesson/aids/parent_note.py"/>
         <source>**How to help in five minutes**</source>
-        <translation type="unfinished"></translation>
+        <translation>**Wie man in fünf Minuten hilft**</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/handing_out.py"/>
         <source>**Use it:** music of your own, with the material of {lower}{words2}</source>
-        <translation type="unfinished"></translation>
+        <translation>**Anwenden:** eigene Musik mit dem Stoff von {lower}{words2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>**Your hands.** </source>
-        <translation type="unfinished"></translation>
+        <translation>**Deine Hände.** </translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>**{title}** rests until your teacher says so. Say its chords aloud and listen to them in your head instead.</source>
-        <translation type="unfinished"></translation>
+        <translation>**{title}** ruht, bis dein Lehrer es erlaubt. Sage die Akkorde laut und höre sie stattdessen im Kopf.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>**{title}**, one note after another:
 
 {exercise2}</source>
-        <translation type="unfinished"></translation>
+        <translation>**{title}**, eine Note nach der anderen:
+
+{exercise2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>*New here:* {told}.</source>
-        <translation type="unfinished"></translation>
+        <translation>*Neu hier:* {told}.</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/word_forms.py"/>
         <source>*italic*   **bold**</source>
         <translation>*kursiv*   **fett**</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/reasoning.py"/>
-        <source>, and its third {third} leads up to it</source>
-        <translation type="unfinished"></translation>
     </message>
     <message>
         <location filename="../../desktop/hands/words.py"/>
@@ -518,12 +515,12 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/reach_marks.py"/>
         <source>, and {more} {what2} too wide</source>
-        <translation type="unfinished"></translation>
+        <translation>, und {more} {what2} zu weit</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/stride.py"/>
         <source>, basses in octaves</source>
-        <translation type="unfinished"></translation>
+        <translation>, Bässe in Oktaven</translation>
     </message>
     <message>
         <location filename="../../desktop/keyboard/keyboard_part.py"/>
@@ -533,12 +530,12 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/curriculum/levels.py"/>
         <source>, before </source>
-        <translation type="unfinished"></translation>
+        <translation>, vor </translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
         <source>, close position first</source>
-        <translation type="unfinished"></translation>
+        <translation>, enge Lage zuerst</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_options.py"/>
@@ -548,7 +545,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>, each cell {value}</source>
-        <translation type="unfinished"></translation>
+        <translation>, jede Zelle {value}</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_options.py"/>
@@ -568,18 +565,18 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/rootless_voicings.py"/>
         <source>, form {value}</source>
-        <translation type="unfinished"></translation>
+        <translation>, Form {value}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>, inversion {inversion}</source>
-        <translation type="unfinished"></translation>
+        <translation>, Umkehrung {inversion}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>, inversions in turn</source>
-        <translation type="unfinished"></translation>
+        <translation>, Umkehrungen im Wechsel</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_options.py"/>
@@ -594,17 +591,12 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>, once injured</source>
-        <translation type="unfinished"></translation>
+        <translation>, einmal verletzt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <source>, phrase ends filled with {value}</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source>, rolled {value}</source>
-        <translation type="unfinished"></translation>
+        <translation>, Phrasenenden gefüllt mit {value}</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/playing_in.py"/>
@@ -619,18 +611,13 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>, still growing</source>
-        <translation type="unfinished"></translation>
+        <translation>, noch im Wachsen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>, stretches avoided</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source>, then </source>
-        <translation type="unfinished"></translation>
+        <translation>, Spreizungen gemieden</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/binder_part.py"/>
@@ -640,22 +627,22 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>, thirds crushed</source>
-        <translation type="unfinished"></translation>
+        <translation>, Terzen gequetscht</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/proposals.py"/>
         <source>, which {level} asks for</source>
-        <translation type="unfinished"></translation>
+        <translation>, was {level} verlangt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/reharmonised.py"/>
         <source>, with {together} in common</source>
-        <translation type="unfinished"></translation>
+        <translation>, mit {together} gemeinsam</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>, {eighths} later each time</source>
-        <translation type="unfinished"></translation>
+        <translation>, jedes Mal {eighths} später</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/binder_part.py"/>
@@ -665,7 +652,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/students/explained.py"/>
         <source>, {value} from there</source>
-        <translation type="unfinished"></translation>
+        <translation>, {value} ab da</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/word_forms.py"/>
@@ -673,64 +660,59 @@ Then leave the piano for {break_minutes} minutes.
         <translation>- Punkt einer Liste</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/drills/in_letters.py"/>
-        <source>- {where}{capitalize2} hand, from {pitches3}: {written4}</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
         <location filename="../../lessonkit/lesson/shown.py"/>
         <source>0 1 2 3, one to be ringed</source>
-        <translation type="unfinished"></translation>
+        <translation>0 1 2 3, eines zu umkringeln</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>0 begins on the root, 1 on the third, 2 on the fifth and so on.</source>
-        <translation type="unfinished"></translation>
+        <translation>0 beginnt auf dem Grundton, 1 auf der Terz, 2 auf der Quinte und so fort.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <source>0 begins on the root, 1 on the third; of the upper part 0 begins on the third.</source>
-        <translation type="unfinished"></translation>
+        <translation>0 beginnt auf dem Grundton, 1 auf der Terz; im oberen Teil beginnt 0 auf der Terz.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
         <source>0 has the root lowest before voices are taken down, 1 the third and so on.</source>
-        <translation type="unfinished"></translation>
+        <translation>0 hat den Grundton zuunterst, bevor Stimmen gesenkt werden, 1 die Terz und so fort.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/degrees_over.py"/>
         <source>0 is not a degree; 1 is the bass, 8 its octave, and -7 the seventh below it</source>
-        <translation type="unfinished"></translation>
+        <translation>0 ist keine Stufe; 1 ist der Bass, 8 seine Oktave und -7 die Septime darunter</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <source>0 is not an eighth of the bar; the first one is 1</source>
-        <translation type="unfinished"></translation>
+        <translation>0 ist kein Achtel des Takts; das erste ist 1</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>0 is root position.</source>
-        <translation type="unfinished"></translation>
+        <translation>0 ist Grundstellung.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>0 is root position; 1 has the third lowest.</source>
-        <translation type="unfinished"></translation>
+        <translation>0 ist Grundstellung; bei 1 liegt die Terz zuunterst.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <source>1 and the and of 2</source>
-        <translation type="unfinished"></translation>
+        <translation>1 und die Zwei-und</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <source>1 and the and of 2, then the and of 1 and 3</source>
-        <translation type="unfinished"></translation>
+        <translation>1 und die Zwei-und, dann die Eins-und und 3</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>1 goes through every inversion; as many as the chord has notes keeps to one, an octave higher each time.</source>
-        <translation type="unfinished"></translation>
+        <translation>1 geht durch jede Umkehrung; so viele wie Akkordtöne bleibt bei einer, jedes Mal eine Oktave höher.</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/word_forms.py"/>
@@ -740,12 +722,12 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/hands/maps.py"/>
         <source>1st inversion</source>
-        <translation type="unfinished"></translation>
+        <translation>1. Umkehrung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <source>2 and 4</source>
-        <translation type="unfinished"></translation>
+        <translation>2 und 4</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
@@ -780,7 +762,7 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <source>2 gives twice the time to every chord.</source>
-        <translation type="unfinished"></translation>
+        <translation>2 gibt jedem Akkord die doppelte Zeit.</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
@@ -791,7 +773,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <source>2-1-2-4 on a low black note</source>
-        <translation type="unfinished"></translation>
+        <translation>2-1-2-4 auf tiefer schwarzer Note</translation>
     </message>
     <message>
         <location filename="../../desktop/people/profile.py"/>
@@ -801,52 +783,27 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/hands/maps.py"/>
         <source>2nd inversion</source>
-        <translation type="unfinished"></translation>
+        <translation>2. Umkehrung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <source>3-5-7-9 {value} over {over2}</source>
-        <translation type="unfinished"></translation>
+        <translation>3-5-7-9 {value} über {over2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/maps.py"/>
         <source>3rd inversion</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/theory/symbol.py"/>
-        <source>6 M6 add6</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/theory/symbol.py"/>
-        <source>7alt alt</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/theory/symbol.py"/>
-        <source>7sus4 7sus sus7 sus47</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/theory/symbol.py"/>
-        <source>9sus4 9sus sus9</source>
-        <translation type="unfinished"></translation>
+        <translation>3. Umkehrung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/easier_drills.py"/>
         <source>; at {tempo} quarters a minute it is {value2}</source>
-        <translation type="unfinished"></translation>
+        <translation>; bei {tempo} Vierteln pro Minute ist es {value2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>; reading was the trouble on {day}</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/reasoning.py"/>
-        <source>; the other keys are counted in the same way</source>
-        <translation type="unfinished"></translation>
+        <translation>; am {day} war das Lesen die Mühe</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/key_button.py"/>
@@ -856,19 +813,12 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>; under twelve, no octaves are held</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/exchange/compressed.py"/>
-        <source>&lt;?xml version="1.0" encoding="UTF-8"?&gt;
-&lt;container&gt;&lt;rootfiles&gt;&lt;rootfile full-path="{name}" media-type="{media_type2}+xml"/&gt;&lt;/rootfiles&gt;&lt;/container&gt;
-</source>
-        <translation type="unfinished"></translation>
+        <translation>; unter zwölf werden keine Oktaven gehalten</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
         <source>A PNG or JPEG picture, printed above the title of the first page.</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Bild als PNG oder JPEG, gedruckt über dem Titel der ersten Seite.</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/player_bar.py"/>
@@ -878,12 +828,12 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
         <source>A box for pain</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Kästchen für Schmerz</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>A call stops on a note that does not rest, so it asks</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Ruf endet auf einer Note, die nicht ruht, also fragt er</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
@@ -910,22 +860,17 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <source>A chord is held or struck again until the next one.</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Akkord wird bis zum nächsten gehalten oder wieder angeschlagen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <source>A chord on the last eighth of a bar is the next bar's, tied over.</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Akkord auf dem letzten Achtel eines Takts gehört zum nächsten Takt, übergebunden.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chromatic_approaches.py"/>
         <source>A chord slides in from a semitone away: the same chord, the same shape, every finger moving one key.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/reasoning.py"/>
-        <source>A chord's degree is the place of its root in the scale of the key, in {key} {notes2}{more3}.</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Akkord gleitet aus einem Halbton Entfernung herein: derselbe Akkord, derselbe Griff, jeder Finger eine Taste weiter.</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/player_bar.py"/>
@@ -935,12 +880,12 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
         <source>A close chord is opened by taking its second voice from the top, or another, down an octave.</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein enger Akkord wird geöffnet, indem seine zweite Stimme von oben oder eine andere eine Oktave tiefer rückt.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/header_strip.py"/>
         <source>A code or initials; no name is needed to print.</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Kürzel oder Initialen; zum Drucken ist kein Name nötig.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/profile.py"/>
@@ -955,17 +900,12 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>A degree of the key for each bar, such as 3 5 2 1, begun again where there are more bars; 0 is no note.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine Stufe der Tonart je Takt, wie 3 5 2 1, von vorn begonnen, wo es mehr Takte sind; 0 ist keine Note.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/passing_diminished.py"/>
         <source>A diminished seventh fills the step between two chords of the key, so that the bass walks by semitones.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/students/explained.py"/>
-        <source>A drill on a make-up sheet takes {goes} goes: its length in quarters × repeats × {goes} ÷ the lesson's tempo, rounded, one at least.</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein verminderter Septakkord füllt den Schritt zwischen zwei Akkorden der Tonart, sodass der Bass in Halbtönen geht.</translation>
     </message>
     <message>
         <location filename="../../desktop/spoken.py"/>
@@ -979,33 +919,33 @@ Then leave the piano for {break_minutes} minutes.
     </message>
     <message>
         <location filename="../../desktop/plan/places_panel.py"/>
-        <source>A gap: no drill of the term has it.</source>
-        <translation>Eine Lücke: keine Übung des Halbjahrs hat das.</translation>
+        <source>A gap: no drill has it.</source>
+        <translation>Eine Lücke: keine Übung hat das.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>A house style is what all lessons of a studio agree on: names of chords, spelling, fingers, the head of the page.</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Hausstil ist, worin alle Stunden eines Studios übereinstimmen: Akkordnamen, Schreibweise, Fingersatz, Kopf der Seite.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/binder/overview.py"/>
         <source>A jump in {jump}</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Sprung in {jump}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term_edits.py"/>
         <source>A lesson a week</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine Stunde je Woche</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term_edits.py"/>
         <source>A lesson a week, every fourth week for review</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine Stunde je Woche, jede vierte zur Wiederholung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term_edits.py"/>
         <source>A lesson a week, the last week for an assessment</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine Stunde je Woche, die letzte zur Prüfung</translation>
     </message>
     <message>
         <location filename="../../desktop/people/make_up_part.py"/>
@@ -1020,12 +960,12 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <source>A lick of the teacher's own, typed once with its chords and played in any key, in major or in minor.</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein eigenes Lick des Lehrers, einmal mit seinen Akkorden getippt und in jeder Tonart gespielt, in Dur oder Moll.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/footer.py"/>
         <source>A line of 50 mm</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine Linie von 50 mm</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/ways.py"/>
@@ -1033,14 +973,19 @@ Then leave the piano for {break_minutes} minutes.
         <translation>Leicht geswingt</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/students/explained.py"/>
+        <source>A mark is for the first try, before anything is practised: {rated}.</source>
+        <translation>Eine Bewertung gilt dem ersten Versuch, bevor etwas geübt ist: {rated}.</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>A melody note is held, and what is left of its bar is filled: a run above it, thirds, an echo or a bass line.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine Melodienote wird gehalten, und der Rest ihres Takts wird gefüllt: ein Lauf darüber, Terzen, ein Echo oder eine Basslinie.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/modal_vamps.py"/>
         <source>A mode chosen here stands on the key's tonic.</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein hier gewählter Modus steht auf dem Grundton der Tonart.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/binder_part.py"/>
@@ -1050,32 +995,32 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/intros_and_endings.py"/>
         <source>A number begins and ends in good order when the pianist has a few formulas ready in every key.</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Stück beginnt und endet in guter Ordnung, wenn der Pianist einige Formeln in jeder Tonart bereithat.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <source>A phrase has</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine Phrase hat</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/header_strip.py"/>
         <source>A place for the level</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Platz für die Lernstufe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>A plain progression becomes a rich one in a few steps, and each step says why it works.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine schlichte Akkordfolge wird in wenigen Schritten reich, und jeder Schritt sagt, warum er wirkt.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <source>A plain triad in the right hand makes a rich dominant when the left hand has nothing but third and seventh.</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein schlichter Dreiklang rechts ergibt eine reiche Dominante, wenn die linke Hand nur Terz und Septime hat.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/now_use_it.py"/>
         <source>A prompt to improvise with the same material: the point of the lesson.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine Anregung, mit demselben Stoff zu improvisieren: der Sinn der Stunde.</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
@@ -1132,7 +1077,7 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>A row of metronome marks with boxes to tick, above the drill.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine Reihe Metronomzahlen mit Kästchen zum Abhaken, über der Übung.</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/player_bar.py"/>
@@ -1142,42 +1087,42 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>A scale chosen here stands on the key's tonic.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine hier gewählte Tonleiter steht auf dem Grundton der Tonart.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/double_notes.py"/>
         <source>A scale is played as a melody that one hand thickens, in thirds, sixths or octaves of the scale itself.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine Tonleiter wird als Melodie gespielt, die eine Hand verdickt, in Terzen, Sexten oder Oktaven der Leiter selbst.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/double_notes.py"/>
         <source>A scale of seven notes; a third is every other note of it.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine Tonleiter von sieben Noten; eine Terz ist jede zweite Note davon.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>A short cell is played again from every note of a scale, so that fingers and ear own the scale in any order.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine kurze Zelle wird von jeder Note einer Tonleiter aus wieder gespielt, damit Finger und Ohr die Leiter in jeder Folge besitzen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>A short cell is repeated against the bar, so that it begins somewhere else each time and the pulse must be felt.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine kurze Zelle wird gegen den Takt wiederholt, sodass sie jedes Mal woanders beginnt und der Puls gefühlt werden muss.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>A short phrase asks and stops away from home; empty bars follow, in which the student answers at the piano.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine kurze Phrase fragt und endet abseits der Tonika; leere Takte folgen, in denen der Schüler am Klavier antwortet.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/keys_of_the_day.py"/>
         <source>A strip of the twelve keys with today's filled, and the key signature drawn small before it.</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Streifen der zwölf Tonarten, die heutige gefüllt, die Vorzeichnung klein davor.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sus_resolutions.py"/>
         <source>A suspended dominant holds the fourth where the third will be; one note falls a semitone and the chord opens.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine Sus-Dominante hält die Quarte, wo die Terz sein wird; eine Note fällt einen Halbton, und der Akkord öffnet sich.</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
@@ -1192,34 +1137,36 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/exchange/excerpt.py"/>
         <source>A tie in bar {number} joins notes that differ; they are struck again.</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Haltebogen in Takt {number} verbindet verschiedene Noten; sie werden neu angeschlagen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/told.py"/>
         <source>A {kind} key to find</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine zu findende Tonart in {kind}</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_options.py"/>
         <location filename="../../desktop/people/profile.py"/>
+        <location filename="../../desktop/printed/print_preview.py"/>
         <source>A3, all larger</source>
         <translation>A3, alles größer</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_options.py"/>
         <location filename="../../desktop/people/profile.py"/>
+        <location filename="../../desktop/printed/print_preview.py"/>
         <source>A4 or Letter</source>
         <translation>A4 oder Letter</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>ABC</source>
-        <translation type="unfinished"></translation>
+        <translation>ABC</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/rocking_fifths.py"/>
         <source>Above the root</source>
-        <translation type="unfinished"></translation>
+        <translation>Über dem Grundton</translation>
     </message>
     <message>
         <location filename="../../desktop/people/student_pages.py"/>
@@ -1269,12 +1216,12 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../desktop/plan/house_form.py"/>
         <source>Advised</source>
-        <translation type="unfinished"></translation>
+        <translation>Empfohlen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>After a rest begin with half your usual time and add a little each day.</source>
-        <translation type="unfinished"></translation>
+        <translation>Nach einer Pause mit der halben üblichen Zeit beginnen und täglich etwas zugeben.</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/player_bar.py"/>
@@ -1289,7 +1236,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/lesson/aids/aim.py"/>
         <source>Aim</source>
-        <translation type="unfinished"></translation>
+        <translation>Ziel</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/writing.py"/>
@@ -1303,6 +1250,12 @@ Then leave the piano for {break_minutes} minutes.
         <translation>Alle</translation>
     </message>
     <message>
+        <location filename="../../desktop/helping/help_part.py"/>
+        <source>All help</source>
+        <translation>Alle Hilfe</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/plan/coverage_part.py"/>
         <location filename="../../desktop/plan/house_part.py"/>
         <location filename="../../desktop/plan/levels_part.py"/>
         <source>All lessons of the folder</source>
@@ -1314,19 +1267,14 @@ Then leave the piano for {break_minutes} minutes.
         <translation>Alle Dur</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>All notes sound together</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
         <location filename="../../desktop/plan/binder_run.py"/>
         <source>All students, a binder each</source>
-        <translation type="unfinished"></translation>
+        <translation>Alle Schüler, je eine Mappe</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/binder_run.py"/>
         <source>All students, one file</source>
-        <translation type="unfinished"></translation>
+        <translation>Alle Schüler, eine Datei</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/weeks_view.py"/>
@@ -1336,7 +1284,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../desktop/spoken.py"/>
         <source>An aid that this version does not know: {code}</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine Hilfe, die diese Version nicht kennt: {code}</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/binder_part.py"/>
@@ -1344,9 +1292,14 @@ Then leave the piano for {break_minutes} minutes.
         <translation>Ein Prüfungsblatt, die Tonarten ausgelost mit dieser Zahl:</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/students/explained.py"/>
+        <source>An item is due when the days of its box have passed since its last try. Where that is no day of practice, it is due on the last day of practice before it; where there is none since the last try, on the next one. While a goal lies ahead, no wait is longer than a fifth of the days from the last try to the goal, or a tenth where these are more than {long_horizon}; parts of a day are left off, and one day is the least.</source>
+        <translation>Ein Eintrag ist fällig, wenn seit dem letzten Versuch die Tage seines Fachs um sind. Ist das kein Übetag, dann am letzten Übetag davor; wo es seit dem letzten Versuch keinen gab, am nächsten. Solange ein Ziel ansteht, ist keine Wartezeit länger als ein Fünftel der Tage vom letzten Versuch bis zum Ziel, oder ein Zehntel, wo es mehr als {long_horizon} sind; Teile eines Tages fallen weg, und ein Tag ist das wenigste.</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
         <source>And {more} more.</source>
-        <translation type="unfinished"></translation>
+        <translation>Und {more} weitere.</translation>
     </message>
     <message>
         <location filename="../../desktop/dialogs/lesson_shelf.py"/>
@@ -1387,12 +1340,17 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>Answer</source>
-        <translation type="unfinished"></translation>
+        <translation>Antwort</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
+        <source>Answer key</source>
+        <translation>Lösungen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>Answer: {value}</source>
-        <translation type="unfinished"></translation>
+        <translation>Antwort: {value}</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/binder_part.py"/>
@@ -1412,7 +1370,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/chromatic_approaches.py"/>
         <source>Approached</source>
-        <translation type="unfinished"></translation>
+        <translation>Angesteuert</translation>
     </message>
     <message>
         <location filename="../../desktop/people/wording.py"/>
@@ -1423,7 +1381,12 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <source>Arpeggio runs</source>
-        <translation type="unfinished"></translation>
+        <translation>Arpeggio-Läufe</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
+        <source>As chord symbols</source>
+        <translation>Als Akkordsymbole</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/week_form.py"/>
@@ -1433,7 +1396,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../desktop/plan/week_form.py"/>
         <source>As in every week: {day}</source>
-        <translation type="unfinished"></translation>
+        <translation>Wie in jeder Woche: {day}</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/placement_form.py"/>
@@ -1451,6 +1414,16 @@ Then leave the piano for {break_minutes} minutes.
         <translation>Wie gemessen</translation>
     </message>
     <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
+        <source>As pictures of keys</source>
+        <translation>Als Bilder der Klaviatur</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/actions.py"/>
+        <source>As printed</source>
+        <translation>Wie gedruckt</translation>
+    </message>
+    <message>
         <location filename="../../desktop/actions.py"/>
         <source>As the &amp;computer</source>
         <translation>Wie der &amp;Computer</translation>
@@ -1458,12 +1431,12 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../desktop/language.py"/>
         <source>As the computer</source>
-        <translation type="unfinished"></translation>
+        <translation>Wie der Computer</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/chord_table.py"/>
         <source>As the dominant takes it.</source>
-        <translation type="unfinished"></translation>
+        <translation>Wie die Dominante sie nimmt.</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/editors.py"/>
@@ -1478,15 +1451,16 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <location filename="../../lessonkit/drills/chord_family.py"/>
         <source>As the key has it, unless a quality is chosen.</source>
-        <translation type="unfinished"></translation>
+        <translation>Wie in der Tonart, wenn keine Art gewählt ist.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/line_cliches.py"/>
         <source>As the key has its triad: minor ones fall from the root, major ones rise from the fifth.</source>
-        <translation type="unfinished"></translation>
+        <translation>Nach dem Dreiklang der Tonart: Moll fällt vom Grundton, Dur steigt von der Quinte.</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/editors.py"/>
+        <location filename="../../desktop/printed/print_preview.py"/>
         <source>As the lesson</source>
         <translation>Wie in der Stunde</translation>
     </message>
@@ -1540,7 +1514,7 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>As the lesson says for all its drills, or as this kind of drill usually has them.</source>
-        <translation type="unfinished"></translation>
+        <translation>Wie die Stunde es für alle Übungen sagt, oder wie bei dieser Art Übung üblich.</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/editors.py"/>
@@ -1566,7 +1540,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>As written</source>
-        <translation type="unfinished"></translation>
+        <translation>Wie geschrieben</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/levels_part.py"/>
@@ -1576,12 +1550,12 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/lesson/aids/parent_note.py"/>
         <source>Ask for it slower. Slow and right is better than fast and nearly right.</source>
-        <translation type="unfinished"></translation>
+        <translation>Bitten Sie um ein langsameres Tempo. Langsam und richtig ist besser als schnell und beinahe richtig.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/parent_note.py"/>
         <source>Ask for something made up with the same notes; there are no wrong answers.</source>
-        <translation type="unfinished"></translation>
+        <translation>Bitten Sie um etwas Erfundenes mit denselben Noten; falsche Antworten gibt es nicht.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/level_form.py"/>
@@ -1592,17 +1566,17 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/lesson/aids/parent_note.py"/>
         <source>Ask to hear it once before anything else, and let the first try count.</source>
-        <translation type="unfinished"></translation>
+        <translation>Bitten Sie zuerst darum, es einmal zu hören, und lassen Sie den ersten Versuch gelten.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/binder/bound.py"/>
         <source>At the end</source>
-        <translation type="unfinished"></translation>
+        <translation>Am Ende</translation>
     </message>
     <message>
         <location filename="../../lessonkit/binder/jobs.py"/>
         <source>At the end of the term</source>
-        <translation type="unfinished"></translation>
+        <translation>Am Ende des Halbjahrs</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
@@ -1612,7 +1586,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>At the top</source>
-        <translation type="unfinished"></translation>
+        <translation>An der Spitze</translation>
     </message>
     <message>
         <location filename="../../desktop/people/wording.py"/>
@@ -1631,6 +1605,11 @@ Then leave the piano for {break_minutes} minutes.
         <translation>Zurück zu niemandem</translation>
     </message>
     <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
+        <source>Back to the lesson</source>
+        <translation>Zurück zur Stunde</translation>
+    </message>
+    <message>
         <location filename="../../desktop/people/student_chooser.py"/>
         <source>Back to the lesson itself, for nobody in particular</source>
         <translation>Zurück zur Stunde selbst, für niemand Bestimmten</translation>
@@ -1643,17 +1622,17 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>Backdoor for the last dominant</source>
-        <translation type="unfinished"></translation>
+        <translation>Backdoor für die letzte Dominante</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>Backdoor: minor fourth degree and lowered seventh lead home by a tone</source>
-        <translation type="unfinished"></translation>
+        <translation>Backdoor: Mollsubdominante und tiefe siebte Stufe führen mit einem Ganzton heim</translation>
     </message>
     <message>
         <location filename="../../desktop/people/record_sheet.py"/>
         <source>Backspace takes the last key back. Enter takes the record in.</source>
-        <translation type="unfinished"></translation>
+        <translation>Rücktaste nimmt das letzte Zeichen zurück. Eingabe nimmt das Protokoll auf.</translation>
     </message>
     <message>
         <location filename="../../desktop/keyboard/keyboard_part.py"/>
@@ -1663,22 +1642,17 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>Bar {named} has</source>
-        <translation type="unfinished"></translation>
+        <translation>Takt {named} hat</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/excerpt.py"/>
         <source>Bar {number} {why2} (groups of five, very short notes); it became a rest.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source>Bar {number}: {words2}.{end3}</source>
-        <translation type="unfinished"></translation>
+        <translation>Takt {number} {why2} (Fünfergruppen, sehr kurze Noten); er wurde zur Pause.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/chords_in_bars.py"/>
         <source>Bars in a row</source>
-        <translation type="unfinished"></translation>
+        <translation>Takte in einer Reihe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
@@ -1696,47 +1670,47 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/two_hand_spreads.py"/>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>Bars of degrees parted by |, two or more chords to a bar parted by spaces.</source>
-        <translation type="unfinished"></translation>
+        <translation>Takte mit Stufen, getrennt durch |, zwei oder mehr Akkorde im Takt durch Leerzeichen getrennt.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/pedal_points.py"/>
         <source>Bars of degrees parted by |. Over the dominant, iim7 | V7 | I | V7 is common.</source>
-        <translation type="unfinished"></translation>
+        <translation>Takte mit Stufen, getrennt durch |. Über der Dominante ist iim7 | V7 | I | V7 üblich.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <source>Bars of degrees parted by |; a single chord such as Imaj9 will do.</source>
-        <translation type="unfinished"></translation>
+        <translation>Takte mit Stufen, getrennt durch |; ein einzelner Akkord wie Imaj9 genügt.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>Bars of degrees parted by |; moves are made where a bar has one chord.</source>
-        <translation type="unfinished"></translation>
+        <translation>Takte mit Stufen, getrennt durch |; Schritte geschehen, wo ein Takt einen Akkord hat.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>Bars {named} have</source>
-        <translation type="unfinished"></translation>
+        <translation>Takte {named} haben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/stride.py"/>
         <source>Bass</source>
-        <translation type="unfinished"></translation>
+        <translation>Bass</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/stride.py"/>
         <source>Basses in octaves</source>
-        <translation type="unfinished"></translation>
+        <translation>Bässe in Oktaven</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>Beams show</source>
-        <translation type="unfinished"></translation>
+        <translation>Balken zeigen</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>Begin a house style</source>
-        <translation type="unfinished"></translation>
+        <translation>Einen Hausstil beginnen</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/plan_room.py"/>
@@ -1769,17 +1743,12 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Begin near</source>
-        <translation type="unfinished"></translation>
+        <translation>Beginn nahe</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/levels_part.py"/>
         <source>Begin new levels</source>
         <translation>Neue Lernstufen beginnen</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Begin with the two keys that you know least.</source>
-        <translation type="unfinished"></translation>
     </message>
     <message>
         <location filename="../../desktop/plan/new_term.py"/>
@@ -1799,7 +1768,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
         <source>Begins on</source>
-        <translation type="unfinished"></translation>
+        <translation>Beginnt am</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/hardness_part.py"/>
@@ -1808,18 +1777,19 @@ Then leave the piano for {break_minutes} minutes.
     </message>
     <message>
         <location filename="../../desktop/editing/insertable.py"/>
+        <location filename="../../desktop/helping/help_part.py"/>
         <source>Beside the music</source>
         <translation>Neben den Noten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/cautions.py"/>
         <source>Besides</source>
-        <translation type="unfinished"></translation>
+        <translation>Außerdem</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/passing_diminished.py"/>
         <source>Between</source>
-        <translation type="unfinished"></translation>
+        <translation>Zwischen</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/binder_part.py"/>
@@ -1855,17 +1825,22 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../desktop/plan/new_term.py"/>
         <source>Blank weeks</source>
-        <translation type="unfinished"></translation>
+        <translation>Leere Wochen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/block_chords.py"/>
         <source>Block chords on a scale</source>
-        <translation type="unfinished"></translation>
+        <translation>Blockakkorde auf einer Tonleiter</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
+        <source>Booklet to fold</source>
+        <translation>Heft zum Falten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>Borrowed from minor: the flat sixth of the key falls to its fifth</source>
-        <translation type="unfinished"></translation>
+        <translation>Aus Moll geliehen: die tiefe Sexte der Tonart fällt auf ihre Quinte</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
@@ -1873,19 +1848,14 @@ Then leave the piano for {break_minutes} minutes.
         <translation>Beide Seiten</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Break one shape up and down four times, every note as loud as the next.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>Breath before the next note</source>
-        <translation type="unfinished"></translation>
+        <translation>Atem vor der nächsten Note</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>Bring all these lessons into house style</source>
-        <translation type="unfinished"></translation>
+        <translation>Alle diese Stunden in den Hausstil bringen</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/kept_presets.py"/>
@@ -1895,25 +1865,25 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>Bring the chosen lesson into house style</source>
-        <translation type="unfinished"></translation>
+        <translation>Die gewählte Stunde in den Hausstil bringen</translation>
     </message>
     <message numerus="yes">
         <location filename="../../desktop/plan/house_part.py"/>
         <source>Bring {n} lessons into house style</source>
-        <translation type="unfinished">
-            <numerusform></numerusform>
-            <numerusform></numerusform>
+        <translation>
+            <numerusform>{n} Stunde in den Hausstil gebracht</numerusform>
+            <numerusform>{n} Stunden in den Hausstil gebracht</numerusform>
         </translation>
     </message>
     <message>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>Bring {title} into house style</source>
-        <translation type="unfinished"></translation>
+        <translation>{title} in den Hausstil gebracht</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>Broken chords</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkordbrechungen</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
@@ -1923,12 +1893,12 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
         <source>By ear</source>
-        <translation type="unfinished"></translation>
+        <translation>Nach Gehör</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <source>By the student there is a line above each chord to write on, and the ranking is on the answer page.</source>
-        <translation type="unfinished"></translation>
+        <translation>Beim Schüler ist über jedem Akkord eine Linie zum Schreiben, und die Rangfolge steht auf der Lösungsseite.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/lesson_shelf.py"/>
@@ -1938,17 +1908,17 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <source>C4 leaves the lick as high as it is typed, C5 puts it an octave higher, C3 an octave lower.</source>
-        <translation type="unfinished"></translation>
+        <translation>C4 lässt das Lick so hoch wie getippt, C5 setzt es eine Oktave höher, C3 eine Oktave tiefer.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>Call</source>
-        <translation type="unfinished"></translation>
+        <translation>Ruf</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>Call and response</source>
-        <translation type="unfinished"></translation>
+        <translation>Ruf und Antwort</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
@@ -1974,7 +1944,7 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Carried through</source>
-        <translation type="unfinished"></translation>
+        <translation>Weitergeführt durch</translation>
     </message>
     <message>
         <location filename="../../desktop/people/carry_over.py"/>
@@ -1999,24 +1969,24 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/lesson/aids/cautions.py"/>
         <source>Cautions</source>
-        <translation type="unfinished"></translation>
+        <translation>Vorsicht</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>Cell</source>
-        <translation type="unfinished"></translation>
+        <translation>Zelle</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>Cell typed</source>
-        <translation type="unfinished"></translation>
+        <translation>Getippte Zelle</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/dominant_chains.py"/>
         <source>Chain of</source>
-        <translation type="unfinished"></translation>
+        <translation>Kette von</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/term_form.py"/>
@@ -2046,18 +2016,18 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../desktop/people/own_lesson_bars.py"/>
         <source>Changes</source>
-        <translation type="unfinished"></translation>
+        <translation>Änderungen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <location filename="../../lessonkit/drills/families/teacher_part.py"/>
         <source>Chart</source>
-        <translation type="unfinished"></translation>
+        <translation>Leadsheet</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/checklist.py"/>
         <source>Checklist</source>
-        <translation type="unfinished"></translation>
+        <translation>Prüfliste</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/listening.py"/>
@@ -2067,7 +2037,12 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../desktop/forms/picture_editor.py"/>
         <source>Choose a picture</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Bild wählen</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/first_hints.py"/>
+        <source>Choose another key here, and the whole lesson goes there: drills, words and all.</source>
+        <translation>Hier eine andere Tonart wählen, und die ganze Stunde geht mit: Übungen, Worte und alles.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/new_term.py"/>
@@ -2077,7 +2052,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../desktop/listening/playing_in.py"/>
         <source>Choose one drill on the page to have it listened to.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine Übung auf der Seite wählen, der zugehört werden soll.</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
@@ -2087,7 +2062,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../desktop/forms/picture_editor.py"/>
         <source>Choose …</source>
-        <translation type="unfinished"></translation>
+        <translation>Wählen …</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -2099,12 +2074,12 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <source>Chord</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>Chord jumps</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkordsprünge</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
@@ -2114,7 +2089,7 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <source>Chord length</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkordlänge</translation>
     </message>
     <message>
         <location filename="../../desktop/people/profile.py"/>
@@ -2220,7 +2195,7 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Chord names written</source>
-        <translation type="unfinished"></translation>
+        <translation>Schreibung der Akkordnamen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -2231,7 +2206,7 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/line_cliches.py"/>
         <location filename="../../lessonkit/drills/chord_family.py"/>
         <source>Chord on degree</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkord auf Stufe</translation>
     </message>
     <message>
         <location filename="../../desktop/people/chart_part.py"/>
@@ -2252,12 +2227,12 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <location filename="../../lessonkit/drills/chord_family.py"/>
         <source>Chord quality</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkordart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>Chord scales</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkordskalen</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
@@ -2279,13 +2254,13 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
         <source>Chords are</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorde sind</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>Chords are played</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorde werden gespielt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
@@ -2312,7 +2287,7 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <source>Chords are struck every</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorde erklingen alle</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
@@ -2339,32 +2314,32 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <source>Chords begin near</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorde beginnen nahe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>Chords borrowed from minor</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorde aus Moll geliehen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <source>Chords come on</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorde kommen auf</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
         <source>Chords have</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorde haben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/degree_detective.py"/>
         <source>Chords in a puzzle</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorde im Rätsel</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/chords_in_bars.py"/>
         <source>Chords in bars</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorde in Takten</translation>
     </message>
     <message>
         <location filename="../../desktop/people/profile.py"/>
@@ -2374,32 +2349,32 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/pedal_points.py"/>
         <source>Chords move over a bass that does not, the sound of many an introduction, a vamp or an ending.</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorde bewegen sich über einem Bass, der bleibt: der Klang vieler Einleitungen, Vamps und Schlüsse.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/degree_detective.py"/>
         <source>Chords of a puzzle</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorde eines Rätsels</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>Chords on</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorde auf</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/keyboard_picture.py"/>
         <source>Chords or notes</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorde oder Noten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/keyboard_picture.py"/>
         <source>Chords or notes as keys of the piano that are held, with their letters as spelled and the fingers.</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorde oder Noten als gehaltene Tasten des Klaviers, mit ihren Buchstaben wie geschrieben und den Fingern.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>Chords turn on the way back</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorde drehen sich auf dem Rückweg</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/levels_desk.py"/>
@@ -2409,12 +2384,12 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/chromatic_approaches.py"/>
         <source>Chromatic approach chords</source>
-        <translation type="unfinished"></translation>
+        <translation>Chromatische Annäherungsakkorde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/fifths_strip.py"/>
         <source>Circle of fifths</source>
-        <translation type="unfinished"></translation>
+        <translation>Quintenzirkel</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
@@ -2427,6 +2402,11 @@ Then leave the piano for {break_minutes} minutes.
         <translation>Klick</translation>
     </message>
     <message>
+        <location filename="../../desktop/first_hints.py"/>
+        <source>Click a drill on the page, and here is all that can be set of it. Click again to write.</source>
+        <translation>Eine Übung auf der Seite anklicken, und hier steht alles, was sich einstellen lässt. Noch ein Klick, um zu schreiben.</translation>
+    </message>
+    <message>
         <location filename="../../desktop/forms/side_panel.py"/>
         <source>Click something on the page to set it here.</source>
         <translation>Etwas auf der Seite anklicken, um es hier einzustellen.</translation>
@@ -2437,6 +2417,7 @@ Then leave the piano for {break_minutes} minutes.
         <translation>Die Notiz noch einmal anklicken oder Eingabe drücken, um zu schreiben. Escape beendet.</translation>
     </message>
     <message>
+        <location filename="../../desktop/helping/help_part.py"/>
         <location filename="../../desktop/looking/find_bar.py"/>
         <location filename="../../desktop/message_bar.py"/>
         <location filename="../../desktop/people/print_dialog.py"/>
@@ -2446,12 +2427,12 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
         <source>Close position begins with inversion</source>
-        <translation type="unfinished"></translation>
+        <translation>Enge Lage beginnt mit Umkehrung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
         <source>Close position first</source>
-        <translation type="unfinished"></translation>
+        <translation>Enge Lage zuerst</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
@@ -2459,14 +2440,24 @@ Then leave the piano for {break_minutes} minutes.
         <translation>Enger Satz</translation>
     </message>
     <message>
+        <location filename="../../desktop/helping/help_part.py"/>
+        <source>Close the help</source>
+        <translation>Hilfe schließen</translation>
+    </message>
+    <message>
         <location filename="../../desktop/message_bar.py"/>
         <source>Close the message</source>
         <translation>Meldung schließen</translation>
     </message>
     <message>
+        <location filename="../../desktop/first_hints.py"/>
+        <source>Close this hint</source>
+        <translation>Diesen Hinweis schließen</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <source>Closes the run an octave above its last beginning.</source>
-        <translation type="unfinished"></translation>
+        <translation>Schließt den Lauf eine Oktave über seinem letzten Anfang.</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
@@ -2481,7 +2472,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/lesson/cautions.py"/>
         <source>Come to the fast tempo by small steps; when the hand tightens, go back to the mark before.</source>
-        <translation type="unfinished"></translation>
+        <translation>Zum schnellen Tempo in kleinen Schritten; wird die Hand fest, zur Zahl davor zurück.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/level_form.py"/>
@@ -2491,22 +2482,22 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/twelve_bar_blues.py"/>
         <source>Comes to rest at the end</source>
-        <translation type="unfinished"></translation>
+        <translation>Kommt am Ende zur Ruhe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/turnarounds.py"/>
         <source>Comes to rest on the tonic</source>
-        <translation type="unfinished"></translation>
+        <translation>Kommt auf der Tonika zur Ruhe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <source>Compare</source>
-        <translation type="unfinished"></translation>
+        <translation>Vergleichen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <source>Comping rhythms</source>
-        <translation type="unfinished"></translation>
+        <translation>Begleitrhythmen</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
@@ -2529,14 +2520,9 @@ Then leave the piano for {break_minutes} minutes.
         <translation>Einzählen</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Counted aloud</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
         <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
         <source>Counted from the top.</source>
-        <translation type="unfinished"></translation>
+        <translation>Von oben gezählt.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/coverage_part.py"/>
@@ -2544,9 +2530,14 @@ Then leave the piano for {break_minutes} minutes.
         <translation>Stunde {done} von {total} wird gezählt …</translation>
     </message>
     <message>
+        <location filename="../../desktop/plan/coverage_part.py"/>
+        <source>Counting the lessons of the folder …</source>
+        <translation>Die Stunden des Ordners werden gezählt …</translation>
+    </message>
+    <message>
         <location filename="../../desktop/plan/plan_room.py"/>
         <source>Coverage</source>
-        <translation type="unfinished"></translation>
+        <translation>Abdeckung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -2561,7 +2552,7 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Crescendo and diminuendo</source>
-        <translation type="unfinished"></translation>
+        <translation>Crescendo und Diminuendo</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
@@ -2576,7 +2567,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/lesson/aids/header_strip.py"/>
         <source>Date</source>
-        <translation type="unfinished"></translation>
+        <translation>Datum</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/term_form.py"/>
@@ -2602,12 +2593,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
         <source>Days</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/students/explained.py"/>
-        <source>Days since the last try ÷ days of the wait × (0.5 + weakness of the key). An item is due when the first part is 1 or more, and may fill a free slot from {fill_from}. What was not touched for more than {floor_days2} days comes before everything else.</source>
-        <translation type="unfinished"></translation>
+        <translation>Tage</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
@@ -2677,7 +2663,7 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/family.py"/>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <source>Dealt from</source>
-        <translation type="unfinished"></translation>
+        <translation>Ausgeteilt aus</translation>
     </message>
     <message>
         <location filename="../../desktop/people/wording.py"/>
@@ -2688,7 +2674,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/degree_detective.py"/>
         <source>Degree detective</source>
-        <translation type="unfinished"></translation>
+        <translation>Stufendetektiv</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -2739,27 +2725,27 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>Degrees</source>
-        <translation type="unfinished"></translation>
+        <translation>Stufen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/chords_in_bars.py"/>
         <source>Degrees instead</source>
-        <translation type="unfinished"></translation>
+        <translation>Stufen stattdessen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_arpeggios.py"/>
         <source>Degrees over the bass, such as 1 5 8 10; 0 is a rest.</source>
-        <translation type="unfinished"></translation>
+        <translation>Stufen über dem Bass, wie 1 5 8 10; 0 ist eine Pause.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>Degrees over the tonic, one note each, such as 1 5 8 10; 0 is a rest.</source>
-        <translation type="unfinished"></translation>
+        <translation>Stufen über dem Grundton, je eine Note, wie 1 5 8 10; 0 ist eine Pause.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/degree_detective.py"/>
         <source>Degrees; they come in another order in every puzzle.</source>
-        <translation type="unfinished"></translation>
+        <translation>Stufen; in jedem Rätsel kommen sie in anderer Reihenfolge.</translation>
     </message>
     <message>
         <location filename="../../desktop/commands.py"/>
@@ -2769,7 +2755,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>Diatonic ladder</source>
-        <translation type="unfinished"></translation>
+        <translation>Leiter der Stufenakkorde</translation>
     </message>
     <message>
         <location filename="../../desktop/dialogs/comparing.py"/>
@@ -2785,7 +2771,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <source>Difficulty map</source>
-        <translation type="unfinished"></translation>
+        <translation>Schwierigkeitskarte</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/hardness_part.py"/>
@@ -2795,7 +2781,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/curriculum/pictures.py"/>
         <source>Difficulty over the weeks. </source>
-        <translation type="unfinished"></translation>
+        <translation>Schwierigkeit über die Wochen. </translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_options.py"/>
@@ -2851,17 +2837,17 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>Direction</source>
-        <translation type="unfinished"></translation>
+        <translation>Richtung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>Directives for other programs (lines that begin with %% or I:) were left out.</source>
-        <translation type="unfinished"></translation>
+        <translation>Anweisungen für andere Programme (Zeilen, die mit %% oder I: beginnen) wurden weggelassen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>Displacement</source>
-        <translation type="unfinished"></translation>
+        <translation>Verschiebung</translation>
     </message>
     <message>
         <location filename="../../desktop/people/changes_panel.py"/>
@@ -2876,37 +2862,37 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../desktop/people/own_lesson.py"/>
         <source>Do: {what}</source>
-        <translation type="unfinished"></translation>
+        <translation>Getan: {what}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/dominant_chains.py"/>
         <source>Dominant chains</source>
-        <translation type="unfinished"></translation>
+        <translation>Dominantketten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <source>Dominant on degree</source>
-        <translation type="unfinished"></translation>
+        <translation>Dominante auf Stufe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sus_resolutions.py"/>
         <source>Dominant stands</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Dominante steht</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>Dominants between chords</source>
-        <translation type="unfinished"></translation>
+        <translation>Dominanten zwischen den Akkorden</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>Dominants between chords: each leads down a fifth</source>
-        <translation type="unfinished"></translation>
+        <translation>Dominanten zwischen den Akkorden: jede führt eine Quinte hinab</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/double_notes.py"/>
         <source>Double notes</source>
-        <translation type="unfinished"></translation>
+        <translation>Doppelgriffe</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
@@ -2916,13 +2902,13 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../desktop/plan/lesson_shelf.py"/>
         <source>Drag a lesson into a week, or press Enter.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine Stunde in eine Woche ziehen oder Eingabe drücken.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>Draw number</source>
-        <translation type="unfinished"></translation>
+        <translation>Loszahl</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/axes.py"/>
@@ -2931,6 +2917,8 @@ Then leave the piano for {break_minutes} minutes.
     </message>
     <message>
         <location filename="../../desktop/editing/insertable.py"/>
+        <location filename="../../desktop/helping/help_part.py"/>
+        <location filename="../../desktop/printed/print_preview.py"/>
         <source>Drills</source>
         <translation>Übungen</translation>
     </message>
@@ -2942,34 +2930,41 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../desktop/plan/house_pieces.py"/>
         <source>Drills that write chord names in their own way: none</source>
-        <translation type="unfinished"></translation>
+        <translation>Übungen mit eigener Schreibung der Akkordnamen: keine</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/lesson/scene.py"/>
-        <source>Drill{what} </source>
-        <translation type="unfinished"></translation>
+        <location filename="../../desktop/first_hints.py"/>
+        <source>Drills, words and aids stand here. Type what you look for, and click to put it in.</source>
+        <translation>Hier stehen Übungen, Worte und Hilfen. Tippen, was gesucht wird, und anklicken, um es einzufügen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
         <source>Drop-2 and other open voicings</source>
-        <translation type="unfinished"></translation>
+        <translation>Drop-2 und andere weite Lagen</translation>
     </message>
     <message>
         <location filename="../../desktop/people/people_room.py"/>
         <source>Due</source>
-        <translation type="unfinished"></translation>
+        <translation>Fällig</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/handing_out.py"/>
         <source>Due as well:
 
 </source>
-        <translation type="unfinished"></translation>
+        <translation>Auch fällig:
+
+</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/students/explained.py"/>
+        <source>Due items stand by this number, the largest first: days since the last try ÷ days of the wait × (0.5 + weakness of the key). An item is due when its wait is over; a free place in the plan is filled from {fill_from} in a hundred of the wait on. What was not tried for more than {floor_days2} days comes before everything else.</source>
+        <translation>Fällige Einträge stehen nach dieser Zahl, die größte zuerst: Tage seit dem letzten Versuch ÷ Tage der Wartezeit × (0,5 + Schwäche der Tonart). Ein Eintrag ist fällig, wenn seine Wartezeit um ist; ein freier Platz im Plan wird ab {fill_from} von hundert der Wartezeit gefüllt. Was länger als {floor_days2} Tage nicht versucht wurde, kommt vor allem anderen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/handing_out.py"/>
         <source>Due on {day} {day}</source>
-        <translation type="unfinished"></translation>
+        <translation>Fällig am {day} {day}</translation>
     </message>
     <message>
         <location filename="../../desktop/commands.py"/>
@@ -3009,17 +3004,17 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <source>Each bar lasts</source>
-        <translation type="unfinished"></translation>
+        <translation>Jeder Takt dauert</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>Each call lasts</source>
-        <translation type="unfinished"></translation>
+        <translation>Jeder Ruf dauert</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/dominant_chains.py"/>
         <source>Each dominant leads to the next, a fifth lower, until the last one finds the tonic.</source>
-        <translation type="unfinished"></translation>
+        <translation>Jede Dominante führt zur nächsten, eine Quinte tiefer, bis die letzte die Tonika findet.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/profile.py"/>
@@ -3029,32 +3024,37 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/rocking_fifths.py"/>
         <source>Each is struck</source>
-        <translation type="unfinished"></translation>
+        <translation>Jede wird angeschlagen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/explained.py"/>
-        <source>Each item stands in a box; the days of the boxes are: {boxes}. A new item begins in box 1. A 3 lifts it by one box if half the wait was over, a 2 leaves it, a 1 lowers it by one, a 0 puts it back into box 1. A student's own 3 lifts nothing above box {self_limit2}. A new item that is right at tempo goes to box 2.</source>
-        <translation type="unfinished"></translation>
+        <source>Each item is played once, then the next. Up to the age of eleven, or where the mean of the last {recent_tries} marks is below {low_mean2}, each is played two or three times before the next, and all of them twice round.</source>
+        <translation>Jeder Eintrag wird einmal gespielt, dann der nächste. Bis elf Jahre, oder wo das Mittel der letzten {recent_tries} Bewertungen unter {low_mean2} liegt, wird jeder zwei- oder dreimal vor dem nächsten gespielt, und alle zweimal reihum.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>Each lasts</source>
-        <translation type="unfinished"></translation>
+        <translation>Jede dauert</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>Each major third is struck with the minor third just before it; a scale without one takes it so.</source>
-        <translation type="unfinished"></translation>
+        <translation>Jede große Terz wird mit der kleinen Terz knapp davor angeschlagen; eine Leiter ohne solche nimmt sie auch so.</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/students/explained.py"/>
+        <source>Each mark counts 1 where the teacher gave it and 0.5 where the student did; for its age that is multiplied by 0.5 to the power of its days ÷ {half_life}, so that after {half_life} days it counts half. What it missed is (3 − mark) ÷ 3. A drill through several keys is marked once and counts for each of them. Weakness = (sum of count × missed + {prior_weight2} × start) ÷ (sum of counts + {prior_weight2}). The start is what is taken before anything is heard, by how hard the chord is for this hand as a run: {priors3}, or {even4} where that cannot be told; over several items it is their mean. It is shown in four steps: {limits5}.</source>
+        <translation>Jede Bewertung zählt 1, wo der Lehrer sie gab, und 0,5, wo der Schüler; für ihr Alter wird das mit 0,5 hoch Tage ÷ {half_life} malgenommen, sodass sie nach {half_life} Tagen halb zählt. Was ihr fehlte, ist (3 − Bewertung) ÷ 3. Eine Übung durch mehrere Tonarten wird einmal bewertet und zählt für jede. Schwäche = (Summe aus Zählwert × Fehlendem + {prior_weight2} × Anfang) ÷ (Summe der Zählwerte + {prior_weight2}). Der Anfang ist, was angenommen wird, bevor etwas gehört ist, danach, wie schwer der Akkord als Lauf für diese Hand ist: {priors3}, oder {even4}, wo das nicht zu sagen ist; über mehrere Einträge ist es ihr Mittel. Gezeigt wird sie in vier Stufen: {limits5}.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/session.py"/>
         <source>Each one once, then the next.</source>
-        <translation type="unfinished"></translation>
+        <translation>Jedes einmal, dann das nächste.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/session.py"/>
         <source>Each one two or three times, then the next; twice round.</source>
-        <translation type="unfinished"></translation>
+        <translation>Jedes zwei- oder dreimal, dann das nächste; zweimal reihum.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/levels_part.py"/>
@@ -3081,12 +3081,17 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/key_fingers.py"/>
         <source>Eb right 1 2 0 4</source>
-        <translation type="unfinished"></translation>
+        <translation>Eb right 1 2 0 4</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
         <source>Edit &amp;fingers</source>
         <translation>&amp;Fingersatz bearbeiten</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
+        <source>Edition</source>
+        <translation>Ausgabe</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/wording.py"/>
@@ -3101,12 +3106,12 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <source>Eighths counted from 1 at the bar line, such as 1 4; those beyond the bar lie in the second of two bars.</source>
-        <translation type="unfinished"></translation>
+        <translation>Achtel, am Taktstrich mit 1 gezählt, wie 1 4; die über den Takt hinaus liegen im zweiten von zwei Takten.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>Empty bars after it</source>
-        <translation type="unfinished"></translation>
+        <translation>Leere Takte danach</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/insertable.py"/>
@@ -3116,12 +3121,12 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <source>Enclosures</source>
-        <translation type="unfinished"></translation>
+        <translation>Umspielungen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <source>Ends on its first note</source>
-        <translation type="unfinished"></translation>
+        <translation>Endet auf der ersten Note</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/binder_part.py"/>
@@ -3138,7 +3143,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>Enter opens the lesson in the lessons room.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eingabe öffnet die Stunde im Raum der Stunden.</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/palette.py"/>
@@ -3154,11 +3159,6 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../desktop/listening/ways.py"/>
         <source>Even</source>
         <translation>Gerade</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Even tone</source>
-        <translation type="unfinished"></translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
@@ -3191,57 +3191,32 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <source>Every accidental is printed before its note.</source>
-        <translation type="unfinished"></translation>
+        <translation>Jedes Vorzeichen steht vor seiner Note.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chromatic_approaches.py"/>
         <source>Every chord but the first is approached, unless it only goes on.</source>
-        <translation type="unfinished"></translation>
+        <translation>Jeder Akkord außer dem ersten wird angesteuert, wenn er nicht nur weitergeht.</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/students/explained.py"/>
+        <source>Every item stands in one of {intervals} boxes, and each box waits so many days: {boxes2}. A new item comes into box 1, or into box 2 where its first mark is a 3. After that a 3 moves it one box up if at least half of its wait is over, a 2 leaves it, a 1 moves it one box down, and a 0 puts it back into box 1. A 3 that was marked at home moves nothing that stands in box {self_limit3} or higher.</source>
+        <translation>Jeder Eintrag steht in einem von {intervals} Fächern, und jedes Fach wartet so viele Tage: {boxes2}. Ein neuer kommt in Fach 1, oder in Fach 2, wo seine erste Bewertung eine 3 ist. Danach hebt eine 3 ihn um ein Fach, wenn mindestens die halbe Wartezeit um ist, eine 2 lässt ihn, eine 1 senkt ihn um ein Fach, und eine 0 setzt ihn in Fach 1 zurück. Eine zu Hause gegebene 3 bewegt nichts, was in Fach {self_limit3} oder höher steht.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>Every lesson agrees with the house style.</source>
-        <translation type="unfinished"></translation>
+        <translation>Jede Stunde stimmt mit dem Hausstil überein.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <source>Every note of a chord is led to by its neighbours, so that a line can wander and still land where it should.</source>
-        <translation type="unfinished"></translation>
+        <translation>Zu jeder Note eines Akkords führen ihre Nachbarn, damit eine Linie wandern und doch landen kann, wo sie soll.</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Every note sounds alike</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/storage/strict.py"/>
-        <source>Expected `(.*)`, got `(.*)`</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/storage/strict.py"/>
-        <source>Expected `(int)` &lt;= (.*)</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/storage/strict.py"/>
-        <source>Expected `(int)` &gt;= (.*)</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/storage/strict.py"/>
-        <source>Expected `array` of length &lt;= (.*)</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/storage/strict.py"/>
-        <source>Expected `str` matching regex .*</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/storage/strict.py"/>
-        <source>Expected `str` of length &lt;= (.*)</source>
-        <translation type="unfinished"></translation>
+        <location filename="../../desktop/people/rules_window.py"/>
+        <source>Everything is worked out from the marks in the student's file; nothing else is kept.</source>
+        <translation>Alles entsteht aus den Bewertungen in der Datei des Schülers; sonst wird nichts bewahrt.</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/shelf.py"/>
@@ -3264,43 +3239,43 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/rocking_fifths.py"/>
         <location filename="../../lessonkit/drills/families/stride.py"/>
         <source>Figure</source>
-        <translation type="unfinished"></translation>
+        <translation>Figur</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_arpeggios.py"/>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>Figure typed</source>
-        <translation type="unfinished"></translation>
+        <translation>Getippte Figur</translation>
     </message>
     <message>
         <location filename="../../desktop/exporting.py"/>
         <source>Files for other programs are being saved already; wait for them, or stop them first.</source>
-        <translation type="unfinished"></translation>
+        <translation>Dateien für andere Programme werden schon gesichert; darauf warten oder erst anhalten.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>Fill</source>
-        <translation type="unfinished"></translation>
+        <translation>Füllung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <source>Fill notes</source>
-        <translation type="unfinished"></translation>
+        <translation>Noten der Füllung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>Filled with</source>
-        <translation type="unfinished"></translation>
+        <translation>Gefüllt mit</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <source>Fills</source>
-        <translation type="unfinished"></translation>
+        <translation>Füllungen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>Fills between phrases</source>
-        <translation type="unfinished"></translation>
+        <translation>Füllungen zwischen Phrasen</translation>
     </message>
     <message>
         <location filename="../../desktop/dialogs/lesson_shelf.py"/>
@@ -3315,7 +3290,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/degree_detective.py"/>
         <source>Find the key and the degree of each of {size} chords, {value2} given</source>
-        <translation type="unfinished"></translation>
+        <translation>Finde die Tonart und die Stufe jedes von {size} Akkorden, {value2} vorgegeben</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/palette.py"/>
@@ -3468,7 +3443,7 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Fingers that hold in their key alone, such as Eb right 1 2 0 4; more keys follow after a semicolon.</source>
-        <translation type="unfinished"></translation>
+        <translation>Finger, die nur in ihrer Tonart gelten, wie Eb right 1 2 0 4; weitere Tonarten nach einem Semikolon.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -3520,7 +3495,7 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Fingers that must be, counted from each key's first note, 1 the thumb; 0 leaves a note to the program.</source>
-        <translation type="unfinished"></translation>
+        <translation>Finger, die sein müssen, gezählt ab der ersten Note jeder Tonart, 1 der Daumen; 0 überlässt die Note dem Programm.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -3572,7 +3547,7 @@ Then leave the piano for {break_minutes} minutes.
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Fingers typed</source>
-        <translation type="unfinished"></translation>
+        <translation>Getippte Finger</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/new_term.py"/>
@@ -3593,7 +3568,7 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>First inversion</source>
-        <translation type="unfinished"></translation>
+        <translation>Erste Umkehrung</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/levels_part.py"/>
@@ -3603,37 +3578,42 @@ Then leave the piano for {break_minutes} minutes.
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <source>First notes left out</source>
-        <translation type="unfinished"></translation>
+        <translation>Anfangsnoten weggelassen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shell_voicings.py"/>
         <source>First shell</source>
-        <translation type="unfinished"></translation>
+        <translation>Erste Shell</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/group.py"/>
         <source>First tier: triads</source>
-        <translation type="unfinished"></translation>
+        <translation>Erste Stufe: Dreiklänge</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/handing_out.py"/>
         <source>First tries</source>
-        <translation type="unfinished"></translation>
+        <translation>Erste Versuche</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
         <source>First try</source>
-        <translation type="unfinished"></translation>
+        <translation>Erster Versuch</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/people/proposed_mark.py"/>
+        <source>First try of {title}</source>
+        <translation>Erster Versuch von {title}</translation>
     </message>
     <message>
         <location filename="../../desktop/people/record_sheet.py"/>
         <source>First try: </source>
-        <translation type="unfinished"></translation>
+        <translation>Erster Versuch: </translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
         <source>First try: {what}.</source>
-        <translation type="unfinished"></translation>
+        <translation>Erster Versuch: {what}.</translation>
     </message>
     <message>
         <location filename="../../desktop/dialogs/comparing.py"/>
@@ -3645,13 +3625,9 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/actions.py"/>
         <location filename="../../desktop/people/student_pages.py"/>
+        <location filename="../../desktop/printed/print_preview.py"/>
         <source>Fit</source>
         <translation>Anpassen</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Fly there in time, touch the keys without a sound, then press.</source>
-        <translation type="unfinished"></translation>
     </message>
     <message>
         <location filename="../../desktop/listening/player_bar.py"/>
@@ -3674,37 +3650,32 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <location filename="../../lessonkit/drills/families/teacher_part.py"/>
         <source>Follows the key's mode</source>
-        <translation type="unfinished"></translation>
+        <translation>Folgt dem Modus der Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/footer.py"/>
         <source>Footer</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/students/explained.py"/>
-        <source>For each mark w is 1 if the teacher gave it and ½ if the student did, halved for every {half_life} days of age. Weakness = (sum of w × (3 − rating) ÷ 3, plus {prior_weight2} × p) ÷ (sum of w, plus {prior_weight2}). p is what is thought beforehand, the mean over the items marked, by how hard their chords are for this hand: {priors3}; {even4} where nothing is known. Shown as: {limits5}.</source>
-        <translation type="unfinished"></translation>
+        <translation>Fußzeile</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/header_strip.py"/>
         <source>For later pages; the first one has it at its head.</source>
-        <translation type="unfinished"></translation>
+        <translation>Für spätere Seiten; die erste hat es am Kopf.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/student_chooser.py"/>
         <source>For nobody in particular</source>
-        <translation type="unfinished"></translation>
+        <translation>Für niemand Bestimmten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/parent_note.py"/>
         <source>For parents</source>
-        <translation type="unfinished"></translation>
+        <translation>Für Eltern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/parent_note.py"/>
         <source>For parents in plain language: what the page is for, and how to help in five minutes.</source>
-        <translation type="unfinished"></translation>
+        <translation>Für Eltern in schlichten Worten: wofür die Seite da ist und wie man in fünf Minuten hilft.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -3756,7 +3727,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>For students who read little or no notation yet, or are to do without.</source>
-        <translation type="unfinished"></translation>
+        <translation>Für Schüler, die noch kaum Noten lesen oder ohne auskommen sollen.</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/word_forms.py"/>
@@ -3772,7 +3743,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/turnarounds.py"/>
         <source>For two bars, after the last time.</source>
-        <translation type="unfinished"></translation>
+        <translation>Zwei Takte lang, nach dem letzten Mal.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/binder_part.py"/>
@@ -3795,18 +3766,18 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/binder/jobs.py"/>
         <source>For {who}</source>
-        <translation type="unfinished"></translation>
+        <translation>Für {who}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/rootless_voicings.py"/>
         <location filename="../../lessonkit/drills/families/twelve_bar_blues.py"/>
         <source>Form</source>
-        <translation type="unfinished"></translation>
+        <translation>Form</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/intros_and_endings.py"/>
         <source>Formula</source>
-        <translation type="unfinished"></translation>
+        <translation>Formel</translation>
     </message>
     <message numerus="yes">
         <location filename="../../desktop/looking/find_bar.py"/>
@@ -3819,12 +3790,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/rootless_voicings.py"/>
         <source>Four notes without the root are a pianist's everyday chords: third, seventh, ninth and fifth or thirteenth.</source>
-        <translation type="unfinished"></translation>
+        <translation>Vier Noten ohne Grundton sind die Alltagsakkorde des Pianisten: Terz, Septime, None und Quinte oder Tredezime.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/house_form.py"/>
         <source>Free</source>
-        <translation type="unfinished"></translation>
+        <translation>Frei</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/player_bar.py"/>
@@ -3892,12 +3863,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/lesson/aids/tempo_ladder.py"/>
         <source>From</source>
-        <translation type="unfinished"></translation>
+        <translation>Von</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <source>From octave to octave</source>
-        <translation type="unfinished"></translation>
+        <translation>Von Oktave zu Oktave</translation>
     </message>
     <message>
         <location filename="../../desktop/people/carry_over.py"/>
@@ -3958,13 +3929,18 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/curriculum/term_edits.py"/>
         <source>Go on with last week's lesson</source>
-        <translation type="unfinished"></translation>
+        <translation>Mit der Stunde der letzten Woche weitermachen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/modal_vamps.py"/>
         <location filename="../../lessonkit/drills/families/turnarounds.py"/>
         <source>Goes round</source>
-        <translation type="unfinished"></translation>
+        <translation>Geht herum</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/first_hints.py"/>
+        <source>Got it</source>
+        <translation>Verstanden</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/term_form.py"/>
@@ -3980,7 +3956,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>Groups begin</source>
-        <translation type="unfinished"></translation>
+        <translation>Gruppen beginnen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -3989,17 +3965,17 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <location filename="../../lessonkit/drills/writing.py"/>
         <source>Groups of three are</source>
-        <translation type="unfinished"></translation>
+        <translation>Dreiergruppen sind</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/guide_tones.py"/>
         <source>Guide tones</source>
-        <translation type="unfinished"></translation>
+        <translation>Leittöne</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <source>G♭ rather than F♯</source>
-        <translation type="unfinished"></translation>
+        <translation>Ges statt Fis</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_options.py"/>
@@ -4021,7 +3997,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/keyboard_picture.py"/>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <source>Hand</source>
-        <translation type="unfinished"></translation>
+        <translation>Hand</translation>
     </message>
     <message>
         <location filename="../../desktop/people/print_dialog.py"/>
@@ -4047,7 +4023,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/people/people_room.py"/>
         <source>Handouts</source>
-        <translation type="unfinished"></translation>
+        <translation>Übungsblätter</translation>
     </message>
     <message>
         <location filename="../../desktop/people/handouts_part.py"/>
@@ -4161,7 +4137,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/family.py"/>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <source>Hands and range</source>
-        <translation type="unfinished"></translation>
+        <translation>Hände und Umfang</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/level_form.py"/>
@@ -4176,7 +4152,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/header_strip.py"/>
         <source>Header strip</source>
-        <translation type="unfinished"></translation>
+        <translation>Kopfstreifen</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/insertable.py"/>
@@ -4229,7 +4205,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/plan/house_pieces.py"/>
         <source>Height of the staff</source>
-        <translation type="unfinished"></translation>
+        <translation>Höhe des Systems</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/helping/help_part.py"/>
+        <source>Help</source>
+        <translation>Hilfe</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/finger_field.py"/>
@@ -4256,22 +4237,27 @@ Zweite: {second}</translation>
         <location filename="../../desktop/plan/plan_room.py"/>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <source>House style</source>
-        <translation type="unfinished"></translation>
+        <translation>Hausstil</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>House style as in {title}</source>
-        <translation type="unfinished"></translation>
+        <translation>Hausstil wie in {title}</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/plan_questions.py"/>
         <source>House styles (*.house)</source>
-        <translation type="unfinished"></translation>
+        <translation>Hausstile (*.house)</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/students/explained.py"/>
+        <source>How a plan is played</source>
+        <translation>Wie ein Plan gespielt wird</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <source>How easily it lies is judged</source>
-        <translation type="unfinished"></translation>
+        <translation>Wie leicht er liegt, beurteilen</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/hands_part.py"/>
@@ -4286,12 +4272,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>How many calls</source>
-        <translation type="unfinished"></translation>
+        <translation>Wie viele Rufe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/dominant_chains.py"/>
         <source>How many dominants</source>
-        <translation type="unfinished"></translation>
+        <translation>Wie viele Dominanten</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/binder_part.py"/>
@@ -4331,7 +4317,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/accompaniment.py"/>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <source>How many keys</source>
-        <translation type="unfinished"></translation>
+        <translation>Wie viele Tonarten</translation>
     </message>
     <message>
         <location filename="../../desktop/people/profile.py"/>
@@ -4343,12 +4329,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/degree_detective.py"/>
         <location filename="../../lessonkit/drills/puzzle_family.py"/>
         <source>How many puzzles</source>
-        <translation type="unfinished"></translation>
+        <translation>Wie viele Rätsel</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>How many tasks</source>
-        <translation type="unfinished"></translation>
+        <translation>Wie viele Aufgaben</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/new_term.py"/>
@@ -4356,9 +4342,14 @@ Zweite: {second}</translation>
         <translation>Wie viele Wochen</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/students/explained.py"/>
+        <source>How much a day holds</source>
+        <translation>Wie viel ein Tag fasst</translation>
+    </message>
+    <message>
         <location filename="../../desktop/plan/house_form.py"/>
         <source>How much a point holds</source>
-        <translation type="unfinished"></translation>
+        <translation>Wie fest ein Punkt gilt</translation>
     </message>
     <message>
         <location filename="../../desktop/people/profile.py"/>
@@ -4366,19 +4357,24 @@ Zweite: {second}</translation>
         <translation>Daraus folgt, wie viel geplant wird und was begonnen werden kann.</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/students/explained.py"/>
-        <source>How the first, cold try went: {rated}.</source>
-        <translation type="unfinished"></translation>
+        <location filename="../../desktop/people/people_menus.py"/>
+        <source>How the num&amp;bers are worked out</source>
+        <translation>Wie die &amp;Zahlen entstehen</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/people/rules_window.py"/>
+        <source>How the numbers are worked out</source>
+        <translation>Wie die Zahlen entstehen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/parent_note.py"/>
         <source>How to help</source>
-        <translation type="unfinished"></translation>
+        <translation>Wie man hilft</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/footer.py"/>
         <source>How to listen</source>
-        <translation type="unfinished"></translation>
+        <translation>Wie man hört</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -4430,82 +4426,27 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>How to play</source>
-        <translation type="unfinished"></translation>
+        <translation>Spielweise</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/practice_steps.py"/>
         <source>How to practise it</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>I breathe out</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>I counted aloud</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>I looked before I leapt</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>I rested</source>
-        <translation type="unfinished"></translation>
+        <translation>So wird geübt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/footer.py"/>
         <source>Ids and shuffle numbers</source>
-        <translation type="unfinished"></translation>
+        <translation>Kennungen und Mischzahlen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/assessment.py"/>
         <source>Improvise for a minute {key}, with the material of one of these tasks. Say beforehand which.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Improvise for two minutes over these chords: one note to a bar at first, then two, then as you like.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Improvise for two minutes over this chord held in the left hand.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Improvise for two minutes with the notes of this line: three notes, a rest, an answer.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Improvise for two minutes with these shapes in any order. Let the top note sing, then leave a bar empty.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Improvise for two minutes with what you have just played.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Improvise for two minutes: answer every chord with the same chord in another register.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Improvise for two minutes: keep this figure going and put long notes above or below it.</source>
-        <translation type="unfinished"></translation>
+        <translation>Improvisiere eine Minute {key} mit dem Material einer dieser Aufgaben. Sage vorher, mit welchem.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <source>In a metre each structure is held to its bar's end.</source>
-        <translation type="unfinished"></translation>
+        <translation>In einer Taktart wird jede Struktur bis zum Taktende gehalten.</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
@@ -4521,17 +4462,18 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <location filename="../../lessonkit/drills/families/teacher_part.py"/>
         <source>In keys of the other mode the chords become those on the same degrees; otherwise all intervals stay.</source>
-        <translation type="unfinished"></translation>
+        <translation>In Tonarten des anderen Modus werden die Akkorde zu denen auf denselben Stufen; sonst bleiben alle Intervalle.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <source>In keys of the other mode third, sixth and seventh follow the scale; otherwise all intervals stay.</source>
-        <translation type="unfinished"></translation>
+        <translation>In Tonarten des anderen Modus folgen Terz, Sexte und Septime der Leiter; sonst bleiben alle Intervalle.</translation>
     </message>
     <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
         <location filename="../../lessonkit/lesson/aids/letter_names.py"/>
         <source>In letters</source>
-        <translation type="unfinished"></translation>
+        <translation>In Buchstaben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
@@ -4551,7 +4493,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <source>In minor, chords of the major key become those on the same degrees: Imaj7 becomes im7, vim7 VImaj7.</source>
-        <translation type="unfinished"></translation>
+        <translation>In Moll werden Akkorde der Durtonart zu denen auf denselben Stufen: aus Imaj7 wird im7, aus vim7 VImaj7.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -4603,7 +4545,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>In one key only</source>
-        <translation type="unfinished"></translation>
+        <translation>Nur in einer Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -4655,7 +4597,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>In other keys you are told where typed fingers meet other black and white keys.</source>
-        <translation type="unfinished"></translation>
+        <translation>In anderen Tonarten wird gemeldet, wo getippte Finger auf andere schwarze und weiße Tasten treffen.</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
@@ -4665,17 +4607,22 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/exchange/excerpt.py"/>
         <source>In the chart, {chord} in bar {number2} was moved to the beat in which it comes.</source>
-        <translation type="unfinished"></translation>
+        <translation>Im Leadsheet wurde {chord} in Takt {number2} auf den Schlag gerückt, in dem er kommt.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <source>In the right hand, over the last two beats of each phrase.</source>
-        <translation type="unfinished"></translation>
+        <translation>In der rechten Hand, über den letzten zwei Schlägen jeder Phrase.</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/finger_field.py"/>
         <source>In this key only</source>
         <translation>Nur in dieser Tonart</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/helping/explained.py"/>
+        <source>In {key} it is {band} for the hands of this lesson.</source>
+        <translation>In {key} ist es {band} für die Hände dieser Stunde.</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/finger_field.py"/>
@@ -4711,54 +4658,44 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/intros_and_endings.py"/>
         <source>Intros and endings</source>
-        <translation type="unfinished"></translation>
+        <translation>Einleitungen und Schlüsse</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>Invalid RFC3339 encoded date</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/storage/strict.py"/>
-        <source>Invalid enum value (.*)</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/storage/strict.py"/>
-        <source>Invalid value (.*)</source>
-        <translation type="unfinished"></translation>
+        <translation>kein Datum</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <location filename="../../lessonkit/lesson/aids/keyboard_picture.py"/>
         <source>Inversion</source>
-        <translation type="unfinished"></translation>
+        <translation>Umkehrung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>Inversion at each landing</source>
-        <translation type="unfinished"></translation>
+        <translation>Umkehrung bei jeder Landung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>Inversions listed</source>
-        <translation type="unfinished"></translation>
+        <translation>Genannte Umkehrungen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>Inversions take turns</source>
-        <translation type="unfinished"></translation>
+        <translation>Umkehrungen wechseln sich ab</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/explained.py"/>
-        <source>It begins at the tempo noted with the newest mark; one mark of the metronome lower after a 1, two after a 0. Where no tempo was noted and the cause was time, at two thirds of the lesson's tempo.</source>
-        <translation type="unfinished"></translation>
+        <source>It begins at the tempo noted with the newest mark, one mark of the metronome lower after a 1, two lower after a 0. Where no tempo was noted and the trouble was time, it begins at two thirds of the lesson's tempo.</source>
+        <translation>Sie beginnt beim Tempo der neuesten Bewertung, eine Metronomzahl tiefer nach einer 1, zwei tiefer nach einer 0. Wo kein Tempo notiert und die Mühe die Zeit war, beginnt sie bei zwei Dritteln des Tempos der Stunde.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/block_chords.py"/>
         <source>It begins on the nearest tonic from here up.</source>
-        <translation type="unfinished"></translation>
+        <translation>Beginnt auf dem nächsten Grundton von hier aufwärts.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -4807,12 +4744,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/family.py"/>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <source>It begins with the drill's key, unless shuffled or listed.</source>
-        <translation type="unfinished"></translation>
+        <translation>Beginnt mit der Tonart der Übung, außer gemischt oder aufgezählt.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>It has {measures} bars; the first {most_bars2} were taken.</source>
-        <translation type="unfinished"></translation>
+        <translation>Es hat {measures} Takte; die ersten {most_bars2} wurden genommen.</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/word_forms.py"/>
@@ -4822,12 +4759,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>It is repeated</source>
-        <translation type="unfinished"></translation>
+        <translation>Sie wird wiederholt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>It rests on</source>
-        <translation type="unfinished"></translation>
+        <translation>Sie ruht auf</translation>
     </message>
     <message numerus="yes">
         <location filename="../../desktop/people/chart_part.py"/>
@@ -4840,38 +4777,23 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <source>It takes the key's own notes: in C major Dm7, Fmaj7♯11, G9sus4 or C6/9, and so it does in A minor.</source>
-        <translation type="unfinished"></translation>
+        <translation>Sie nimmt die eigenen Töne der Tonart: in C-Dur Dm7, Fmaj7♯11, G9sus4 oder C6/9, und ebenso in a-Moll.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/checklist.py"/>
         <source>Items</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/students/explained.py"/>
-        <source>Items a day = the sum of 1 ÷ days of its box over all items. A day holds as many as its minutes ÷ {minutes_an_item}. A new item is counted as if in box 2; when that is too much, nothing new is begun.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source>Its notes are left out for you to find.</source>
-        <translation type="unfinished"></translation>
+        <translation>Punkte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Its shapes are what this drill teaches, so none is exchanged for an easier one</source>
-        <translation type="unfinished"></translation>
+        <translation>Ihre Griffe sind es, was diese Übung lehrt, also wird keiner gegen einen leichteren getauscht</translation>
     </message>
     <message>
         <location filename="../../desktop/people/wording.py"/>
         <location filename="../../desktop/plan/wording.py"/>
         <source>January</source>
         <translation>Januar</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Join two neighbouring shapes, then three, without a gap between them.</source>
-        <translation type="unfinished"></translation>
     </message>
     <message>
         <location filename="../../desktop/people/wording.py"/>
@@ -4908,7 +4830,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/plan/plan_questions.py"/>
         <source>Keep the house style in</source>
-        <translation type="unfinished"></translation>
+        <translation>Hausstil behalten in</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/plan_questions.py"/>
@@ -4991,11 +4913,6 @@ Zweite: {second}</translation>
         <translation>Tonart der gewählten Übung</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source>Key of {exercise}</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
         <location filename="../../desktop/editing/key_strip.py"/>
         <source>Key of {key}</source>
         <translation>Tonart {key}</translation>
@@ -5008,6 +4925,11 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/keys_of_the_day.py"/>
         <source>Key signature</source>
+        <translation>Vorzeichnung</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/people/record_sheet.py"/>
+        <source>Key {key} of the record</source>
         <translation type="unfinished"></translation>
     </message>
     <message>
@@ -5018,7 +4940,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/keyboard_picture.py"/>
         <source>Keyboard picture</source>
-        <translation type="unfinished"></translation>
+        <translation>Klaviaturbild</translation>
     </message>
     <message>
         <location filename="../../desktop/people/chart_part.py"/>
@@ -5064,7 +4986,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/degree_detective.py"/>
         <location filename="../../lessonkit/drills/puzzle_family.py"/>
         <source>Keys dealt from</source>
-        <translation type="unfinished"></translation>
+        <translation>Tonarten ausgeteilt aus</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/students/explained.py"/>
+        <source>Keys dealt towards the weak ones</source>
+        <translation>Tonarten, den schwachen zugeteilt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -5118,7 +5045,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <location filename="../../lessonkit/drills/puzzle_family.py"/>
         <source>Keys listed</source>
-        <translation type="unfinished"></translation>
+        <translation>Genannte Tonarten</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/level_form.py"/>
@@ -5128,27 +5055,22 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/keys_of_the_day.py"/>
         <source>Keys of the day</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/students/explained.py"/>
-        <source>Keys shown as shaky or weak that have a mark. A drill through n keys gets the share of n, rounded up, at most n − 1, the weakest first, behind the most secure key. A drill through all twelve keeps all and plays the weak ones once more at its end, six at most.</source>
-        <translation type="unfinished"></translation>
+        <translation>Tonarten des Tages</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <source>Keys stand</source>
-        <translation type="unfinished"></translation>
+        <translation>Tonarten stehen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/binder/overview.py"/>
         <source>Keys that do not come: {str}</source>
-        <translation type="unfinished"></translation>
+        <translation>Tonarten, die nicht vorkommen: {str}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/keys_of_the_day.py"/>
         <source>Keys today</source>
-        <translation type="unfinished"></translation>
+        <translation>Heutige Tonarten</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/level_form.py"/>
@@ -5173,12 +5095,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/actions.py"/>
         <source>Lan&amp;guage</source>
-        <translation type="unfinished"></translation>
+        <translation>S&amp;prache</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>Landings</source>
-        <translation type="unfinished"></translation>
+        <translation>Landungen</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
@@ -5191,8 +5113,14 @@ Zweite: {second}</translation>
         <translation>Groß</translation>
     </message>
     <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
+        <source>Large print</source>
+        <translation>Großdruck</translation>
+    </message>
+    <message>
         <location filename="../../desktop/actions.py"/>
         <location filename="../../desktop/people/student_pages.py"/>
+        <location filename="../../desktop/printed/print_preview.py"/>
         <source>Larger</source>
         <translation>Größer</translation>
     </message>
@@ -5204,7 +5132,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/plan/new_term.py"/>
         <source>Last year’s term, for this year</source>
-        <translation type="unfinished"></translation>
+        <translation>Das Halbjahr vom letzten Jahr, für dieses Jahr</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/played_marks.py"/>
@@ -5246,7 +5174,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/tempo_ladder.py"/>
         <location filename="../../lessonkit/lesson/page_aid.py"/>
         <source>Leave it empty for the usual heading; - for none.</source>
-        <translation type="unfinished"></translation>
+        <translation>Leer lassen für die übliche Überschrift; - für keine.</translation>
     </message>
     <message>
         <location filename="../../desktop/keyboard/keyboard_part.py"/>
@@ -5304,18 +5232,18 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/puzzle_family.py"/>
         <location filename="../../lessonkit/drills/worksheet.py"/>
         <source>Left blank</source>
-        <translation type="unfinished"></translation>
+        <translation>Leer gelassen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/now_use_it.py"/>
         <location filename="../../lessonkit/lesson/aids/reflection.py"/>
         <source>Left empty, it follows from the drill.</source>
-        <translation type="unfinished"></translation>
+        <translation>Leer gelassen folgt sie aus der Übung.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/aim.py"/>
         <source>Left empty, it says what the drill below asks for.</source>
-        <translation type="unfinished"></translation>
+        <translation>Leer gelassen sagt es, was die Übung darunter verlangt.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/level_form.py"/>
@@ -5374,18 +5302,18 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Left hand fingers</source>
-        <translation type="unfinished"></translation>
+        <translation>Finger der linken Hand</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <source>Left hand has</source>
-        <translation type="unfinished"></translation>
+        <translation>Linke Hand hat</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/two_hand_spreads.py"/>
         <source>Left hand has the root and</source>
-        <translation type="unfinished"></translation>
+        <translation>Linke Hand hat Grundton und</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
@@ -5397,32 +5325,32 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/block_chords.py"/>
         <location filename="../../lessonkit/drills/families/pedal_points.py"/>
         <source>Left hand plays</source>
-        <translation type="unfinished"></translation>
+        <translation>Linke Hand spielt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>Left hand repeats</source>
-        <translation type="unfinished"></translation>
+        <translation>Linke Hand wiederholt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>Left hand repeats {figure} under {changes2} on {scale3}, {self4}</source>
-        <translation type="unfinished"></translation>
+        <translation>Linke Hand wiederholt {figure} unter {changes2} auf {scale3}, {self4}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_arpeggios.py"/>
         <source>Left-hand arpeggios</source>
-        <translation type="unfinished"></translation>
+        <translation>Arpeggien der linken Hand</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_tenths.py"/>
         <source>Left-hand tenths</source>
-        <translation type="unfinished"></translation>
+        <translation>Dezimen der linken Hand</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/intros_and_endings.py"/>
         <source>Length</source>
-        <translation type="unfinished"></translation>
+        <translation>Länge</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/key_strip.py"/>
@@ -5448,7 +5376,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/dialogs/questions.py"/>
         <source>Lessons (*.lesson *.adapted)</source>
-        <translation type="unfinished"></translation>
+        <translation>Stunden (*.lesson *.adapted)</translation>
     </message>
     <message>
         <location filename="../../desktop/dialogs/questions.py"/>
@@ -5474,7 +5402,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/dialogs/questions.py"/>
         <source>Lessons of a student (*.adapted)</source>
-        <translation type="unfinished"></translation>
+        <translation>Stunden eines Schülers (*.adapted)</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
@@ -5482,9 +5410,10 @@ Zweite: {second}</translation>
         <translation>Stunden des &amp;Ordners …</translation>
     </message>
     <message>
+        <location filename="../../desktop/plan/coverage_part.py"/>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>Lessons of the term</source>
-        <translation type="unfinished"></translation>
+        <translation>Stunden des Halbjahrs</translation>
     </message>
     <message>
         <location filename="../../desktop/dialogs/lesson_shelf.py"/>
@@ -5494,7 +5423,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>Lessons that differ</source>
-        <translation type="unfinished"></translation>
+        <translation>Abweichende Stunden</translation>
     </message>
     <message>
         <location filename="../../desktop/people/make_up_part.py"/>
@@ -5515,7 +5444,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>Let the house style be as the chosen lesson is</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Hausstil soll sein wie die gewählte Stunde</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/levels_part.py"/>
@@ -5530,18 +5459,19 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/forms/lesson_options.py"/>
         <location filename="../../desktop/people/profile.py"/>
+        <location filename="../../desktop/printed/print_preview.py"/>
         <source>Letter</source>
         <translation>Letter</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/keyboard_picture.py"/>
         <source>Letters</source>
-        <translation type="unfinished"></translation>
+        <translation>Buchstaben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/header_strip.py"/>
         <source>Level</source>
-        <translation type="unfinished"></translation>
+        <translation>Lernstufe</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/levels_desk.py"/>
@@ -5553,64 +5483,59 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/plan/plan_questions.py"/>
         <source>Levels (*.curriculum)</source>
-        <translation type="unfinished"></translation>
+        <translation>Lernstufen (*.curriculum)</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/levels_part.py"/>
         <source>Levels say what a student can do when a stage is reached. Terms, lessons and students are measured against them.</source>
-        <translation type="unfinished"></translation>
+        <translation>Lernstufen sagen, was ein Schüler kann, wenn sie erreicht sind. Halbjahre, Stunden und Schüler werden daran gemessen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <source>Lick</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Lift the hand to the lap between two chords and land without feeling for the keys.</source>
-        <translation type="unfinished"></translation>
+        <translation>Lick</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <location filename="../../lessonkit/drills/families/line_cliches.py"/>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>Line</source>
-        <translation type="unfinished"></translation>
+        <translation>Linie</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/line_cliches.py"/>
         <source>Line clichés</source>
-        <translation type="unfinished"></translation>
+        <translation>Chromatische Linien</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/house_pieces.py"/>
         <source>Line of care at the foot</source>
-        <translation type="unfinished"></translation>
+        <translation>Zeile zur Vorsicht am Fuß</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/reflection.py"/>
         <source>Lines to write on</source>
-        <translation type="unfinished"></translation>
+        <translation>Linien zum Schreiben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/parent_note.py"/>
         <source>Listen without correcting. Then ask which place felt easiest.</source>
-        <translation type="unfinished"></translation>
+        <translation>Zuhören, ohne zu berichtigen. Dann fragen, welche Stelle am leichtesten fiel.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
         <source>Listen, and write down the key, the chords and their degrees, {given}</source>
-        <translation type="unfinished"></translation>
+        <translation>Höre zu und schreibe Tonart, Akkorde und ihre Stufen auf, {given}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/footer.py"/>
         <source>Listen: {listen}</source>
-        <translation type="unfinished"></translation>
+        <translation>Hören: {listen}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/listening_files.py"/>
         <source>Listening files</source>
-        <translation type="unfinished"></translation>
+        <translation>Tondateien</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/playing_in.py"/>
@@ -5632,12 +5557,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/plan/house_form.py"/>
         <source>Locked</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Look at the next place before the hand leaves this one.</source>
-        <translation type="unfinished"></translation>
+        <translation>Fest</translation>
     </message>
     <message>
         <location filename="../../desktop/people/student_chooser.py"/>
@@ -5652,7 +5572,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/cautions.py"/>
         <source>Loud jumps: no more than six in a row, then let your arms hang and rest.</source>
-        <translation type="unfinished"></translation>
+        <translation>Laute Sprünge: höchstens sechs in Folge, dann die Arme hängen lassen und ruhen.</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/player_bar.py"/>
@@ -5709,17 +5629,17 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Loudness printed</source>
-        <translation type="unfinished"></translation>
+        <translation>Gedruckte Lautstärke</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/played_in.py"/>
         <source>MIDI cannot be used here ({error}); everything else works without it</source>
-        <translation type="unfinished"></translation>
+        <translation>MIDI lässt sich hier nicht nutzen ({error}); alles andere geht ohne</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/rendering.py"/>
         <source>MP3 files cannot be made here ({error}); choose WAV</source>
-        <translation type="unfinished"></translation>
+        <translation>MP3-Dateien lassen sich hier nicht machen ({error}); WAV wählen</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/term_form.py"/>
@@ -5751,7 +5671,7 @@ Zweite: {second}</translation>
         <location filename="../../desktop/people/people_room.py"/>
         <location filename="../../lessonkit/students/make_up.py"/>
         <source>Make-up sheet</source>
-        <translation type="unfinished"></translation>
+        <translation>Nachholblatt</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/binder_part.py"/>
@@ -5772,7 +5692,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/tempo_ladder.py"/>
         <source>Marks of the metronome with a box each, to be ticked when the drill is safe at that tempo.</source>
-        <translation type="unfinished"></translation>
+        <translation>Metronomzahlen mit je einem Kästchen, abzuhaken, wenn die Übung in diesem Tempo sicher ist.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/wording.py"/>
@@ -5788,38 +5708,38 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/footer.py"/>
         <source>Measured, it shows a page that was shrunk.</source>
-        <translation type="unfinished"></translation>
+        <translation>Gemessen zeigt sie, ob eine Seite verkleinert wurde.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>Melody</source>
-        <translation type="unfinished"></translation>
+        <translation>Melodie</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/block_chords.py"/>
         <source>Melody begins near</source>
-        <translation type="unfinished"></translation>
+        <translation>Melodie beginnt nahe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>Melody from</source>
-        <translation type="unfinished"></translation>
+        <translation>Melodie ab</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/block_chords.py"/>
         <source>Melody in locked hands: every note of the scale carries a close four-note chord and moves with it as a block.</source>
-        <translation type="unfinished"></translation>
+        <translation>Melodie in Locked Hands: jede Note der Tonleiter trägt einen engen vierstimmigen Akkord und bewegt sich mit ihm als Block.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>Mend all</source>
-        <translation type="unfinished"></translation>
+        <translation>Alle richten</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>Mend this lesson</source>
-        <translation type="unfinished"></translation>
+        <translation>Diese Stunde richten</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/levels_part.py"/>
@@ -5882,7 +5802,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>Metre</source>
-        <translation type="unfinished"></translation>
+        <translation>Taktart</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_options.py"/>
@@ -5893,7 +5813,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/fifths_strip.py"/>
         <source>Minor keys</source>
-        <translation type="unfinished"></translation>
+        <translation>Molltonarten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
@@ -5927,17 +5847,22 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/formula_family.py"/>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <source>Minor keys use their own chords</source>
-        <translation type="unfinished"></translation>
+        <translation>Molltonarten nehmen ihre eigenen Akkorde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/rootless_voicings.py"/>
         <source>Minor tonic has</source>
-        <translation type="unfinished"></translation>
+        <translation>Molltonika hat</translation>
     </message>
     <message>
         <location filename="../../desktop/people/make_up_part.py"/>
         <source>Minutes at hand</source>
         <translation>Verfügbare Minuten</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/students/explained.py"/>
+        <source>Minutes of a make-up sheet</source>
+        <translation>Minuten eines Nachholblatts</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/levels_part.py"/>
@@ -5947,12 +5872,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/modal_vamps.py"/>
         <source>Modal vamps</source>
-        <translation type="unfinished"></translation>
+        <translation>Modale Vamps</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/modal_vamps.py"/>
         <source>Mode</source>
-        <translation type="unfinished"></translation>
+        <translation>Modus</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/key_strip.py"/>
@@ -6043,12 +5968,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/dialogs/questions.py"/>
         <source>Music (*.musicxml *.mxl *.xml *.abc *.txt);;All files (*)</source>
-        <translation type="unfinished"></translation>
+        <translation>Musik (*.musicxml *.mxl *.xml *.abc *.txt);;Alle Dateien (*)</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>MusicXML</source>
-        <translation type="unfinished"></translation>
+        <translation>MusicXML</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
@@ -6063,12 +5988,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
         <source>My week</source>
-        <translation type="unfinished"></translation>
+        <translation>Meine Woche</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/house_pieces.py"/>
         <source>Name at the head</source>
-        <translation type="unfinished"></translation>
+        <translation>Name am Kopf</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/term_form.py"/>
@@ -6088,7 +6013,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/plan/house_form.py"/>
         <source>Name of the house style</source>
-        <translation type="unfinished"></translation>
+        <translation>Name des Hausstils</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/level_form.py"/>
@@ -6114,7 +6039,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/listening_files.py"/>
         <source>Names files of</source>
-        <translation type="unfinished"></translation>
+        <translation>Nennt Dateien von</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_options.py"/>
@@ -6125,7 +6050,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>Never push for a note that you cannot reach without strain: roll the chord, break it or leave a note out.</source>
-        <translation type="unfinished"></translation>
+        <translation>Greife nie mit Gewalt nach einer fernen Note: arpeggiere oder brich den Akkord oder lass eine Note weg.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/student_list.py"/>
@@ -6140,22 +6065,22 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/curriculum/levels.py"/>
         <source>New curriculum</source>
-        <translation type="unfinished"></translation>
+        <translation>Neuer Lehrplan</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>New house style …</source>
-        <translation type="unfinished"></translation>
+        <translation>Neuer Hausstil …</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>New lesson</source>
-        <translation type="unfinished"></translation>
+        <translation>Neue Stunde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/level_edits.py"/>
         <source>New level</source>
-        <translation type="unfinished"></translation>
+        <translation>Neue Lernstufe</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/levels_part.py"/>
@@ -6202,7 +6127,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>Next group begins</source>
-        <translation type="unfinished"></translation>
+        <translation>Nächste Gruppe beginnt</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/plan_menus.py"/>
@@ -6213,7 +6138,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>Ninths and higher lie</source>
-        <translation type="unfinished"></translation>
+        <translation>Nonen und Höheres liegen</translation>
     </message>
     <message>
         <location filename="../../desktop/copies.py"/>
@@ -6235,11 +6160,6 @@ Zweite: {second}</translation>
         <location filename="../../desktop/plan/coverage_part.py"/>
         <source>No drills yet</source>
         <translation>Noch keine Übungen</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>No gap at the change</source>
-        <translation type="unfinished"></translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
@@ -6275,7 +6195,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <location filename="../../lessonkit/drills/puzzle_family.py"/>
         <source>No key signatures</source>
-        <translation type="unfinished"></translation>
+        <translation>Ohne Vorzeichnung</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/playing_in.py"/>
@@ -6295,12 +6215,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>No lessons yet</source>
-        <translation type="unfinished"></translation>
+        <translation>Noch keine Stunden</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/handing_out.py"/>
         <source>No marks yet.</source>
-        <translation type="unfinished"></translation>
+        <translation>Noch keine Bewertungen.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/chart_part.py"/>
@@ -6316,12 +6236,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <source>No other inversion, start, cell or sharing of the hands is noticeably easier here</source>
-        <translation type="unfinished"></translation>
+        <translation>Keine andere Umkehrung, kein anderer Anfang, keine andere Zelle oder Aufteilung ist hier merklich leichter</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>No other inversion, touch or sharing of the hands is noticeably easier here</source>
-        <translation type="unfinished"></translation>
+        <translation>Keine andere Umkehrung, kein anderer Anschlag, keine andere Aufteilung ist hier merklich leichter</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/binder_part.py"/>
@@ -6341,12 +6261,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/rootless_voicings.py"/>
         <source>No shape below</source>
-        <translation type="unfinished"></translation>
+        <translation>Kein Griff unter</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>No single inversion is noticeably easier here than the way through all of them</source>
-        <translation type="unfinished"></translation>
+        <translation>Keine einzelne Umkehrung ist hier merklich leichter als der Weg durch alle</translation>
     </message>
     <message>
         <location filename="../../desktop/people/own_lesson.py"/>
@@ -6433,7 +6353,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Note length</source>
-        <translation type="unfinished"></translation>
+        <translation>Notenwert</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/week_form.py"/>
@@ -6448,7 +6368,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/parent_note.py"/>
         <source>Note to parents</source>
-        <translation type="unfinished"></translation>
+        <translation>Brief an die Eltern</translation>
     </message>
     <message>
         <location filename="../../desktop/spoken.py"/>
@@ -6465,47 +6385,42 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/dialogs/questions.py"/>
         <source>Notes as MIDI (*.mid)</source>
-        <translation type="unfinished"></translation>
+        <translation>Noten als MIDI (*.mid)</translation>
     </message>
     <message>
         <location filename="../../desktop/dialogs/questions.py"/>
         <source>Notes as MusicXML (*.musicxml)</source>
-        <translation type="unfinished"></translation>
+        <translation>Noten als MusicXML (*.musicxml)</translation>
     </message>
     <message>
         <location filename="../../desktop/dialogs/questions.py"/>
         <source>Notes as MusicXML, packed small (*.mxl)</source>
-        <translation type="unfinished"></translation>
+        <translation>Noten als MusicXML, klein gepackt (*.mxl)</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>Notes asked for</source>
-        <translation type="unfinished"></translation>
+        <translation>Verlangte Noten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>Notes in a group</source>
-        <translation type="unfinished"></translation>
+        <translation>Noten in einer Gruppe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/letter_names.py"/>
         <source>Notes in letters</source>
-        <translation type="unfinished"></translation>
+        <translation>Noten in Buchstaben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>Notes of a call</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Notes that stay are held</source>
-        <translation type="unfinished"></translation>
+        <translation>Noten eines Rufs</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>Notes to avoid</source>
-        <translation type="unfinished"></translation>
+        <translation>Zu meidende Noten</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/shelf.py"/>
@@ -6525,12 +6440,22 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/people/plan_part.py"/>
         <source>Nothing can be planned yet: no first tries are recorded, and the open lesson has no drills.</source>
-        <translation type="unfinished"></translation>
+        <translation>Noch lässt sich nichts planen: keine ersten Versuche sind notiert, und die offene Stunde hat keine Übungen.</translation>
     </message>
     <message>
         <location filename="../../desktop/looking/find_bar.py"/>
         <source>Nothing found</source>
         <translation>Nichts gefunden</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
+        <source>Nothing here would save a page</source>
+        <translation>Hier würde nichts eine Seite sparen</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/helping/help_part.py"/>
+        <source>Nothing in the help is called so.</source>
+        <translation>Nichts in der Hilfe heißt so.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/levels_part.py"/>
@@ -6545,17 +6470,17 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/students/handing_out.py"/>
         <source>Nothing is due.</source>
-        <translation type="unfinished"></translation>
+        <translation>Nichts ist fällig.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/session.py"/>
         <source>Nothing new today: all that waits looks like what was begun yesterday.</source>
-        <translation type="unfinished"></translation>
+        <translation>Heute nichts Neues: alles, was wartet, gleicht dem gestern Begonnenen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/session.py"/>
         <source>Nothing new today: {refusal}.</source>
-        <translation type="unfinished"></translation>
+        <translation>Heute nichts Neues: {refusal}.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/binder_part.py"/>
@@ -6565,7 +6490,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/people/make_up_part.py"/>
         <source>Nothing to make up: the lessons named here have no drills that fit into the minutes.</source>
-        <translation type="unfinished"></translation>
+        <translation>Nichts nachzuholen: die hier genannten Stunden haben keine Übungen, die in die Minuten passen.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/changes_panel.py"/>
@@ -6607,7 +6532,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/now_use_it.py"/>
         <source>Now use it</source>
-        <translation type="unfinished"></translation>
+        <translation>Jetzt anwenden</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/binder_part.py"/>
@@ -6617,17 +6542,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/told.py"/>
         <source>Number {seed}</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/storage/strict.py"/>
-        <source>Object contains unknown field `(.*)`</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/storage/strict.py"/>
-        <source>Object missing required field `(.*)`</source>
-        <translation type="unfinished"></translation>
+        <translation>Zahl {seed}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -6679,17 +6594,17 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <source>Octaves</source>
-        <translation type="unfinished"></translation>
+        <translation>Oktaven</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>Octaves above the lowest landing, such as 0 1 2 1 0; typed, they count instead of path and direction.</source>
-        <translation type="unfinished"></translation>
+        <translation>Oktaven über der tiefsten Landung, wie 0 1 2 1 0; getippt gelten sie statt Weg und Richtung.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/cautions.py"/>
         <source>Octaves and wide chords: rest after eight bars, or play single notes for a while.</source>
-        <translation type="unfinished"></translation>
+        <translation>Oktaven und weite Akkorde: nach acht Takten ruhen oder eine Weile einzelne Noten spielen.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/wording.py"/>
@@ -6698,45 +6613,50 @@ Zweite: {second}</translation>
         <translation>Oktober</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/drills/reasoning.py"/>
-        <source>Of all {word} keys only {key2} has the notes of {names3}.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
         <location filename="../../lessonkit/lesson/aids/keyboard_picture.py"/>
         <source>Of chords; 0 is root position.</source>
-        <translation type="unfinished"></translation>
+        <translation>Von Akkorden; 0 ist Grundstellung.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>Of the fill; double notes are eighths at the shortest.</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Füllung; Doppelgriffe sind höchstens Achtel.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_tenths.py"/>
         <source>Of the notes before the tenth, which lasts until the next bass.</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Noten vor der Dezime, die bis zum nächsten Bass dauert.</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/students/explained.py"/>
+        <source>On a make-up sheet each drill is reckoned with {goes} goes: its length in quarters × repeats × {goes} ÷ the lesson's tempo, rounded to whole minutes, one at least.</source>
+        <translation>Auf einem Nachholblatt wird jede Übung mit {goes} Durchgängen gerechnet: ihre Länge in Vierteln × Wiederholungen × {goes} ÷ Tempo der Stunde, auf ganze Minuten gerundet, mindestens eine.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/line_cliches.py"/>
         <source>On degree 2 of C major it is Dm.</source>
-        <translation type="unfinished"></translation>
+        <translation>Auf Stufe 2 von C-Dur ist es Dm.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <source>On degree 5 it is the key's own dominant.</source>
-        <translation type="unfinished"></translation>
+        <translation>Auf Stufe 5 ist es die Dominante der Tonart.</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
+        <source>On staves</source>
+        <translation>Auf Systemen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <source>On strong beats the line begins with a rest; otherwise with the approach itself.</source>
-        <translation type="unfinished"></translation>
+        <translation>Auf schweren Schlägen beginnt die Linie mit einer Pause; sonst mit der Annäherung selbst.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/keyboard_picture.py"/>
         <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
         <source>On the keys</source>
-        <translation type="unfinished"></translation>
+        <translation>Auf den Tasten</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/key_strip.py"/>
@@ -6822,7 +6742,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>On the way down each chord is played from its top note.</source>
-        <translation type="unfinished"></translation>
+        <translation>Auf dem Weg hinab wird jeder Akkord von seiner obersten Note aus gespielt.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/profile.py"/>
@@ -6837,33 +6757,33 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/parent_note.py"/>
         <source>One a line.</source>
-        <translation type="unfinished"></translation>
+        <translation>Einer je Zeile.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/checklist.py"/>
         <location filename="../../lessonkit/lesson/aids/practice_steps.py"/>
         <source>One a line; left empty, they follow from the drill.</source>
-        <translation type="unfinished"></translation>
+        <translation>Einer je Zeile; leer gelassen folgen sie aus der Übung.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>One chord is broken through its inversions in overlapping groups, so that the hand learns each of its shapes.</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Akkord wird durch seine Umkehrungen in überlappenden Gruppen gebrochen, damit die Hand jeden seiner Griffe lernt.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>One chord is leapt from register to register, so that the hand finds its shape anywhere without feeling for it.</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Akkord springt von Lage zu Lage, damit die Hand seinen Griff überall findet, ohne zu tasten.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <source>One chord is run over the keyboard in a single line, so that its crossings become safe in every inversion.</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Akkord läuft in einer einzigen Linie über die Klaviatur, damit seine Übersätze in jeder Umkehrung sicher werden.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/line_cliches.py"/>
         <source>One chord lasts for bars; a single voice that creeps by semitones through it keeps it alive.</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Akkord dauert taktelang; eine einzelne Stimme, die in Halbtönen hindurchkriecht, hält ihn lebendig.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/chart_part.py"/>
@@ -6883,22 +6803,22 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>One for each landing, such as 0 1 2 0; a short list begins again.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine je Landung, wie 0 1 2 0; eine kurze Liste beginnt von vorn.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>One hand alone practises the figure itself.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine Hand allein übt die Figur selbst.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <source>One kind of chord in all its inversions through the keys: play each, and write down how easily it lies.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine Akkordart in allen Umkehrungen durch die Tonarten: jede spielen und aufschreiben, wie leicht sie liegt.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/letter_names.py"/>
         <source>One line a bar; behind the dot the fingers, note by note.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine Zeile je Takt; hinter dem Punkt die Finger, Note für Note.</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/hands_part.py"/>
@@ -6907,34 +6827,40 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../desktop/files.py"/>
+        <location filename="../../desktop/printed/print_preview.py"/>
         <location filename="../../desktop/status_line.py"/>
         <source>One page</source>
         <translation>Eine Seite</translation>
     </message>
     <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
+        <source>One page a side</source>
+        <translation>Eine Seite je Blatt</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/lesson/aids/keyboard_picture.py"/>
         <source>One picture a line: a chord (Abmaj7), a degree (IVmaj7) or notes (Ab3 C4 Eb4). Left empty, the drill's first chord.</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Bild je Zeile: ein Akkord (Abmaj7), eine Stufe (IVmaj7) oder Noten (Ab3 C4 Eb4). Leer gelassen der erste Akkord der Übung.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/progression_through_keys.py"/>
         <source>One progression is played in key after key, so that the hands know its degrees rather than its chord names.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine Akkordfolge wird in einer Tonart nach der anderen gespielt, damit die Hände ihre Stufen kennen statt nur Akkordnamen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/reflection.py"/>
         <source>One question about the playing, with lines to answer it on.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine Frage zum Spielen, mit Linien für die Antwort.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/scale_table.py"/>
         <source>One scale in every key, or the usual scales on one tonic, each with its notes.</source>
-        <translation type="unfinished"></translation>
+        <translation>Eine Tonleiter in jeder Tonart oder die üblichen auf einem Grundton, jede mit ihren Tönen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/aim.py"/>
         <source>One sentence that can be seen and heard: what is played, by which hand, how far and how fast.</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Satz, der zu sehen und zu hören ist: was gespielt wird, mit welcher Hand, wie weit und wie schnell.</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/sound_files.py"/>
@@ -6954,22 +6880,22 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/plan/binder_run.py"/>
         <source>One student</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Schüler</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/comparing.py"/>
         <source>Only in the first: {block}</source>
-        <translation type="unfinished"></translation>
+        <translation>Nur in der ersten: {block}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/comparing.py"/>
         <source>Only in the second: {block}</source>
-        <translation type="unfinished"></translation>
+        <translation>Nur in der zweiten: {block}</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>Only what is locked</source>
-        <translation type="unfinished"></translation>
+        <translation>Nur was fest ist</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
@@ -6994,7 +6920,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>Open a house style</source>
-        <translation type="unfinished"></translation>
+        <translation>Einen Hausstil öffnen</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/plan_room.py"/>
@@ -7019,17 +6945,17 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/two_hand_spreads.py"/>
         <source>Open chords of five notes for two hands, the full sound under a slow melody or a singer.</source>
-        <translation type="unfinished"></translation>
+        <translation>Weite Akkorde von fünf Noten für zwei Hände, der volle Klang unter einer langsamen Melodie oder einem Sänger.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/plan_questions.py"/>
         <source>Open house style</source>
-        <translation type="unfinished"></translation>
+        <translation>Hausstil öffnen</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>Open house style …</source>
-        <translation type="unfinished"></translation>
+        <translation>Hausstil öffnen …</translation>
     </message>
     <message>
         <location filename="../../desktop/start.py"/>
@@ -7104,12 +7030,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <source>Order inside the cell</source>
-        <translation type="unfinished"></translation>
+        <translation>Reihenfolge in der Zelle</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>Order inside the group</source>
-        <translation type="unfinished"></translation>
+        <translation>Reihenfolge in der Gruppe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -7163,17 +7089,17 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <location filename="../../lessonkit/drills/puzzle_family.py"/>
         <source>Order of keys</source>
-        <translation type="unfinished"></translation>
+        <translation>Reihenfolge der Tonarten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>Order of the notes</source>
-        <translation type="unfinished"></translation>
+        <translation>Reihenfolge der Noten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>Ostinato with a free right hand</source>
-        <translation type="unfinished"></translation>
+        <translation>Ostinato mit freier rechter Hand</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/hands_part.py"/>
@@ -7193,32 +7119,32 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>Over each chord the right hand runs through the scale that fits it, so that ear and hand know what may be used.</source>
-        <translation type="unfinished"></translation>
+        <translation>Über jedem Akkord läuft die rechte Hand durch die passende Skala, damit Ohr und Hand wissen, was verwendbar ist.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_arpeggios.py"/>
         <source>Over the octave it becomes 1-5-8-10: the second finger crosses the thumb, and nothing is stretched.</source>
-        <translation type="unfinished"></translation>
+        <translation>Über die Oktave wird daraus 1-5-8-10: der zweite Finger setzt über den Daumen, und nichts wird gespreizt.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <source>Own chart of {bars}</source>
-        <translation type="unfinished"></translation>
+        <translation>Eigenes Leadsheet von {bars}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <source>Own chord chart</source>
-        <translation type="unfinished"></translation>
+        <translation>Eigenes Leadsheet</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <source>Own lick</source>
-        <translation type="unfinished"></translation>
+        <translation>Eigenes Lick</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <source>Own lick of {bars}{over2} in {key3}{only4}, {self5}</source>
-        <translation type="unfinished"></translation>
+        <translation>Eigenes Lick von {bars}{over2} in {key3}{only4}, {self5}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
@@ -7226,7 +7152,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <location filename="../../lessonkit/drills/own_phrase.py"/>
         <source>Own phrase</source>
-        <translation type="unfinished"></translation>
+        <translation>Eigene Phrase</translation>
     </message>
     <message>
         <location filename="../../desktop/dialogs/questions.py"/>
@@ -7237,12 +7163,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
         <source>Pace</source>
-        <translation type="unfinished"></translation>
+        <translation>Schrittmaß</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/header_strip.py"/>
         <source>Page number</source>
-        <translation type="unfinished"></translation>
+        <translation>Seitenzahl</translation>
     </message>
     <message>
         <location filename="../../desktop/status_line.py"/>
@@ -7255,9 +7181,19 @@ Zweite: {second}</translation>
         <translation>Seite {number}</translation>
     </message>
     <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
+        <source>Page {page} is turned in the middle of a drill</source>
+        <translation>Seite {page} wird mitten in einer Übung umgeblättert</translation>
+    </message>
+    <message>
         <location filename="../../desktop/preview/pages_view.py"/>
         <source>Pages</source>
         <translation>Seiten</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/printed/sheets_view.py"/>
+        <source>Pages as they will be printed</source>
+        <translation>Seiten, wie sie gedruckt werden</translation>
     </message>
     <message>
         <location filename="../../desktop/people/student_pages.py"/>
@@ -7278,24 +7214,30 @@ Zweite: {second}</translation>
         <location filename="../../desktop/forms/lesson_form.py"/>
         <location filename="../../desktop/people/profile.py"/>
         <location filename="../../desktop/plan/house_pieces.py"/>
+        <location filename="../../desktop/printed/print_preview.py"/>
         <source>Paper</source>
         <translation>Papier</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
+        <source>Parents</source>
+        <translation>Eltern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/passing_diminished.py"/>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>Passing diminished chords</source>
-        <translation type="unfinished"></translation>
+        <translation>Verminderte Durchgangsakkorde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/passing_diminished.py"/>
         <source>Passing diminished chords {value}: {progression_in2}</source>
-        <translation type="unfinished"></translation>
+        <translation>Verminderte Durchgangsakkorde {value}: {progression_in2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>Passing diminished: the bass climbs by semitones</source>
-        <translation type="unfinished"></translation>
+        <translation>Vermindert im Durchgang: der Bass steigt in Halbtönen</translation>
     </message>
     <message>
         <location filename="../../desktop/commands.py"/>
@@ -7305,12 +7247,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>Path</source>
-        <translation type="unfinished"></translation>
+        <translation>Weg</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>Path typed</source>
-        <translation type="unfinished"></translation>
+        <translation>Getippter Weg</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/player_bar.py"/>
@@ -7367,53 +7309,53 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/pedal_points.py"/>
         <source>Pedal points and slash chords</source>
-        <translation type="unfinished"></translation>
+        <translation>Orgelpunkte und Slash-Akkorde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <source>Phrase ends filled with</source>
-        <translation type="unfinished"></translation>
+        <translation>Phrasenenden gefüllt mit</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
         <location filename="../../desktop/plan/house_pieces.py"/>
         <source>Picture at the head</source>
-        <translation type="unfinished"></translation>
+        <translation>Bild am Kopf</translation>
     </message>
     <message>
         <location filename="../../desktop/dialogs/questions.py"/>
         <source>Picture in outlines, SVG (*.svg)</source>
-        <translation type="unfinished"></translation>
+        <translation>Bild in Umrissen, SVG (*.svg)</translation>
     </message>
     <message>
         <location filename="../../desktop/dialogs/questions.py"/>
         <source>Picture in pixels, PNG (*.png)</source>
-        <translation type="unfinished"></translation>
+        <translation>Bild in Pixeln, PNG (*.png)</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/picture_editor.py"/>
         <source>Pictures (*.png *.jpg *.jpeg)</source>
-        <translation type="unfinished"></translation>
+        <translation>Bilder (*.png *.jpg *.jpeg)</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
         <source>Pictures at most</source>
-        <translation type="unfinished"></translation>
+        <translation>Höchstens so viele Bilder</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>Plain progression</source>
-        <translation type="unfinished"></translation>
+        <translation>Schlichte Akkordfolge</translation>
     </message>
     <message>
         <location filename="../../desktop/people/people_room.py"/>
         <source>Plan</source>
-        <translation type="unfinished"></translation>
+        <translation>Plan</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/handing_out.py"/>
         <source>Plan for {day} {day}</source>
-        <translation type="unfinished"></translation>
+        <translation>Plan für {day} {day}</translation>
     </message>
     <message>
         <location filename="../../desktop/people/changes_panel.py"/>
@@ -7432,31 +7374,6 @@ Zweite: {second}</translation>
         <translation>Lick einspielen</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Play all of it hands alone in slow time, with a count of two before each change.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Play each figure as one solid shape where the hand can hold it.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Play each hand alone, then both together at half the tempo.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Play each pair of chords four times; notice which fingers stay.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Play figure by figure, the hand loose in the rests between.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
         <location filename="../../desktop/actions.py"/>
         <source>Play from the &amp;note clicked last	Shift+Space</source>
         <translation>Ab der zuletzt geklickten &amp;Note spielen	Umschalt+Leertaste</translation>
@@ -7467,59 +7384,9 @@ Zweite: {second}</translation>
         <translation>Einspielen</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Play it all in time, the last note of each figure the softest.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Play it all once, slowly enough that nothing goes wrong.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Play it all without stopping.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Play it evenly, then once with closed eyes.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
         <location filename="../../lessonkit/lesson/aids/aim.py"/>
         <source>Play it evenly, without stopping.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Play it in long and short pairs, then in short and long ones.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Play it in time with eyes on the page.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Play it in time without stopping, whatever happens.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Play it slowly once.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Play it softly, then strongly, with the same loose wrist.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Play only the outer notes of each chord, then all of them.</source>
-        <translation type="unfinished"></translation>
+        <translation>Spiele es gleichmäßig, ohne anzuhalten.</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/player_bar.py"/>
@@ -7527,34 +7394,9 @@ Zweite: {second}</translation>
         <translation>Abspielen oder anhalten</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Play six landings, rest the arm, play six again.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Play the first note of each figure only, in time.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
         <location filename="../../desktop/actions.py"/>
         <source>Play the pa&amp;ge</source>
         <translation>&amp;Seite spielen</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Play up to each turn of the thumb, stop there, look, go on.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Play what you wrote and listen: does it sound right?</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Play {played}, evenly, at {beat2} = {tempo3}.</source>
-        <translation type="unfinished"></translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -7602,23 +7444,23 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>Played</source>
-        <translation type="unfinished"></translation>
+        <translation>Gespielt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <source>Played as</source>
-        <translation type="unfinished"></translation>
+        <translation>Gespielt als</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>Played over each chord</source>
-        <translation type="unfinished"></translation>
+        <translation>Gespielt über jedem Akkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>Played with its own rhythm from each note of the key's scale in place of the cell, downward as it is; typed as in C | 1/8 E4 G 1/4 A.</source>
-        <translation type="unfinished"></translation>
+        <translation>Mit ihrem eigenen Rhythmus von jeder Note der Tonart aus statt der Zelle gespielt, abwärts wie sie ist; getippt wie in C | 1/8 E4 G 1/4 A.</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/player_bar.py"/>
@@ -7634,27 +7476,17 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
         <source>Practice log</source>
-        <translation type="unfinished"></translation>
+        <translation>Übeprotokoll</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/practice_steps.py"/>
         <source>Practice steps</source>
-        <translation type="unfinished"></translation>
+        <translation>Übeschritte</translation>
     </message>
     <message>
         <location filename="../../desktop/people/profile.py"/>
         <source>Practises on</source>
         <translation>Übt am</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Press each chord and say its name before you play the next one.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Press each shape as one solid chord and look at your hand before you move on.</source>
-        <translation type="unfinished"></translation>
     </message>
     <message>
         <location filename="../../desktop/people/print_dialog.py"/>
@@ -7732,6 +7564,11 @@ Zweite: {second}</translation>
         <translation>Als PDF drucken</translation>
     </message>
     <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
+        <source>Print to PDF …</source>
+        <translation>Als PDF drucken …</translation>
+    </message>
+    <message>
         <location filename="../../desktop/actions.py"/>
         <source>Print with ans&amp;wers …</source>
         <translation>Mit &amp;Lösungen drucken …</translation>
@@ -7783,7 +7620,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Printed as repeat signs; with several keys each of them is repeated.</source>
-        <translation type="unfinished"></translation>
+        <translation>Als Wiederholungszeichen gedruckt; bei mehreren Tonarten wird jede wiederholt.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/sheet_part.py"/>
@@ -7843,32 +7680,32 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>Progression</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkordfolge</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chromatic_approaches.py"/>
         <source>Progression approached</source>
-        <translation type="unfinished"></translation>
+        <translation>Angesteuerte Akkordfolge</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
         <source>Progression heard</source>
-        <translation type="unfinished"></translation>
+        <translation>Gehörte Akkordfolge</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/progression_through_keys.py"/>
         <source>Progression through keys</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkordfolge durch die Tonarten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
         <source>Progressions</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkordfolgen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/now_use_it.py"/>
         <source>Prompt</source>
-        <translation type="unfinished"></translation>
+        <translation>Anregung</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/places_panel.py"/>
@@ -7921,11 +7758,6 @@ Zweite: {second}</translation>
         <translation>Die gewählte Lernstufe später setzen</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Put the fingers on the keys, press them together, let go, put them down again.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
         <location filename="../../desktop/plan/places_panel.py"/>
         <source>Put the proposed drill into its lesson</source>
         <translation>Die vorgeschlagene Übung in ihre Stunde einfügen</translation>
@@ -7945,18 +7777,18 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/degree_detective.py"/>
         <location filename="../../lessonkit/drills/puzzle_family.py"/>
         <source>Puzzle number</source>
-        <translation type="unfinished"></translation>
+        <translation>Rätselzahl</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
         <location filename="../../lessonkit/drills/families/degree_detective.py"/>
         <source>Puzzles</source>
-        <translation type="unfinished"></translation>
+        <translation>Rätsel</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <source>Quartal voicings</source>
-        <translation type="unfinished"></translation>
+        <translation>Quartenakkorde</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/wording.py"/>
@@ -7966,17 +7798,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/reflection.py"/>
         <source>Question</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Quiet wrist</source>
-        <translation type="unfinished"></translation>
+        <translation>Frage</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/chord_table.py"/>
         <source>Raised seventh in minor</source>
-        <translation type="unfinished"></translation>
+        <translation>Erhöhte siebte Stufe in Moll</translation>
     </message>
     <message>
         <location filename="../../desktop/people/people_menus.py"/>
@@ -8015,7 +7842,6 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../desktop/people/people_room.py"/>
-        <location filename="../../desktop/people/record_sheet.py"/>
         <source>Record</source>
         <translation>Protokoll</translation>
     </message>
@@ -8027,17 +7853,17 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/reflection.py"/>
         <source>Reflection</source>
-        <translation type="unfinished"></translation>
+        <translation>Rückblick</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <source>Register</source>
-        <translation type="unfinished"></translation>
+        <translation>Lage</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>Reharmonisation steps</source>
-        <translation type="unfinished"></translation>
+        <translation>Schritte der Reharmonisation</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -8089,7 +7915,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Remarks below it</source>
-        <translation type="unfinished"></translation>
+        <translation>Hinweise darunter</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/picture_editor.py"/>
@@ -8128,7 +7954,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/forms/picture_editor.py"/>
         <source>Remove the picture</source>
-        <translation type="unfinished"></translation>
+        <translation>Bild entfernen</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/plan_commands.py"/>
@@ -8153,17 +7979,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>Repeat signs were left out; each bar was taken once.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Repeat the hardest bar four times.</source>
-        <translation type="unfinished"></translation>
+        <translation>Wiederholungszeichen wurden weggelassen; jeder Takt wurde einmal genommen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>Repeated with its own rhythm in place of the cell; typed as in C | 1/8 E4 G 1/4 A.</source>
-        <translation type="unfinished"></translation>
+        <translation>Mit ihrem eigenen Rhythmus statt der Zelle wiederholt; getippt wie in C | 1/8 E4 G 1/4 A.</translation>
     </message>
     <message>
         <location filename="../../desktop/looking/find_bar.py"/>
@@ -8227,27 +8048,27 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Rest after each group</source>
-        <translation type="unfinished"></translation>
+        <translation>Pause nach jeder Gruppe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>Rest before each landing</source>
-        <translation type="unfinished"></translation>
+        <translation>Pause vor jeder Landung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term_edits.py"/>
         <source>Review and a little concert</source>
-        <translation type="unfinished"></translation>
+        <translation>Wiederholung und ein kleines Konzert</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <source>Rhythm</source>
-        <translation type="unfinished"></translation>
+        <translation>Rhythmus</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <source>Rhythm typed</source>
-        <translation type="unfinished"></translation>
+        <translation>Getippter Rhythmus</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/played_marks.py"/>
@@ -8270,7 +8091,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/accompaniment.py"/>
         <source>Right hand begins near</source>
-        <translation type="unfinished"></translation>
+        <translation>Rechte Hand beginnt nahe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -8322,7 +8143,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Right hand fingers</source>
-        <translation type="unfinished"></translation>
+        <translation>Finger der rechten Hand</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
@@ -8333,19 +8154,21 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <source>Right hand's chords are</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorde der rechten Hand sind</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/handing_out.py"/>
         <source>Ring how the first try went, and why if it was less than 3 ({causes}).
 
 </source>
-        <translation type="unfinished"></translation>
+        <translation>Umkringle, wie der erste Versuch ging, und warum, wenn weniger als 3 ({causes}).
+
+</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/rocking_fifths.py"/>
         <source>Rocking fifths</source>
-        <translation type="unfinished"></translation>
+        <translation>Wiegende Quinten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -8397,12 +8220,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Rolled, chords too wide for the hand are played one note after another, whatever else they are.</source>
-        <translation type="unfinished"></translation>
+        <translation>Gebrochen werden Akkorde, die für die Hand zu weit sind, Note für Note gespielt, was immer sie sonst sind.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/chords_in_bars.py"/>
         <source>Roman numerals in the place of symbols.</source>
-        <translation type="unfinished"></translation>
+        <translation>Römische Zahlen anstelle von Symbolen.</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/insertable.py"/>
@@ -8417,17 +8240,17 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/rootless_voicings.py"/>
         <source>Rootless voicings</source>
-        <translation type="unfinished"></translation>
+        <translation>Voicings ohne Grundton</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/rootless_voicings.py"/>
         <source>Rootless {what}{form2}, {where3}, {self4}</source>
-        <translation type="unfinished"></translation>
+        <translation>{what} ohne Grundton{form2}, {where3}, {self4}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/fifths_strip.py"/>
         <source>Round the fifths</source>
-        <translation type="unfinished"></translation>
+        <translation>Den Quintenzirkel entlang</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/coverage_part.py"/>
@@ -8435,6 +8258,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/scale_table.py"/>
         <source>Rows</source>
         <translation>Zeilen</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/people/rules_window.py"/>
+        <source>Rules</source>
+        <translation>Regeln</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/binder_part.py"/>
@@ -8450,7 +8278,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/cautions.py"/>
         <source>Said after the lesson's own line of care.</source>
-        <translation type="unfinished"></translation>
+        <translation>Nach der Vorsichtszeile der Stunde gesagt.</translation>
     </message>
     <message>
         <location filename="../../desktop/looking/find_bar.py"/>
@@ -8460,7 +8288,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <source>Samples; many answers are right</source>
-        <translation type="unfinished"></translation>
+        <translation>Beispiele; viele Antworten sind richtig</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/wording.py"/>
@@ -8477,6 +8305,11 @@ Zweite: {second}</translation>
         <location filename="../../desktop/actions.py"/>
         <source>Save &amp;as …</source>
         <translation>Sichern &amp;unter …</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
+        <source>Save a page</source>
+        <translation>Eine Seite sparen</translation>
     </message>
     <message>
         <location filename="../../desktop/files.py"/>
@@ -8564,12 +8397,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/exporting.py"/>
         <source>Saving for other programs was stopped; the files that were saved stay.</source>
-        <translation type="unfinished"></translation>
+        <translation>Das Sichern für andere Programme wurde angehalten; die gesicherten Dateien bleiben.</translation>
     </message>
     <message>
         <location filename="../../desktop/exporting.py"/>
         <source>Saving for other programs …</source>
-        <translation type="unfinished"></translation>
+        <translation>Wird für andere Programme gesichert …</translation>
     </message>
     <message numerus="yes">
         <location filename="../../desktop/listening/sound_files.py"/>
@@ -8582,18 +8415,13 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/listening/sound_files.py"/>
         <source>Saving sound files was stopped; those that were saved stay.</source>
-        <translation type="unfinished"></translation>
+        <translation>Das Sichern der Tondateien wurde angehalten; die gesicherten bleiben.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/changes_panel.py"/>
         <location filename="../../desktop/people/print_dialog.py"/>
         <source>Say on it for whom it is</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Say the names of the notes aloud and touch their keys without a sound.</source>
-        <translation type="unfinished"></translation>
+        <translation>Darauf sagen, für wen es ist</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
@@ -8604,22 +8432,27 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <location filename="../../lessonkit/lesson/aids/scale_table.py"/>
         <source>Scale</source>
-        <translation type="unfinished"></translation>
+        <translation>Tonleiter</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>Scales</source>
-        <translation type="unfinished"></translation>
+        <translation>Skalen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>Scales begin near</source>
-        <translation type="unfinished"></translation>
+        <translation>Skalen beginnen nahe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>Scales come from</source>
-        <translation type="unfinished"></translation>
+        <translation>Skalen stammen aus</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/helping/help_part.py"/>
+        <source>Search the help</source>
+        <translation>Hilfe durchsuchen</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/lesson_shelf.py"/>
@@ -8634,17 +8467,22 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>Second degree before a dominant</source>
-        <translation type="unfinished"></translation>
+        <translation>Zweite Stufe vor einer Dominante</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>Second degree before the dominant: its root falls a fifth too</source>
-        <translation type="unfinished"></translation>
+        <translation>Zweite Stufe vor der Dominante: auch ihr Grundton fällt eine Quinte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/group.py"/>
         <source>Second tier: the drill</source>
-        <translation type="unfinished"></translation>
+        <translation>Zweite Stufe: die Übung</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/actions.py"/>
+        <source>See &amp;how it will be printed</source>
+        <translation>Sehen, &amp;wie es gedruckt wird</translation>
     </message>
     <message>
         <location filename="../../desktop/people/own_lesson.py"/>
@@ -8675,7 +8513,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>Sequences</source>
-        <translation type="unfinished"></translation>
+        <translation>Sequenzen</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/term_form.py"/>
@@ -8690,12 +8528,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/people/own_lesson_bars.py"/>
         <source>Settings</source>
-        <translation type="unfinished"></translation>
+        <translation>Einstellungen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
         <source>Seven days, each with a mark from 0 to 3 for the first try, the tempo reached and a box to tick for pain.</source>
-        <translation type="unfinished"></translation>
+        <translation>Sieben Tage, jeder mit einer Wertung von 0 bis 3 für den ersten Versuch, dem erreichten Tempo und einem Kästchen für Schmerz.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/changes_panel.py"/>
@@ -8710,17 +8548,17 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <source>Shape survey</source>
-        <translation type="unfinished"></translation>
+        <translation>Griffe erkunden</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
         <source>Shapes on the keyboard</source>
-        <translation type="unfinished"></translation>
+        <translation>Griffe auf der Klaviatur</translation>
     </message>
     <message>
         <location filename="../../desktop/people/chart_part.py"/>
         <source>Shapes under the fingers</source>
-        <translation type="unfinished"></translation>
+        <translation>Griffe unter den Fingern</translation>
     </message>
     <message>
         <location filename="../../desktop/people/sheet_part.py"/>
@@ -8728,14 +8566,19 @@ Zweite: {second}</translation>
         <translation>Blatt</translation>
     </message>
     <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
+        <source>Sheets</source>
+        <translation>Blätter</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/shell_voicings.py"/>
         <source>Shell voicings</source>
-        <translation type="unfinished"></translation>
+        <translation>Shell-Voicings</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shell_voicings.py"/>
         <source>Shells</source>
-        <translation type="unfinished"></translation>
+        <translation>Shells</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
@@ -8807,7 +8650,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Shown as</source>
-        <translation type="unfinished"></translation>
+        <translation>Gezeigt als</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -8857,12 +8700,17 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/family.py"/>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <source>Shuffle number</source>
-        <translation type="unfinished"></translation>
+        <translation>Mischzahl</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/status_line.py"/>
+        <source>Side {min} of {count}</source>
+        <translation>Blatt {min} von {count}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/fifths_strip.py"/>
         <source>Signatures</source>
-        <translation type="unfinished"></translation>
+        <translation>Vorzeichnungen</translation>
     </message>
     <message>
         <location filename="../../desktop/people/carry_over.py"/>
@@ -8888,12 +8736,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>Sixth degree for the held tonic: they share all notes but one</source>
-        <translation type="unfinished"></translation>
+        <translation>Sechste Stufe für die gehaltene Tonika: alle Noten bis auf eine sind gemeinsam</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>Sixth degree for the tonic</source>
-        <translation type="unfinished"></translation>
+        <translation>Sechste Stufe für die Tonika</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
@@ -8909,7 +8757,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <location filename="../../lessonkit/drills/chord_family.py"/>
         <source>Size of the key's chord</source>
-        <translation type="unfinished"></translation>
+        <translation>Größe des Tonartakkords</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
@@ -8934,7 +8782,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/curriculum/assessment.py"/>
         <source>Skills and keys were drawn by lot, with the number **{draw}**{what2}. Play each task once, cold; the first try is the one that counts. Stop if anything hurts.</source>
-        <translation type="unfinished"></translation>
+        <translation>Fertigkeiten und Tonarten wurden ausgelost, mit der Zahl **{draw}**{what2}. Spiele jede Aufgabe einmal, ohne Aufwärmen; der erste Versuch zählt. Höre auf, wenn etwas wehtut.</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/player_bar.py"/>
@@ -8955,23 +8803,29 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/footer.py"/>
         <source>Small print at the foot of the page: the drills' ids and shuffle numbers, and a line of 50 mm to measure.</source>
-        <translation type="unfinished"></translation>
+        <translation>Kleingedrucktes am Fuß der Seite: Kennungen und Mischzahlen der Übungen und eine Linie von 50 mm zum Messen.</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
         <location filename="../../desktop/people/student_pages.py"/>
+        <location filename="../../desktop/printed/print_preview.py"/>
         <source>Smaller</source>
         <translation>Kleiner</translation>
     </message>
     <message>
+        <location filename="../../desktop/people/proposed_mark.py"/>
+        <source>Something else was changed since; take the mark back in the students room with Undo.</source>
+        <translation>Inzwischen wurde etwas anderes geändert; die Bewertung im Raum der Schüler mit Rückgängig zurücknehmen.</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/curriculum/assessment.py"/>
         <source>Something of your own</source>
-        <translation type="unfinished"></translation>
+        <translation>Etwas Eigenes</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/sound_files.py"/>
         <source>Sound files are being saved already; wait for them, or stop them first.</source>
-        <translation type="unfinished"></translation>
+        <translation>Tondateien werden schon gesichert; darauf warten oder erst anhalten.</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/insertable.py"/>
@@ -9004,22 +8858,22 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/plan/house_pieces.py"/>
         <source>Spelling of notes</source>
-        <translation type="unfinished"></translation>
+        <translation>Schreibweise der Noten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/comparing.py"/>
         <source>Spelling, chord symbols, hands or other settings of the lesson differ</source>
-        <translation type="unfinished"></translation>
+        <translation>Schreibweise, Akkordsymbole, Hände oder andere Einstellungen der Stunde sind verschieden</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <source>Stacks of</source>
-        <translation type="unfinished"></translation>
+        <translation>Schichten aus</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <source>Stacks of fourths float over one chord: they say its colour without settling, and slide up and down the mode.</source>
-        <translation type="unfinished"></translation>
+        <translation>Quartenschichten schweben über einem Akkord: sie sagen seine Farbe, ohne sich festzulegen, und gleiten den Modus auf und ab.</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
@@ -9034,12 +8888,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>Start inversion</source>
-        <translation type="unfinished"></translation>
+        <translation>Anfangsumkehrung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <source>Starts the run on a later note, so that the thumb may fall on the beat.</source>
-        <translation type="unfinished"></translation>
+        <translation>Beginnt den Lauf auf einer späteren Note, damit der Daumen auf den Schlag fallen kann.</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
@@ -9072,12 +8926,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>Steps of the scale, one note each, such as 1 2 3 5 3; 0 is a rest.</source>
-        <translation type="unfinished"></translation>
+        <translation>Schritte der Tonleiter, je eine Note, wie 1 2 3 5 3; 0 ist eine Pause.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>Steps of the scale, such as 1 2 3 5; 0 is the note below the first.</source>
-        <translation type="unfinished"></translation>
+        <translation>Schritte der Tonleiter, wie 1 2 3 5; 0 ist die Note unter der ersten.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/profile.py"/>
@@ -9096,13 +8950,13 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/parent_note.py"/>
         <source>Stop if anything hurts, and tell the teacher.</source>
-        <translation type="unfinished"></translation>
+        <translation>Aufhören, wenn etwas wehtut, und es dem Lehrer sagen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/cautions.py"/>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>Stop if anything hurts, tingles or goes numb, and tell your teacher.</source>
-        <translation type="unfinished"></translation>
+        <translation>Höre auf, wenn etwas wehtut, kribbelt oder taub wird, und sage es deinem Lehrer.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/binder_part.py"/>
@@ -9152,7 +9006,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/stride.py"/>
         <source>Stride</source>
-        <translation type="unfinished"></translation>
+        <translation>Stride</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_options.py"/>
@@ -9169,17 +9023,18 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Struck where it turns</source>
-        <translation type="unfinished"></translation>
+        <translation>Angeschlagen, wo sie umkehrt</translation>
     </message>
     <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
         <location filename="../../lessonkit/lesson/aids/header_strip.py"/>
         <source>Student</source>
-        <translation type="unfinished"></translation>
+        <translation>Schüler</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/teacher_part.py"/>
         <source>Student plays from</source>
-        <translation type="unfinished"></translation>
+        <translation>Schüler spielt ab</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/levels_part.py"/>
@@ -9215,12 +9070,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/header_strip.py"/>
         <source>Studio</source>
-        <translation type="unfinished"></translation>
+        <translation>Studio</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/tritone_substitutes.py"/>
         <source>Substitute stands</source>
-        <translation type="unfinished"></translation>
+        <translation>Das Substitut steht</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/term_form.py"/>
@@ -9230,7 +9085,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/footer.py"/>
         <source>Such as the name of a sound file.</source>
-        <translation type="unfinished"></translation>
+        <translation>Etwa der Name einer Tondatei.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/wording.py"/>
@@ -9246,12 +9101,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/sus_resolutions.py"/>
         <source>Suspended dominant, {value}: {progression_in2}</source>
-        <translation type="unfinished"></translation>
+        <translation>Sus-Dominante, {value}: {progression_in2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sus_resolutions.py"/>
         <source>Suspended dominants</source>
-        <translation type="unfinished"></translation>
+        <translation>Sus-Dominanten</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/player_bar.py"/>
@@ -9267,7 +9122,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <location filename="../../lessonkit/drills/families/rocking_fifths.py"/>
         <source>Swung</source>
-        <translation type="unfinished"></translation>
+        <translation>Geswingt</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/ways.py"/>
@@ -9282,17 +9137,17 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/chord_table.py"/>
         <source>Table of chords</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkordtabelle</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/scale_table.py"/>
         <source>Table of scales</source>
-        <translation type="unfinished"></translation>
+        <translation>Tonleitertabelle</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/plan_questions.py"/>
         <source>Tables for spreadsheets (*.csv)</source>
-        <translation type="unfinished"></translation>
+        <translation>Tabellen (*.csv)</translation>
     </message>
     <message>
         <location filename="../../desktop/people/handouts_part.py"/>
@@ -9300,14 +9155,19 @@ Zweite: {second}</translation>
         <translation>Ein Übungsblatt herausnehmen</translation>
     </message>
     <message>
+        <location filename="../../desktop/people/record_sheet.py"/>
+        <source>Take a key back</source>
+        <translation type="unfinished"></translation>
+    </message>
+    <message>
         <location filename="../../desktop/people/own_lesson.py"/>
         <source>Take back: {what}</source>
-        <translation type="unfinished"></translation>
+        <translation>Zurückgenommen: {what}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/cautions.py"/>
         <source>Take care</source>
-        <translation type="unfinished"></translation>
+        <translation>Gib acht</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/hands_part.py"/>
@@ -9320,6 +9180,11 @@ Zweite: {second}</translation>
         <translation>Zurücknehmen</translation>
     </message>
     <message>
+        <location filename="../../desktop/people/proposed_mark.py"/>
+        <source>Take it back ({key})</source>
+        <translation>Zurücknehmen ({key})</translation>
+    </message>
+    <message>
         <location filename="../../desktop/people/make_up_part.py"/>
         <location filename="../../desktop/plan/level_form.py"/>
         <source>Take out</source>
@@ -9328,7 +9193,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>Take over from this lesson</source>
-        <translation type="unfinished"></translation>
+        <translation>Von dieser Stunde übernehmen</translation>
     </message>
     <message>
         <location filename="../../desktop/people/make_up_part.py"/>
@@ -9396,20 +9261,21 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/scale_table.py"/>
         <location filename="../../lessonkit/lesson/aids/tempo_ladder.py"/>
         <source>Takes</source>
-        <translation type="unfinished"></translation>
+        <translation>Nimmt ein</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <source>Targets are approached</source>
-        <translation type="unfinished"></translation>
+        <translation>Ziele werden angesteuert</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <source>Targets come</source>
-        <translation type="unfinished"></translation>
+        <translation>Ziele kommen</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
+        <location filename="../../desktop/printed/print_preview.py"/>
         <source>Teacher</source>
         <translation>Lehrer</translation>
     </message>
@@ -9421,12 +9287,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/teacher_part.py"/>
         <source>Teacher's part beneath</source>
-        <translation type="unfinished"></translation>
+        <translation>Lehrerpart darunter</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/teacher_part.py"/>
         <source>Teacher's part beneath {lowest}</source>
-        <translation type="unfinished"></translation>
+        <translation>Lehrerpart unter {lowest}</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/key_strip.py"/>
@@ -9496,7 +9362,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/tempo_ladder.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Tempo ladder</source>
-        <translation type="unfinished"></translation>
+        <translation>Tempoleiter</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/level_form.py"/>
@@ -9506,17 +9372,17 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
         <source>Tempo reached</source>
-        <translation type="unfinished"></translation>
+        <translation>Erreichtes Tempo</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_tenths.py"/>
         <source>Tenths are played</source>
-        <translation type="unfinished"></translation>
+        <translation>Dezimen werden gespielt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_tenths.py"/>
         <source>Tenths follow</source>
-        <translation type="unfinished"></translation>
+        <translation>Dezimen folgen</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/plan_room.py"/>
@@ -9527,12 +9393,17 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/rooms.py"/>
         <source>Terms</source>
-        <translation type="unfinished"></translation>
+        <translation>Halbjahre</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/plan_questions.py"/>
         <source>Terms (*.term)</source>
-        <translation type="unfinished"></translation>
+        <translation>Halbjahre (*.term)</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/notebook.py"/>
+        <source>That cannot be done here and now; its room or its block has to be chosen first.</source>
+        <translation>Das geht hier und jetzt nicht; erst seinen Raum oder Block wählen.</translation>
     </message>
     <message>
         <location filename="../../desktop/commands.py"/>
@@ -9552,7 +9423,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>The answer is</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Antwort ist</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -9602,32 +9473,32 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/worksheet.py"/>
         <source>The answers stand on a page of their own.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Lösungen stehen auf einer eigenen Seite.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <source>The approach is what this drill teaches, so none is exchanged for an easier one</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Annäherung ist es, was diese Übung lehrt, also wird keine gegen eine leichtere getauscht</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/passing_diminished.py"/>
         <source>The bass goes</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Bass geht</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>The bass moves</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Bass bewegt sich</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/pedal_points.py"/>
         <source>The bass stays on the</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Bass bleibt auf der</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>The bass walks where the harmony leads it, so nothing easier can be exchanged for it</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Bass geht, wohin die Harmonie ihn führt, also lässt sich nichts Leichteres dafür eintauschen</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/binder_part.py"/>
@@ -9638,7 +9509,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>The cell is what this drill teaches, so none is exchanged for an easier one</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Zelle ist es, was diese Übung lehrt, also wird keine gegen eine leichtere getauscht</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -9648,52 +9519,47 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <location filename="../../lessonkit/drills/chord_family.py"/>
         <source>The chord moves with the key: on degree 4 it is F in C major and A♭ in E♭ major.</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Akkord wandert mit der Tonart: auf Stufe 4 ist er F in C-Dur und As in Es-Dur.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/excerpt.py"/>
         <source>The chord “{shown}” in bar {number2} was not understood and left out.</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Akkord „{shown}“ in Takt {number2} wurde nicht verstanden und weggelassen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/chords_in_bars.py"/>
         <source>The chords</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Akkorde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/degree_detective.py"/>
         <source>The chords of a key stand in any order, and the student finds the key and each chord's degree in it.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Akkorde einer Tonart stehen in beliebiger Folge, und der Schüler findet die Tonart und die Stufe jedes Akkords.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/chord_table.py"/>
         <source>The chords of the key on its degrees, or one quality in every key, each with its notes.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Akkorde der Tonart auf ihren Stufen oder eine Akkordart in jeder Tonart, jeder mit seinen Tönen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>The chords that a key makes on its degrees climb the keyboard, so that hand and ear learn which degree is which.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Akkorde, die eine Tonart auf ihren Stufen bildet, steigen die Klaviatur hinauf, damit Hand und Ohr lernen, welche Stufe welche ist.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/fifths_strip.py"/>
         <source>The circle of fifths as a strip from the flats to the sharps, the lesson's key filled.</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Quintenzirkel als Streifen von den b zu den Kreuzen, die Tonart der Stunde gefüllt.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
         <source>The close position begins at the nearest fitting note from here up.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die enge Lage beginnt bei der nächsten passenden Note von hier aufwärts.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
         <source>The commonest cadence of the repertoire is played in key after key without a stop.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/students/explained.py"/>
-        <source>The day of the last try plus the days of the box, moved back to the last practice day before it (forward to the next one where none lies between). While a goal is ahead, no wait is longer than a fifth of the days left, a tenth if more than {long_horizon} are left.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die häufigste Kadenz des Repertoires wird ohne Halt in einer Tonart nach der anderen gespielt.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/changes_panel.py"/>
@@ -9703,7 +9569,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/tritone_substitutes.py"/>
         <source>The dominant a tritone from V has the same third and seventh, exchanged, and its root falls a semitone to I.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Dominante einen Tritonus von V hat dieselbe Terz und Septime, vertauscht, und ihr Grundton fällt einen Halbton zu I.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -9755,7 +9621,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>The drill follows the lesson's key unless one is chosen here.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Übung folgt der Tonart der Stunde, wenn hier keine gewählt ist.</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/playing_in.py"/>
@@ -9765,12 +9631,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/chords_in_bars.py"/>
         <source>The drill's chord symbols in bars, without a note, to be played from the symbols alone.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Akkordsymbole der Übung in Takten, ohne Noten, allein nach den Symbolen zu spielen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/letter_names.py"/>
         <source>The drill's notes in letters with their octaves, bar by bar; notes struck together are joined.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Noten der Übung in Buchstaben mit ihren Oktaven, Takt für Takt; zusammen angeschlagene sind verbunden.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/make_up_part.py"/>
@@ -9785,17 +9651,17 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/exchange/excerpt.py"/>
         <source>The file does not say whether it is major or minor; it was taken for {found}.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Datei sagt nicht, ob Dur oder Moll; sie wurde für {found} genommen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>The file has {scores} tunes; only the first was taken.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Datei hat {scores} Stücke; nur das erste wurde genommen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>The fill takes</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Füllung nimmt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -9847,22 +9713,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>The first mark of the ladder; the one nearest the lesson's tempo unless one is chosen.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>The first note of each figure leads</source>
-        <translation type="unfinished"></translation>
+        <translation>Die erste Zahl der Leiter; die dem Tempo der Stunde nächste, wenn keine gewählt ist.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>The fourth over a major third, for example: no one holds it.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>The hand is loose between</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Quarte über einer großen Terz etwa: niemand hält sie aus.</translation>
     </message>
     <message>
         <location filename="../../desktop/files.py"/>
@@ -9878,43 +9734,38 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>The hands</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Hände</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/open_house.py"/>
         <source>The house style was not opened.</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Hausstil wurde nicht geöffnet.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/double_notes.py"/>
         <source>The interval is what this drill teaches, so none is exchanged for an easier one</source>
-        <translation type="unfinished"></translation>
+        <translation>Das Intervall ist es, was diese Übung lehrt, also wird keines gegen ein leichteres getauscht</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>The key is called {replace} {mode2}; it was read by its signature.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source>The key is for you to find</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Tonart heißt {replace} {mode2}; sie wurde nach der Vorzeichnung gelesen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>The key signature changes on the way; the notes are right, the key is that of the beginning.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Vorzeichnung wechselt unterwegs; die Noten stimmen, die Tonart ist die des Anfangs.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <location filename="../../lessonkit/drills/families/teacher_part.py"/>
         <source>The key, then bars parted by |. A / gives the chord before it another share, % is the bar before again, |: and :| stand around what comes twice. Degrees such as iim7 | V7 need no key.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Tonart, dann Takte, getrennt durch |. Ein / gibt dem Akkord davor einen weiteren Anteil, % ist der vorige Takt noch einmal, |: und :| umschließen, was zweimal kommt. Stufen wie iim7 | V7 brauchen keine Tonart.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <source>The key, then bars parted by |. Dm7: sets a chord; 1/8 is the length of what follows, 1/12 in triplets; notes like F#4, or Bb for the nearest; r rests, ~ holds on.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Tonart, dann Takte, getrennt durch |. Dm7: setzt einen Akkord; 1/8 ist die Länge des Folgenden, 1/12 in Triolen; Noten wie F#4, oder Bb für die nächste; r pausiert, ~ hält weiter.</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/key_strip.py"/>
@@ -9927,19 +9778,14 @@ Zweite: {second}</translation>
         <translation>Die Tasten wählen die Tonart der ganzen Stunde</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>The landing makes no extra noise</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
         <location filename="../../desktop/language.py"/>
         <source>The language changes when the notebook is opened again.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Sprache wechselt, wenn das Notizbuch wieder geöffnet wird.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <source>The last eighth is ahead of the bar</source>
-        <translation type="unfinished"></translation>
+        <translation>Das letzte Achtel greift dem Takt vor</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -9991,57 +9837,57 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>The last mark of the ladder; each step climbs two marks unless one is chosen.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die letzte Zahl der Leiter; jede Stufe steigt um zwei Zahlen, wenn keine gewählt ist.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>The last note of a fill gives way to a rest.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die letzte Note einer Füllung weicht einer Pause.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/twelve_bar_blues.py"/>
         <source>The last two bars stay on the tonic in place of leading back.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die letzten zwei Takte bleiben auf der Tonika, statt zurückzuführen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_arpeggios.py"/>
         <source>The left hand accompanies by itself, with a figure of degrees that flows under each chord.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die linke Hand begleitet allein, mit einer Figur aus Stufen, die unter jedem Akkord fließt.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/rocking_fifths.py"/>
         <source>The left hand holds the root and rocks above it from the fifth to the sixth and the seventh, through a blues.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die linke Hand hält den Grundton und wiegt darüber von der Quinte zur Sexte und Septime, durch einen Blues.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>The left hand repeats one bar and does not stop; the right improvises over it on the notes asked for.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die linke Hand wiederholt einen Takt und hört nicht auf; die rechte improvisiert darüber mit den verlangten Noten.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_tenths.py"/>
         <source>The left hand sounds as wide as two: a bass with its tenth, broken with the pedal down so that any hand can.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die linke Hand klingt weit wie zwei: ein Bass mit seiner Dezime, mit Pedal gebrochen, sodass jede Hand es kann.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/stride.py"/>
         <source>The left hand strides: a low bass on the strong beats, a chord in the middle of the keyboard on the others.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die linke Hand schreitet: ein tiefer Bass auf den schweren Schlägen, ein Akkord in der Mitte der Klaviatur auf den anderen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shell_voicings.py"/>
         <source>The left hand tells each chord with two or three notes, so that the right hand is free and nothing is muddy.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die linke Hand sagt jeden Akkord mit zwei oder drei Noten, damit die rechte frei ist und nichts matscht.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>The left hand walks as a bass player does: the root on the first beat, the last beat leading to the next root.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die linke Hand geht wie ein Bassist: der Grundton auf dem ersten Schlag, der letzte führt zum nächsten Grundton.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>The left hand's figure begins an octave below the tonic that lies from here up.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Figur der linken Hand beginnt eine Oktave unter dem Grundton, der von hier aufwärts liegt.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/placement_form.py"/>
@@ -10081,7 +9927,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/header_strip.py"/>
         <source>The lesson's title</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Titel der Stunde</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/lesson_shelf.py"/>
@@ -10101,7 +9947,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <source>The lick is the teacher's own, so nothing is changed in it</source>
-        <translation type="unfinished"></translation>
+        <translation>Das Lick gehört dem Lehrer, also wird nichts daran geändert</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/playing_in.py"/>
@@ -10116,82 +9962,87 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/line_cliches.py"/>
         <source>The line comes back</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Linie kommt zurück</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/cautions.py"/>
         <source>The line of care, here instead of at the foot of the last page; what the drills ask for is always said.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Zeile zur Vorsicht, hier statt am Fuß der letzten Seite; was die Übungen verlangen, wird immer gesagt.</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/player.py"/>
         <source>The loudspeaker has gone, so playing has stopped. Play again when it is back.</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Lautsprecher ist weg, also hält das Abspielen an. Wieder abspielen, wenn er zurück ist.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/double_notes.py"/>
         <source>The lower notes of the right hand begin at the tonic from here up, in sixths at the third; the left hand an octave or more below.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die unteren Noten der rechten Hand beginnen beim Grundton von hier aufwärts, in Sexten bei der Terz; die linke Hand eine Oktave oder mehr darunter.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>The lower staff was</source>
-        <translation type="unfinished"></translation>
+        <translation>Das untere System wurde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/teacher_part.py"/>
         <source>The lowest note of the student; everything of the teacher's stays a third below it.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die tiefste Note des Schülers; alles vom Lehrer bleibt eine Terz darunter.</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/people/proposed_mark.py"/>
+        <source>The mark is taken back.</source>
+        <translation>Die Bewertung ist zurückgenommen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/double_notes.py"/>
         <source>The melody goes in</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Melodie geht in</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>The melody has</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Melodie hat</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>The melody lies from here up; the left hand's chords begin two octaves lower.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Melodie liegt von hier aufwärts; die Akkorde der linken Hand beginnen zwei Oktaven tiefer.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>The metre changes in bar {number}; the bars before it were taken.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Taktart wechselt in Takt {number}; die Takte davor wurden genommen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/excerpt.py"/>
         <source>The metre {meter} is not among those of a drill; the excerpt stands in free time.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Taktart {meter} gehört nicht zu denen einer Übung; der Ausschnitt steht in freiem Zeitmaß.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/line_cliches.py"/>
         <source>The moving voice is</source>
-        <translation type="unfinished"></translation>
+        <translation>Die bewegte Stimme liegt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/listening_files.py"/>
         <source>The names of the sound files that go with the handout, each with a box to tick when it was heard.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Namen der Tondateien zum Übungsblatt, jede mit einem Kästchen zum Abhaken nach dem Hören.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>The next cell begins</source>
-        <translation type="unfinished"></translation>
+        <translation>Die nächste Zelle beginnt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>The next chord has the next inversion, and after the last one root position comes again.</source>
-        <translation type="unfinished"></translation>
+        <translation>Der nächste Akkord hat die nächste Umkehrung, und nach der letzten kommt wieder die Grundstellung.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>The next root is led to</source>
-        <translation type="unfinished"></translation>
+        <translation>Zum nächsten Grundton führt</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/week_form.py"/>
@@ -10221,12 +10072,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>The part is for a transposing instrument; its notes were taken as they are written.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Stimme ist für ein transponierendes Instrument; ihre Noten wurden genommen, wie sie geschrieben sind.</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/picture_editor.py"/>
         <source>The picture, {width} by {height}</source>
-        <translation type="unfinished"></translation>
+        <translation>Das Bild, {width} mal {height}</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/plan_room.py"/>
@@ -10249,11 +10100,6 @@ Zweite: {second}</translation>
         <translation>Die Vorlage „{name}“ behält ihren Namen: {error}.</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>The printed fingers</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
         <location filename="../../desktop/hands/finger_field.py"/>
         <source>The program finds this finger again (0 or Delete)</source>
         <translation>Das Programm sucht diesen Finger neu (0 oder Entf)</translation>
@@ -10261,7 +10107,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>The range of the calls, from the tonic up.</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Umfang der Rufe, vom Grundton aufwärts.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -10273,29 +10119,29 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>The right hand begins at the nearest fitting note from here up; the left hand an octave or more below.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die rechte Hand beginnt bei der nächsten passenden Note von hier aufwärts; die linke eine Oktave oder mehr darunter.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <source>The right hand leaves the root to the left and plays third, fifth, seventh and ninth, a seventh chord it knows.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die rechte Hand überlässt der linken den Grundton und spielt Terz, Quinte, Septime und None, einen Septakkord, den sie kennt.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <source>The right hand places its chords in a rhythm over held basses, as a pianist accompanies a singer or a soloist.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die rechte Hand setzt ihre Akkorde rhythmisch über gehaltene Bässe, wie ein Pianist Sänger oder Solisten begleitet.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/stride.py"/>
         <source>The right hand's chords lie from here up, the left hand's an octave lower, its basses another two.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Akkorde der rechten Hand liegen von hier aufwärts, die der linken eine Oktave tiefer, ihre Bässe noch zwei.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_arpeggios.py"/>
         <location filename="../../lessonkit/drills/families/left_hand_tenths.py"/>
         <location filename="../../lessonkit/drills/accompaniment.py"/>
         <source>The right hand's chords lie from here up; the left hand's basses two octaves lower or more.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Akkorde der rechten Hand liegen von hier aufwärts; die Bässe der linken zwei Oktaven tiefer oder mehr.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
@@ -10320,44 +10166,44 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <source>The right hand's chords lie from here up; the left hand's notes an octave or more below.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Akkorde der rechten Hand liegen von hier aufwärts; die Noten der linken eine Oktave oder mehr darunter.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/rocking_fifths.py"/>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>The right hand's chords lie from here up; the left hand's roots from two octaves lower up.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Akkorde der rechten Hand liegen von hier aufwärts; die Grundtöne der linken ab zwei Oktaven tiefer.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/line_cliches.py"/>
         <source>The right hand's first chord lies from here up; the left hand's root lies below.</source>
-        <translation type="unfinished"></translation>
+        <translation>Der erste Akkord der rechten Hand liegt von hier aufwärts; der Grundton der linken liegt darunter.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>The right hand's scales begin on the roots from here up; the left hand's shells lie below them.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Skalen der rechten Hand beginnen auf den Grundtönen von hier aufwärts; die Shells der linken liegen darunter.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <source>The right hand's stacks begin from here up; stacks for two hands begin an octave lower.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Schichten der rechten Hand beginnen von hier aufwärts; die für zwei Hände eine Oktave tiefer.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <source>The right hand's thirds lie from here up, the left hand's roots a tenth below them.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Terzen der rechten Hand liegen von hier aufwärts, die Grundtöne der linken eine Dezime darunter.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>The right hand's tonic is the nearest one from here up; the left hand's an octave or more below.</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Grundton der rechten Hand ist der nächste von hier aufwärts; der der linken eine Oktave oder mehr darunter.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <source>The right hand's triads lie from here up; the left hand's two notes just below.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Dreiklänge der rechten Hand liegen von hier aufwärts; die zwei Noten der linken knapp darunter.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_arpeggios.py"/>
@@ -10367,7 +10213,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/accompaniment.py"/>
         <source>The right hand, where it plays, holds the chords so that the left can be heard against them.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die rechte Hand, wo sie spielt, hält die Akkorde, damit die linke dagegen zu hören ist.</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/drill_form.py"/>
@@ -10377,12 +10223,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>The same number always asks the same.</source>
-        <translation type="unfinished"></translation>
+        <translation>Dieselbe Zahl verlangt immer dasselbe.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>The same number always gives the same calls.</source>
-        <translation type="unfinished"></translation>
+        <translation>Dieselbe Zahl gibt immer dieselben Rufe.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -10432,49 +10278,44 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/family.py"/>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <source>The same number always gives the same order.</source>
-        <translation type="unfinished"></translation>
+        <translation>Dieselbe Zahl gibt immer dieselbe Reihenfolge.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
         <location filename="../../lessonkit/drills/families/degree_detective.py"/>
         <location filename="../../lessonkit/drills/puzzle_family.py"/>
         <source>The same number always gives the same puzzles and answers.</source>
-        <translation type="unfinished"></translation>
+        <translation>Dieselbe Zahl gibt immer dieselben Rätsel und Lösungen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/block_chords.py"/>
         <source>The scale of {key} with its passing note {how2}, {self3}, {self4}</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Tonleiter von {key} mit ihrer Durchgangsnote {how2}, {self3}, {self4}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>The scales follow the chords, so none is exchanged for an easier one</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Skalen folgen den Akkorden, also wird keine gegen eine leichtere getauscht</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/block_chords.py"/>
         <source>The second voice, counted from the melody, leaves the right hand when the left takes it.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die zweite Stimme, von der Melodie gezählt, verlässt die rechte Hand, wenn die linke sie nimmt.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/rootless_voicings.py"/>
         <source>The shapes lie from here up, whichever hand has them; roots lie below.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Griffe liegen von hier aufwärts, in welcher Hand auch immer; Grundtöne liegen darunter.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
         <source>The shapes of the drill as pictures of the keyboard, each once, with letters and fingers.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>The shoulder stays down</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Griffe der Übung als Bilder der Klaviatur, jeder einmal, mit Buchstaben und Fingern.</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/player.py"/>
         <source>The sound could not be made; play it again.</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Ton ließ sich nicht machen; noch einmal abspielen.</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/sound_files.py"/>
@@ -10494,13 +10335,13 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
         <source>The student hears four chords and writes down the key, their names and their degrees.</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Schüler hört vier Akkorde und schreibt Tonart, Namen und Stufen auf.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
         <location filename="../../lessonkit/drills/families/degree_detective.py"/>
         <source>The student is given</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Schüler bekommt</translation>
     </message>
     <message>
         <location filename="../../desktop/people/student_list.py"/>
@@ -10515,27 +10356,27 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/plan/binder_run.py"/>
         <source>The teacher</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Lehrer</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/teacher_part.py"/>
         <source>The teacher plays beneath a student: low roots, and the third and the seventh of each chord in between.</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Lehrer spielt unter einem Schüler: tiefe Grundtöne, dazwischen Terz und Septime jedes Akkords.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <source>The teacher's own chord sequence, typed in bars and played as the teacher wishes, in any key.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die eigene Akkordfolge des Lehrers, in Takten getippt und gespielt, wie er es wünscht, in jeder Tonart.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/group.py"/>
         <source>The teacher's part</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Part des Lehrers</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_arpeggios.py"/>
         <source>The tenth is reached</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Dezime wird erreicht</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/levels_part.py"/>
@@ -10547,7 +10388,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/binder/overview.py"/>
         <source>The term at a glance</source>
-        <translation type="unfinished"></translation>
+        <translation>Das Halbjahr auf einen Blick</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/new_term.py"/>
@@ -10576,19 +10417,9 @@ Zweite: {second}</translation>
         <translation>Das Halbjahr wurde nicht geöffnet.</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>The thumb passes without a bump</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>The top line can be sung</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
         <location filename="../../lessonkit/drills/families/twelve_bar_blues.py"/>
         <source>The twelve bars that every pianist is asked for, from three chords to a form full of two-fives.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die zwölf Takte, nach denen jeder Pianist gefragt wird, von drei Akkorden bis zu einer Form voller Zwei-Fünfer.</translation>
     </message>
     <message>
         <location filename="../../desktop/dialogs/comparing.py"/>
@@ -10598,22 +10429,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>The upper part is 3 5 7 9; shared, the left hand has the lower half of the chord.</source>
-        <translation type="unfinished"></translation>
+        <translation>Der obere Teil ist 3 5 7 9; geteilt hat die linke Hand die untere Hälfte des Akkords.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>The words under the notes were left out.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>The wrist is loose after the stroke</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>The wrist is quiet and the arm travels</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Worte unter den Noten wurden weggelassen.</translation>
     </message>
     <message numerus="yes">
         <location filename="../../desktop/editing/clipboard.py"/>
@@ -10626,57 +10447,57 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/listening/listening.py"/>
         <source>There is no drill here to play; choose one, or go to a page that has some.</source>
-        <translation type="unfinished"></translation>
+        <translation>Hier ist keine Übung zum Abspielen; eine wählen oder zu einer Seite mit Übungen gehen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
         <source>There is no drill on this page to show.</source>
-        <translation type="unfinished"></translation>
+        <translation>Auf dieser Seite ist keine Übung zu zeigen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/letter_names.py"/>
         <source>There is no drill on this page to spell.</source>
-        <translation type="unfinished"></translation>
+        <translation>Auf dieser Seite ist keine Übung zum Buchstabieren.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/chords_in_bars.py"/>
         <source>There is no drill on this page to take chords from.</source>
-        <translation type="unfinished"></translation>
+        <translation>Auf dieser Seite ist keine Übung, deren Akkorde sich nehmen ließen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/listening_files.py"/>
         <source>There is no drill to listen to yet.</source>
-        <translation type="unfinished"></translation>
+        <translation>Noch gibt es keine Übung zu hören.</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/sink.py"/>
         <source>There is no loudspeaker and there are no headphones here, so nothing can be heard. Lesson, Save sound files … makes the sound all the same.</source>
-        <translation type="unfinished"></translation>
+        <translation>Hier gibt es weder Lautsprecher noch Kopfhörer, also ist nichts zu hören. Stunde, Tondateien sichern … macht den Ton trotzdem.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>These hands do not hold an octave: it is left out, and the note before it held.</source>
-        <translation type="unfinished"></translation>
+        <translation>Diese Hände halten keine Oktave: sie fällt weg, und die Note davor wird gehalten.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/reflection.py"/>
         <source>Think back</source>
-        <translation type="unfinished"></translation>
+        <translation>Zurückdenken</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/guide_tones.py"/>
         <source>Third and seventh alone say what a chord is; the drill leads them by the smallest steps through a progression.</source>
-        <translation type="unfinished"></translation>
+        <translation>Terz und Septime allein sagen, was ein Akkord ist; die Übung führt sie in kleinsten Schritten durch eine Akkordfolge.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/group.py"/>
         <source>Third tier: ninths</source>
-        <translation type="unfinished"></translation>
+        <translation>Dritte Stufe: Nonen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>Thirds crushed in from below</source>
-        <translation type="unfinished"></translation>
+        <translation>Terzen von unten gequetscht</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/key_strip.py"/>
@@ -10705,6 +10526,11 @@ Zweite: {second}</translation>
         <translation>Diese Übung</translation>
     </message>
     <message>
+        <location filename="../../desktop/people/proposed_mark.py"/>
+        <source>This drill asks for its keys, so a first try of it stands for no key.</source>
+        <translation>Diese Übung fragt nach ihren Tonarten, also gilt ein erster Versuch keiner Tonart.</translation>
+    </message>
+    <message>
         <location filename="../../desktop/hands/fingering.py"/>
         <source>This drill has no notes to finger.</source>
         <translation>Diese Übung hat keine Noten für einen Fingersatz.</translation>
@@ -10712,17 +10538,17 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
         <source>This drill has no notes.</source>
-        <translation type="unfinished"></translation>
+        <translation>Diese Übung hat keine Noten.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/easier_drills.py"/>
         <source>This drill is easy for these hands as it is.</source>
-        <translation type="unfinished"></translation>
+        <translation>Diese Übung ist für diese Hände leicht, wie sie ist.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/chords_in_bars.py"/>
         <source>This drill names no chords.</source>
-        <translation type="unfinished"></translation>
+        <translation>Diese Übung nennt keine Akkorde.</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/fingering.py"/>
@@ -10733,6 +10559,11 @@ Zweite: {second}</translation>
         <location filename="../../desktop/forms/word_forms.py"/>
         <source>This heading</source>
         <translation>Diese Überschrift</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/desk.py"/>
+        <source>This is how it will be printed; go back to the lesson to write in it.</source>
+        <translation>So wird es gedruckt; zum Schreiben zurück zur Stunde.</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/writing.py"/>
@@ -10747,7 +10578,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/listening/sound_files.py"/>
         <source>This lesson has no drill, so there is nothing to hear.</source>
-        <translation type="unfinished"></translation>
+        <translation>Diese Stunde hat keine Übung, also gibt es nichts zu hören.</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/word_forms.py"/>
@@ -10757,22 +10588,22 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/parent_note.py"/>
         <source>This week your child learns a pattern on the piano well enough to play it without stopping, and then uses it to make up music.</source>
-        <translation type="unfinished"></translation>
+        <translation>Diese Woche lernt Ihr Kind ein Muster am Klavier so gut, dass es ohne Anhalten geht, und erfindet dann damit Musik.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
         <source>This worksheet asks for its notes.</source>
-        <translation type="unfinished"></translation>
+        <translation>Dieses Arbeitsblatt fragt nach seinen Noten.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/keys_of_the_day.py"/>
         <source>Those of the lesson's drills unless some are listed.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die der Übungen der Stunde, wenn keine genannt sind.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/practice_steps.py"/>
         <source>Three to five things to do one after another; they follow from what the hands do in the drill.</source>
-        <translation type="unfinished"></translation>
+        <translation>Drei bis fünf Dinge nacheinander; sie folgen aus dem, was die Hände in der Übung tun.</translation>
     </message>
     <message>
         <location filename="../../desktop/start.py"/>
@@ -10861,7 +10692,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>Time</source>
-        <translation type="unfinished"></translation>
+        <translation>Zeit</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -10875,12 +10706,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Time to look and move before the next group.</source>
-        <translation type="unfinished"></translation>
+        <translation>Zeit, vor der nächsten Gruppe zu schauen und zu greifen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>Time to look, move and touch before the chord is played.</source>
-        <translation type="unfinished"></translation>
+        <translation>Zeit zu schauen, zu springen und zu tasten, bevor der Akkord erklingt.</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/writing.py"/>
@@ -10951,32 +10782,32 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/lesson/aids/tempo_ladder.py"/>
         <source>To</source>
-        <translation type="unfinished"></translation>
+        <translation>Bis</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/handing_out.py"/>
         <source>To begin with</source>
-        <translation type="unfinished"></translation>
+        <translation>Zum Anfang</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <source>To each beat a run plays an octave of the chord and a jump lands once.</source>
-        <translation type="unfinished"></translation>
+        <translation>Auf jeden Schlag spielt ein Lauf eine Oktave des Akkords, und ein Sprung landet einmal.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/listening_files.py"/>
         <source>To hear</source>
-        <translation type="unfinished"></translation>
+        <translation>Zum Hören</translation>
     </message>
     <message>
         <location filename="../../desktop/people/student_pages.py"/>
         <source>To write here, keep it as a lesson of its own; or go back to nobody and write in the lesson itself.</source>
-        <translation type="unfinished"></translation>
+        <translation>Um hier zu schreiben, als eigene Stunde behalten; oder zurück zu niemandem und in der Stunde selbst schreiben.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/binder/overview.py"/>
         <source>Too early: {problem}</source>
-        <translation type="unfinished"></translation>
+        <translation>Zu früh: {problem}</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/hands_part.py"/>
@@ -10986,13 +10817,13 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>Top chord again</source>
-        <translation type="unfinished"></translation>
+        <translation>Oberster Akkord noch einmal</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <location filename="../../lessonkit/drills/families/left_hand_tenths.py"/>
         <source>Touch</source>
-        <translation type="unfinished"></translation>
+        <translation>Anschlag</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -11044,17 +10875,17 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Touch printed</source>
-        <translation type="unfinished"></translation>
+        <translation>Gedruckter Anschlag</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>Touch, fingers, slurs and other marks were left out; only notes, rests, ties and chords were taken.</source>
-        <translation type="unfinished"></translation>
+        <translation>Anschlag, Fingersatz, Bögen und andere Zeichen wurden weggelassen; nur Noten, Pausen, Haltebögen und Akkorde wurden genommen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <source>Triads begin near</source>
-        <translation type="unfinished"></translation>
+        <translation>Dreiklänge beginnen nahe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -11063,23 +10894,23 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <location filename="../../lessonkit/drills/writing.py"/>
         <source>Triplets stand in a metre of quarters only; elsewhere threes are even.</source>
-        <translation type="unfinished"></translation>
+        <translation>Triolen stehen nur in Viertel-Taktarten; sonst sind Dreier gerade.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/tritone_substitutes.py"/>
         <source>Tritone substitute {value}: {progression_in2}</source>
-        <translation type="unfinished"></translation>
+        <translation>Tritonussubstitut {value}: {progression_in2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <location filename="../../lessonkit/drills/families/tritone_substitutes.py"/>
         <source>Tritone substitutes</source>
-        <translation type="unfinished"></translation>
+        <translation>Tritonussubstitute</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>Tritone substitutes: same third and seventh, the bass falls a semitone</source>
-        <translation type="unfinished"></translation>
+        <translation>Tritonussubstitute: dieselbe Terz und Septime, der Bass fällt einen Halbton</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/wording.py"/>
@@ -11095,37 +10926,37 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/turnarounds.py"/>
         <source>Turnaround with</source>
-        <translation type="unfinished"></translation>
+        <translation>Turnaround mit</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/turnarounds.py"/>
         <source>Turnaround {once}</source>
-        <translation type="unfinished"></translation>
+        <translation>Turnaround {once}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/turnarounds.py"/>
         <source>Turnarounds</source>
-        <translation type="unfinished"></translation>
+        <translation>Turnarounds</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/twelve_bar_blues.py"/>
         <source>Twelve-bar blues</source>
-        <translation type="unfinished"></translation>
+        <translation>Zwölftaktiger Blues</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/twelve_bar_blues.py"/>
         <source>Twelve-bar {what}blues, {value2},</source>
-        <translation type="unfinished"></translation>
+        <translation>Zwölftaktiger {what}Blues, {value2},</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/turnarounds.py"/>
         <source>Two bars fill the end of a form and lead back to its beginning, so a pianist needs them in every key by heart.</source>
-        <translation type="unfinished"></translation>
+        <translation>Zwei Takte füllen das Ende einer Form und führen zu ihrem Anfang zurück; ein Pianist braucht sie in jeder Tonart auswendig.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/modal_vamps.py"/>
         <source>Two chords go round and round without a cadence, so that the ear takes the mode's tonic for home.</source>
-        <translation type="unfinished"></translation>
+        <translation>Zwei Akkorde kreisen ohne Kadenz, sodass das Ohr den Grundton des Modus für daheim hält.</translation>
     </message>
     <message>
         <location filename="../../desktop/dialogs/comparing.py"/>
@@ -11154,22 +10985,27 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/tempo_ladder.py"/>
         <location filename="../../lessonkit/lesson/page_aid.py"/>
         <source>Two neighbours of half the width stand side by side.</source>
-        <translation type="unfinished"></translation>
+        <translation>Zwei Nachbarn von halber Breite stehen nebeneinander.</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
+        <source>Two pages a side</source>
+        <translation>Zwei Seiten je Blatt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term_edits.py"/>
         <source>Two weeks for each lesson</source>
-        <translation type="unfinished"></translation>
+        <translation>Zwei Wochen für jede Stunde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/two_hand_spreads.py"/>
         <source>Two-hand spreads</source>
-        <translation type="unfinished"></translation>
+        <translation>Weite Lagen für zwei Hände</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
         <source>Two–five–one chains</source>
-        <translation type="unfinished"></translation>
+        <translation>Zwei-fünf-eins-Ketten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -11221,7 +11057,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Typed fingers hold</source>
-        <translation type="unfinished"></translation>
+        <translation>Getippte Finger gelten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -11273,17 +11109,17 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Typed in</source>
-        <translation type="unfinished"></translation>
+        <translation>Getippt in</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>Typed over the chord of its own tonic, as in C | 1/16 E5 G A G; over other chords it is theirs.</source>
-        <translation type="unfinished"></translation>
+        <translation>Getippt über dem Akkord ihres eigenen Grundtons, wie in C | 1/16 E5 G A G; über anderen Akkorden ist sie deren.</translation>
     </message>
     <message>
         <location filename="../../desktop/spoken.py"/>
         <source>Unknown aid</source>
-        <translation type="unfinished"></translation>
+        <translation>Unbekannte Hilfe</translation>
     </message>
     <message>
         <location filename="../../desktop/spoken.py"/>
@@ -11318,32 +11154,27 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>Up and down, the scales rise and fall in turn, one chord each.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/students/explained.py"/>
-        <source>Up to the age of eleven, or where the mean of the last {recent_tries} first tries is below {low_mean2}, each item is played two or three times before the next, twice round; otherwise once each.</source>
-        <translation type="unfinished"></translation>
+        <translation>Auf und ab steigen und fallen die Skalen im Wechsel, je ein Akkord.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <source>Upper extension over the root</source>
-        <translation type="unfinished"></translation>
+        <translation>Obere Erweiterung über dem Grundton</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <source>Upper structures</source>
-        <translation type="unfinished"></translation>
+        <translation>Obere Strukturen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <source>Upper-structure triads</source>
-        <translation type="unfinished"></translation>
+        <translation>Dreiklänge als obere Struktur</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/handing_out.py"/>
         <source>Use it</source>
-        <translation type="unfinished"></translation>
+        <translation>Anwenden</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/hardness_part.py"/>
@@ -11353,12 +11184,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/modal_vamps.py"/>
         <source>Vamp {bars}</source>
-        <translation type="unfinished"></translation>
+        <translation>Vamp {bars}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
         <source>Voices taken down</source>
-        <translation type="unfinished"></translation>
+        <translation>Gesenkte Stimmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/block_chords.py"/>
@@ -11387,33 +11218,39 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <source>Voicing</source>
-        <translation type="unfinished"></translation>
+        <translation>Voicing</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>Walking bass</source>
-        <translation type="unfinished"></translation>
+        <translation>Walking Bass</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/cautions.py"/>
         <source>Warm up with easy, quiet playing and rest often. Never force a stretch: roll the chord, break it or leave a note out. Stop if anything hurts, tingles or goes numb, and tell your teacher; if it comes back or lasts, see a doctor.</source>
-        <translation type="unfinished"></translation>
+        <translation>Wärme dich mit leichtem, leisem Spiel auf und ruhe oft. Erzwinge nie eine Spreizung: arpeggiere oder brich den Akkord oder lass eine Note weg. Höre auf, wenn etwas wehtut, kribbelt oder taub wird, und sage es deinem Lehrer; kommt es wieder oder bleibt es, geh zum Arzt.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/chart_part.py"/>
         <location filename="../../desktop/people/people_room.py"/>
+        <location filename="../../lessonkit/students/explained.py"/>
         <source>Weak and strong</source>
         <translation>Schwach und stark</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/handing_out.py"/>
         <source>Weak and strong on {day} {day}</source>
-        <translation type="unfinished"></translation>
+        <translation>Schwach und stark am {day} {day}</translation>
     </message>
     <message>
         <location filename="../../desktop/people/profile.py"/>
         <source>Weak keys</source>
         <translation>Schwache Tonarten</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/students/explained.py"/>
+        <source>Weak keys are those with a mark that are shown as shaky or weak. A drill through some keys plays the most secure one first, then weak ones, the weakest first: the share of its keys that the profile asks for, rounded up, but never all. One that has as many already, or fewer than three keys, stays as it is. A drill through all twelve keys keeps them all and plays the weak ones once more at its end, six at most.</source>
+        <translation>Schwache Tonarten sind die mit einer Bewertung, die als unsicher oder schwach gezeigt werden. Eine Übung durch einige Tonarten spielt die sicherste zuerst, dann schwache, die schwächste zuerst: den Anteil, den das Profil verlangt, aufgerundet, aber nie alle. Eine, die schon so viele hat, oder weniger als drei Tonarten, bleibt, wie sie ist. Eine Übung durch alle zwölf behält alle und spielt die schwachen am Ende noch einmal, höchstens sechs.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/wording.py"/>
@@ -11436,7 +11273,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/binder/overview.py"/>
         <location filename="../../lessonkit/binder/section.py"/>
         <source>Week {number} · {day2}</source>
-        <translation type="unfinished"></translation>
+        <translation>Woche {number} · {day2}</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/week_rows.py"/>
@@ -11461,12 +11298,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/plan/places_panel.py"/>
         <source>Week {week}, “{title}”:</source>
-        <translation type="unfinished"></translation>
+        <translation>Woche {week}, „{title}“:</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/pictures.py"/>
         <source>Week {week}: </source>
-        <translation type="unfinished"></translation>
+        <translation>Woche {week}: </translation>
     </message>
     <message>
         <location filename="../../desktop/plan/wording.py"/>
@@ -11476,7 +11313,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/plan/plan_room.py"/>
         <source>Weeks</source>
-        <translation type="unfinished"></translation>
+        <translation>Wochen</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/weeks_view.py"/>
@@ -11494,6 +11331,11 @@ Zweite: {second}</translation>
         <translation>Was ein Blatt mit Übungen über die Schonung der Hände sagt; leer gelassen die üblichen Worte.</translation>
     </message>
     <message>
+        <location filename="../../desktop/helping/help_part.py"/>
+        <source>What can be done, and by which keys</source>
+        <translation>Was getan werden kann, und mit welchen Tasten</translation>
+    </message>
+    <message>
         <location filename="../../desktop/editing/shelf.py"/>
         <source>What can be put in</source>
         <translation>Was eingefügt werden kann</translation>
@@ -11502,6 +11344,11 @@ Zweite: {second}</translation>
         <location filename="../../desktop/editing/palette.py"/>
         <source>What can be put in here</source>
         <translation>Was hier eingefügt werden kann</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/helping/explained.py"/>
+        <source>What can be set</source>
+        <translation>Was sich einstellen lässt</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/offering.py"/>
@@ -11516,10 +11363,11 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/curriculum/pictures.py"/>
         <source>What comes before what. </source>
-        <translation type="unfinished"></translation>
+        <translation>Was vor was kommt. </translation>
     </message>
     <message>
         <location filename="../../desktop/plan/levels_desk.py"/>
+        <location filename="../../lessonkit/students/explained.py"/>
         <source>What comes first</source>
         <translation>Was zuerst kommt</translation>
     </message>
@@ -11529,19 +11377,19 @@ Zweite: {second}</translation>
         <translation>Was für {code} herüberkommt</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/students/explained.py"/>
+        <source>What comes up on a day is the sum of 1 ÷ days of its box over all items. A day holds its minutes ÷ {minutes_an_item}, parts left off. One new item adds 1 ÷ {intervals2}; where that is too much, nothing new is begun.</source>
+        <translation>Was an einem Tag kommt, ist die Summe aus 1 ÷ Tage des Fachs über alle Einträge. Ein Tag fasst seine Minuten ÷ {minutes_an_item}, Teile fallen weg. Ein neuer Eintrag fügt 1 ÷ {intervals2} hinzu; wo das zu viel ist, wird nichts Neues begonnen.</translation>
+    </message>
+    <message>
         <location filename="../../desktop/people/profile.py"/>
         <source>What falls due on another day comes on the practice day before.</source>
         <translation>Was an einem anderen Tag fällig wird, kommt am Übetag davor.</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>What felt easiest, and why?</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
         <location filename="../../desktop/plan/house_pieces.py"/>
         <source>What fingers avoid</source>
-        <translation type="unfinished"></translation>
+        <translation>Was die Finger meiden</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/insertable.py"/>
@@ -11559,6 +11407,11 @@ Zweite: {second}</translation>
         <translation>Was hineinkommt</translation>
     </message>
     <message>
+        <location filename="../../desktop/actions.py"/>
+        <source>What is &amp;new</source>
+        <translation>Was ist &amp;neu</translation>
+    </message>
+    <message>
         <location filename="../../desktop/people/due_part.py"/>
         <source>What is due</source>
         <translation>Was fällig ist</translation>
@@ -11567,6 +11420,11 @@ Zweite: {second}</translation>
         <location filename="../../desktop/plan/levels_desk.py"/>
         <source>What is met and what is missing</source>
         <translation>Was erfüllt ist und was fehlt</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/helping/help_part.py"/>
+        <source>What is new is not told in this copy of the program.</source>
+        <translation>Was neu ist, steht nicht in dieser Kopie des Programms.</translation>
     </message>
     <message>
         <location filename="../../desktop/commands.py"/>
@@ -11592,7 +11450,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/parent_note.py"/>
         <source>What it is for</source>
-        <translation type="unfinished"></translation>
+        <translation>Wofür es da ist</translation>
     </message>
     <message>
         <location filename="../../desktop/people/carry_over.py"/>
@@ -11602,7 +11460,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/sus_resolutions.py"/>
         <source>What moves</source>
-        <translation type="unfinished"></translation>
+        <translation>Was sich bewegt</translation>
     </message>
     <message>
         <location filename="../../desktop/keyboard/keyboard_part.py"/>
@@ -11627,12 +11485,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/binder/overview.py"/>
         <source>What to know of it</source>
-        <translation type="unfinished"></translation>
+        <translation>Was davon zu wissen ist</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/checklist.py"/>
         <source>What to listen and look for, with boxes to tick.</source>
-        <translation type="unfinished"></translation>
+        <translation>Worauf zu hören und zu sehen ist, mit Kästchen zum Abhaken.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/own_lesson.py"/>
@@ -11647,7 +11505,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/students/make_up.py"/>
         <source>What was missed, for {minutes} minutes.</source>
-        <translation type="unfinished"></translation>
+        <translation>Was versäumt wurde, für {minutes} Minuten.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -11699,17 +11557,27 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>What was respelled and what to know of its fingers; told when the lesson is checked all the same.</source>
-        <translation type="unfinished"></translation>
+        <translation>Was umgeschrieben wurde und was vom Fingersatz zu wissen ist; beim Prüfen der Stunde trotzdem gemeldet.</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
+        <source>What would save a page of the student's handout, the cheapest change first</source>
+        <translation>Was eine Seite des Übungsblatts sparen würde, die kleinste Änderung zuerst</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/students/explained.py"/>
+        <source>When an item is due</source>
+        <translation>Wann ein Eintrag fällig ist</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/cautions.py"/>
         <source>Where a chord is wide for your hand, roll it, break it or leave a note out.</source>
-        <translation type="unfinished"></translation>
+        <translation>Wo ein Akkord für deine Hand weit ist, arpeggiere ihn, brich ihn oder lass eine Note weg.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <source>Where a chord lies well: its inversions, or several qualities, in every key, from easy to very hard.</source>
-        <translation type="unfinished"></translation>
+        <translation>Wo ein Akkord gut liegt: seine Umkehrungen oder mehrere Arten, in jeder Tonart, von leicht bis sehr schwer.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -11761,32 +11629,32 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Where a hand cannot reach</source>
-        <translation type="unfinished"></translation>
+        <translation>Wo eine Hand nicht reicht</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Where did the hand have to think ahead?</source>
-        <translation type="unfinished"></translation>
+        <location filename="../../lessonkit/students/explained.py"/>
+        <source>Where a tempo ladder begins</source>
+        <translation>Wo eine Tempoleiter beginnt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/header_strip.py"/>
         <source>Where it is not the author named at the head.</source>
-        <translation type="unfinished"></translation>
+        <translation>Wo es nicht der am Kopf genannte Name ist.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <source>Where other notes are left out, the chord tones beside them last longer.</source>
-        <translation type="unfinished"></translation>
+        <translation>Wo andere Noten wegfallen, dauern die Akkordtöne daneben länger.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/wide_places.py"/>
         <source>Where the hand does not reach, chords are rolled and the hand is lifted to the next note.</source>
-        <translation type="unfinished"></translation>
+        <translation>Wo die Hand nicht reicht, werden Akkorde gebrochen, und die Hand wird zur nächsten Note gehoben.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/own_lesson.py"/>
         <source>Where the original of this lesson stands is not known, or it is gone. Choose it to carry it over.</source>
-        <translation type="unfinished"></translation>
+        <translation>Wo das Original dieser Stunde liegt, ist unbekannt, oder es ist weg. Es wählen, um es zu übernehmen.</translation>
     </message>
     <message>
         <location filename="../../desktop/start.py"/>
@@ -11809,34 +11677,10 @@ Zweite: {second}</translation>
         <translation>Wo zwei Tonarten gleich klingen und beide sechs Vorzeichen haben, wird diese gedruckt.</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Which change moved the fewest fingers?</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Which figure lay best under your hand?</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Which landing was the surest, and what did you look at?</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
+        <location filename="../../desktop/plan/coverage_part.py"/>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>Which lessons</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Which note did you have to look for?</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Which shape felt easiest, and why?</source>
-        <translation type="unfinished"></translation>
+        <translation>Welche Stunden</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/word_forms.py"/>
@@ -11856,7 +11700,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/header_strip.py"/>
         <source>Whose page it is, the date, the level and the studio; what is left empty becomes a line to write on.</source>
-        <translation type="unfinished"></translation>
+        <translation>Wessen Seite es ist, Datum, Lernstufe und Studio; was leer bleibt, wird eine Linie zum Schreiben.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/plan_part.py"/>
@@ -11875,12 +11719,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/people/record_sheet.py"/>
         <source>Why less than 3: </source>
-        <translation type="unfinished"></translation>
+        <translation>Warum weniger als 3: </translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_tenths.py"/>
         <source>With the fifth between</source>
-        <translation type="unfinished"></translation>
+        <translation>Mit der Quinte dazwischen</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/hands_part.py"/>
@@ -11891,7 +11735,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>Within the octave C9 is C D E G B♭; above the seventh it is C E G B♭ D.</source>
-        <translation type="unfinished"></translation>
+        <translation>Innerhalb der Oktave ist C9 C D E G B♭; über der Septime C E G B♭ D.</translation>
     </message>
     <message>
         <location filename="../../desktop/dialogs/questions.py"/>
@@ -11901,7 +11745,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/students/handing_out.py"/>
         <source>Without the page, from chord names</source>
-        <translation type="unfinished"></translation>
+        <translation>Ohne Blatt, nach Akkordnamen</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/insertable.py"/>
@@ -11983,12 +11827,22 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>Worksheet</source>
-        <translation type="unfinished"></translation>
+        <translation>Arbeitsblatt</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>Write the answers in pencil without the piano.</source>
-        <translation type="unfinished"></translation>
+        <location filename="../../desktop/people/proposed_mark.py"/>
+        <source>Write it down after all ({key})</source>
+        <translation>Doch notieren ({key})</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/people/proposed_mark.py"/>
+        <source>Write it down for {code} ({key})</source>
+        <translation>Für {code} notieren ({key})</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/actions.py"/>
+        <source>Write the proposed &amp;mark down, or take it back</source>
+        <translation>Vorgeschlagene &amp;Bewertung notieren oder zurücknehmen</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/writing.py"/>
@@ -11996,19 +11850,24 @@ Zweite: {second}</translation>
         <translation>Schreiben in Notiz</translation>
     </message>
     <message>
+        <location filename="../../desktop/people/proposed_mark.py"/>
+        <source>Written down for {code}: {title}, {rating} {words}.</source>
+        <translation>Notiert für {code}: {title}, {rating} {words}.</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <source>Written even, with the word swing; the first of two eighths is played longer.</source>
-        <translation type="unfinished"></translation>
+        <translation>Gerade geschrieben, mit dem Wort swing; das erste von zwei Achteln wird länger gespielt.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/rocking_fifths.py"/>
         <source>Written even, with the word swing; the first of two is played longer.</source>
-        <translation type="unfinished"></translation>
+        <translation>Gerade geschrieben, mit dem Wort swing; die erste von zweien wird länger gespielt.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/told.py"/>
         <source>Written for easy reading: {respelled}.</source>
-        <translation type="unfinished"></translation>
+        <translation>Leicht lesbar geschrieben: {respelled}.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/changes_panel.py"/>
@@ -12033,47 +11892,47 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>\(byte (\d+)\)</source>
-        <translation type="unfinished"></translation>
+        <translation>Byte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>a bar for each, then an eighth later</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Takt für jede, dann ein Achtel später</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>a bar for each, then three eighths later</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Takt für jede, dann drei Achtel später</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>a bar for each, then two eighths later</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Takt für jede, dann zwei Achtel später</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>a bar of {meter} does not hold a whole number of these notes; choose another note length</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Takt von {meter} fasst keine ganze Zahl dieser Noten; einen anderen Notenwert wählen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/shown.py"/>
         <source>a box to tick</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Kästchen zum Abhaken</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>a cell can only be displaced against a metre; choose one, such as 4/4</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Zelle lässt sich nur gegen eine Taktart verschieben; eine wählen, etwa 4/4</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>a cell of {cell}</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Zelle aus {cell}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>a cell of {cell} notes is longer than the bar; take a shorter one</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Zelle von {cell} Noten ist länger als der Takt; eine kürzere nehmen</translation>
     </message>
     <message>
         <location filename="../../desktop/people/own_lesson.py"/>
@@ -12083,142 +11942,152 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/chart.py"/>
         <source>a chart needs a chord in every bar; {like}</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Leadsheet braucht in jedem Takt einen Akkord; {like}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chart.py"/>
         <source>a chart of {bars} bars is longer than {most_bars2}</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Leadsheet von {bars} Takten ist länger als {most_bars2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chart.py"/>
         <source>a chart of {text} characters is longer than {most_text2}</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Leadsheet von {text} Zeichen ist länger als {most_text2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_family.py"/>
         <source>a chord</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Akkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>a chord jump needs at least one note</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Akkordsprung braucht mindestens eine Note</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/reach.py"/>
         <source>a chord without notes cannot be reached for; give at least one note</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Akkord ohne Noten lässt sich nicht greifen; mindestens eine Note angeben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/group.py"/>
         <source>a class follows chords, and this drill names none at its beginning</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Klasse folgt Akkorden, und diese Übung nennt am Anfang keine</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/group.py"/>
         <source>a class needs a metre to play together; choose one instead of free time</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Klasse braucht eine Taktart, um zusammen zu spielen; eine wählen statt freiem Zeitmaß</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/group.py"/>
         <source>a class plays in one key at a time; let the drill go through one key only</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Klasse spielt in einer Tonart auf einmal; die Übung durch nur eine Tonart führen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/student.py"/>
         <source>a code of {code} characters is longer than 40; initials will do</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Kürzel von {code} Zeichen ist länger als 40; Initialen genügen</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/storage/kept_counts.py"/>
+        <source>a count names something that nobody has seen</source>
+        <translation>eine Zählung nennt etwas, das niemand gesehen hat</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/playing.py"/>
         <source>a count-in of {count_in} bars is not between 0 and {most_count_in2}</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Vorzähler von {count_in} Takten liegt nicht zwischen 0 und {most_count_in2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/student.py"/>
         <source>a day's practice</source>
-        <translation type="unfinished"></translation>
+        <translation>das tägliche Üben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/turnarounds.py"/>
         <source>a dominant on six</source>
-        <translation type="unfinished"></translation>
+        <translation>Dominante auf der sechsten Stufe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/binder/jobs.py"/>
         <source>a file a lesson</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Datei je Stunde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/fingering.py"/>
         <source>a finger is pinned on note {index}, but there are only {length2}</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Finger ist auf Note {index} festgelegt, aber es gibt nur {length2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
         <source>a flat ninth on the dominant</source>
-        <translation type="unfinished"></translation>
+        <translation>eine kleine None auf der Dominante</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>a folder</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Ordner</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>a fourth higher</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Quarte höher</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>a group of {size} notes is larger than the {ladder2} notes of {chord3} in this range; take more octaves or smaller groups</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Gruppe von {size} Noten ist größer als die {ladder2} Noten von {chord3} in diesem Umfang; mehr Oktaven oder kleinere Gruppen nehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>a group's name</source>
-        <translation type="unfinished"></translation>
+        <translation>der Name einer Gruppe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>a heading</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Überschrift</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>a heading of level {level} is not between 1 and {deepest_heading2}</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Überschrift der Ebene {level} liegt nicht zwischen 1 und {deepest_heading2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>a holiday</source>
-        <translation type="unfinished"></translation>
+        <translation>Ferien</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>a holiday's name</source>
-        <translation type="unfinished"></translation>
+        <translation>der Name von Ferien</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/pictures.py"/>
         <source>a jump: much harder than everything before</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Sprung: viel schwerer als alles zuvor</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/plan_check.py"/>
         <source>a jump: {jump}</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Sprung: {jump}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>a key such as Eb or F#m, or nothing to follow the lesson</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Tonart wie Eb oder F#m, oder nichts, um der Stunde zu folgen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/puzzle_family.py"/>
         <source>a key to be found is a major or a minor one; choose such a key for this drill, not {start}</source>
-        <translation type="unfinished"></translation>
+        <translation>eine zu findende Tonart steht in Dur oder Moll; eine solche für diese Übung wählen, nicht {start}</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/storage/kept_counts.py"/>
+        <source>a lesson names a count that is not there</source>
+        <translation>eine Stunde nennt eine Zählung, die nicht da ist</translation>
     </message>
     <message>
         <location filename="../../desktop/people/own_lesson_bars.py"/>
@@ -12233,7 +12102,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/curriculum/level_edits.py"/>
         <source>a level needs a name</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Lernstufe braucht einen Namen</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/playing_in.py"/>
@@ -12243,42 +12112,37 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/guide_tones.py"/>
         <source>a line of guide tones that begins on the {begin}</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Linie aus Leittönen, die auf {begin} beginnt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/passages.py"/>
         <source>a line of notes</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>a line of single notes</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Linie von Noten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/shown.py"/>
         <source>a line to write on</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Linie zum Schreiben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>a list</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Liste</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/blocks.py"/>
         <source>a list holds either texts or numbers, not both</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Liste enthält entweder Texte oder Zahlen, nicht beides</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/typed_music.py"/>
         <source>a list or number is not a chord chart; {chart_like}</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Liste oder Zahl ist kein Leadsheet; {chart_like}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/typed_music.py"/>
         <source>a list or number is not a phrase; {phrase_like}</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Liste oder Zahl ist keine Phrase; {phrase_like}</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/words.py"/>
@@ -12288,113 +12152,113 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/students/marks.py"/>
         <source>a mark is for something; name an item such as broken-chords/Eb</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Bewertung gilt etwas; einen Eintrag nennen wie broken-chords/Eb</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>a minor third higher</source>
-        <translation type="unfinished"></translation>
+        <translation>eine kleine Terz höher</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>a name</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Name</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>a name here has 1 to 40 letters, digits, - or _</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Name hat hier 1 bis 40 Buchstaben, Ziffern, - oder _</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>a note</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Notiz</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <source>a note at {onset} has the length {length2}; it must be longer than nothing</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Note bei {onset} hat die Länge {length2}; sie muss länger als nichts sein</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/phrase.py"/>
         <source>a note of {span} cannot be written</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Note von {span} lässt sich nicht schreiben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>a note on each beat, then only on 2 and 4</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Note auf jedem Schlag, dann nur auf 2 und 4</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>a number with a point</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Zahl mit Punkt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/modal_vamps.py"/>
         <source>a pair over the tonic</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Paar über dem Grundton</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>a phrase of your own</source>
-        <translation type="unfinished"></translation>
+        <translation>einer eigenen Phrase</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/phrase.py"/>
         <source>a phrase of {bars} bars is longer than {most_bars2}</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Phrase von {bars} Takten ist länger als {most_bars2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/phrase.py"/>
         <source>a phrase of {text} characters is longer than {most_text2}</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Phrase von {text} Zeichen ist länger als {most_text2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/letterhead.py"/>
         <source>a picture of {width} by {height2} pixels is too narrow to be printed</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Bild von {width} mal {height2} Pixeln ist zum Drucken zu schmal</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <source>a picture of {} by {} pixels</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Bild von {} mal {} Pixeln</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>a pitch from A0 to C8 such as F#3</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Note von A0 bis C8, wie F#3</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/presets.py"/>
         <source>a preset needs a name</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Vorlage braucht einen Namen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_tenths.py"/>
         <source>a progression</source>
-        <translation type="unfinished"></translation>
+        <translation>einer Akkordfolge</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/progression.py"/>
         <source>a progression needs a chord in every bar; {like}</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Akkordfolge braucht in jedem Takt einen Akkord; {like}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/progression.py"/>
         <source>a progression of {parts} bars is longer than {most_bars2}</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Akkordfolge von {parts} Takten ist länger als {most_bars2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>a progression of {plain} characters is longer than {most_text2}</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Akkordfolge von {plain} Zeichen ist länger als {most_text2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/key_search.py"/>
         <source>a puzzle of {chords} different chords is too long; take {most_chords2} at most</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Rätsel aus {chords} verschiedenen Akkorden ist zu lang; höchstens {most_chords2} nehmen</translation>
     </message>
     <message>
         <location filename="../../desktop/people/student_list.py"/>
@@ -12404,90 +12268,90 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>a run has at least two notes</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Lauf hat mindestens zwei Noten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>a semitone higher</source>
-        <translation type="unfinished"></translation>
+        <translation>einen Halbton höher</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/student.py"/>
         <source>a share of weak keys</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Anteil schwacher Tonarten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>a space of {height} mm is not between {lowest_space2} and {highest_space3} mm</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Leerraum von {height} mm liegt nicht zwischen {lowest_space2} und {highest_space3} mm</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/student.py"/>
         <source>a staff</source>
-        <translation type="unfinished"></translation>
+        <translation>ein System</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>a staff of {staff_tenths} mm is not between {least2} and {most3} mm</source>
-        <translation type="unfinished"></translation>
+        <translation>ein System von {staff_tenths} mm liegt nicht zwischen {least2} und {most3} mm</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>a staff of {tenths} mm rather than {staff_tenths2}</source>
-        <translation type="unfinished"></translation>
+        <translation>ein System von {tenths} mm statt {staff_tenths2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/teacher_part.py"/>
         <source>a student from {lowest} up would soon be above the piano's C8; begin lower</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Schüler ab {lowest} wäre bald über dem C8 des Klaviers; tiefer beginnen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/student.py"/>
         <source>a student has a code; initials will do</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Schüler hat ein Kürzel; Initialen genügen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/schedule.py"/>
         <source>a student practises on one day of the week at least</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Schüler übt mindestens an einem Tag der Woche</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>a student stands twice in {name}; take one of them out</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Schüler steht zweimal in {name}; einmal herausnehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <location filename="../../lessonkit/students/student.py"/>
         <source>a student's code</source>
-        <translation type="unfinished"></translation>
+        <translation>das Kürzel eines Schülers</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/playing.py"/>
         <source>a swing of {swing} % is not between {straight2} (even) and {hardest_swing3}</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Swing von {swing} % liegt nicht zwischen {straight2} (gerade) und {hardest_swing3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/levels.py"/>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <location filename="../../lessonkit/sound/playing.py"/>
         <source>a tempo of {tempo} is not between {slowest2} and {fastest3} beats a minute</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Tempo von {tempo} liegt nicht zwischen {slowest2} und {fastest3} Schlägen pro Minute</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>a tempo of {tempo} is not playable; choose {least_tempo2} to {most_tempo3} beats a minute</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Tempo von {tempo} ist nicht spielbar; {least_tempo2} bis {most_tempo3} Schläge pro Minute wählen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>a term that starts</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Halbjahr, das beginnt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>a text of {plain} characters is longer than {most2}</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Text von {plain} Zeichen ist länger als {most2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/levels.py"/>
@@ -12495,49 +12359,49 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <location filename="../../lessonkit/students/student.py"/>
         <source>a title</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Titel</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>a whole number</source>
-        <translation type="unfinished"></translation>
+        <translation>eine ganze Zahl</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>a whole tone higher</source>
-        <translation type="unfinished"></translation>
+        <translation>einen Ganzton höher</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/introduced.py"/>
         <source>a word names it; name it in a note above, such as {notes …}</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Wort nennt es; es in einer Notiz darüber nennen, etwa {notes …}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/profile.py"/>
         <source>a {side}-hand span of {span2} mm is not a playing hand; measure thumb to little finger, {least_span_mm3} to {most_span_mm4} mm</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Spannweite ({side}) von {span2} mm ist keine spielende Hand; Daumen bis kleinen Finger messen, {least_span_mm3} bis {most_span_mm4} mm</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>a {value} has no inversion {inversion2}; its inversions run from 0 (root position) to {thirds3}</source>
-        <translation type="unfinished"></translation>
+        <translation>ein {value} hat keine Umkehrung {inversion2}; seine Umkehrungen gehen von 0 (Grundstellung) bis {thirds3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>a4 or letter</source>
-        <translation type="unfinished"></translation>
+        <translation>A4 oder Letter</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <location filename="../../lessonkit/drills/patterns.py"/>
         <source>above the seventh</source>
-        <translation type="unfinished"></translation>
+        <translation>über der Septime</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <source>accent</source>
-        <translation type="unfinished"></translation>
+        <translation>Akzent</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/aim.py"/>
@@ -12561,52 +12425,42 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/tempo_ladder.py"/>
         <location filename="../../lessonkit/lesson/page_aid.py"/>
         <source>across the page</source>
-        <translation type="unfinished"></translation>
+        <translation>die ganze Breite</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/adapted_file.py"/>
         <source>adapted lesson</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/theory/symbol.py"/>
-        <source>add9 add2</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/exchange/excerpt.py"/>
-        <source>add{degrees}</source>
-        <translation type="unfinished"></translation>
+        <translation>angepasste Stunde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/student.py"/>
         <source>adult</source>
-        <translation type="unfinished"></translation>
+        <translation>erwachsen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <source>advised</source>
-        <translation type="unfinished"></translation>
+        <translation>empfohlen</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/level_form.py"/>
         <source>after</source>
-        <translation type="unfinished"></translation>
+        <translation>nach</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sus_resolutions.py"/>
         <source>after ii, before I</source>
-        <translation type="unfinished"></translation>
+        <translation>nach ii, vor I</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <source>after the approach</source>
-        <translation type="unfinished"></translation>
+        <translation>nach der Annäherung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/tritone_substitutes.py"/>
         <source>after the plain cadence</source>
-        <translation type="unfinished"></translation>
+        <translation>nach der schlichten Kadenz</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -12658,72 +12512,72 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <source>all</source>
-        <translation type="unfinished"></translation>
+        <translation>alle</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/weakness.py"/>
         <source>all black</source>
-        <translation type="unfinished"></translation>
+        <translation>alle schwarz</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/listening_files.py"/>
         <source>all drills of the lesson</source>
-        <translation type="unfinished"></translation>
+        <translation>allen Übungen der Stunde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>all in turn</source>
-        <translation type="unfinished"></translation>
+        <translation>alle im Wechsel</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>all keys are black: the whole hand plays far in</source>
-        <translation type="unfinished"></translation>
+        <translation>alle Tasten sind schwarz: die ganze Hand spielt weit innen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>all loud</source>
-        <translation type="unfinished"></translation>
+        <translation>alle laut</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/levels.py"/>
         <source>all major keys</source>
-        <translation type="unfinished"></translation>
+        <translation>alle Durtonarten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/levels.py"/>
         <source>all minor keys</source>
-        <translation type="unfinished"></translation>
+        <translation>alle Molltonarten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <source>all of them</source>
-        <translation type="unfinished"></translation>
+        <translation>alle</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>all soft</source>
-        <translation type="unfinished"></translation>
+        <translation>alle leise</translation>
     </message>
     <message>
         <location filename="../../lessonkit/binder/jobs.py"/>
         <source>all students</source>
-        <translation type="unfinished"></translation>
+        <translation>alle Schüler</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/weakness.py"/>
         <source>all white</source>
-        <translation type="unfinished"></translation>
+        <translation>alle weiß</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sus_resolutions.py"/>
         <source>alone</source>
-        <translation type="unfinished"></translation>
+        <translation>allein</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>altered dominant seventh</source>
-        <translation type="unfinished"></translation>
+        <translation>alterierter Dominantseptakkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -12775,43 +12629,42 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/playing.py"/>
         <source>an accent on each group</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Akzent auf jeder Gruppe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
         <source>an altered dominant</source>
-        <translation type="unfinished"></translation>
+        <translation>eine alterierte Dominante</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>an author's name</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Name am Kopf</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>an object in braces</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Objekt in Klammern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/group.py"/>
-        <location filename="../../lessonkit/drills/in_letters.py"/>
         <source>an octave</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Oktave</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>another form of the drill</source>
-        <translation type="unfinished"></translation>
+        <translation>eine andere Form der Übung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>another inversion</source>
-        <translation type="unfinished"></translation>
+        <translation>eine andere Umkehrung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/modal_vamps.py"/>
         <source>another pair</source>
-        <translation type="unfinished"></translation>
+        <translation>ein anderes Paar</translation>
     </message>
     <message>
         <location filename="../../desktop/people/studio.py"/>
@@ -12821,33 +12674,33 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/curriculum/levels.py"/>
         <source>any key</source>
-        <translation type="unfinished"></translation>
+        <translation>jede Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/introduced.py"/>
         <source>any words lead to it; write a note above the drill</source>
-        <translation type="unfinished"></translation>
+        <translation>Worte führen dazu hin; eine Notiz über die Übung schreiben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <source>as each drill usually has them</source>
-        <translation type="unfinished"></translation>
+        <translation>wie jede Übung sie meist hat</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/proposals.py"/>
         <source>as it comes</source>
-        <translation type="unfinished"></translation>
+        <translation>wie sie kommt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/walking.py"/>
         <source>as it lies best</source>
-        <translation type="unfinished"></translation>
+        <translation>wie es am besten liegt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <source>as jumps of an octave</source>
-        <translation type="unfinished"></translation>
+        <translation>als Sprünge um eine Oktave</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -12899,22 +12752,22 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <location filename="../../lessonkit/drills/key_deck.py"/>
         <source>as listed</source>
-        <translation type="unfinished"></translation>
+        <translation>wie aufgezählt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/playing.py"/>
         <source>as printed</source>
-        <translation type="unfinished"></translation>
+        <translation>wie gedruckt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <source>as runs over {octaves}</source>
-        <translation type="unfinished"></translation>
+        <translation>als Läufe über {octaves}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_arpeggios.py"/>
         <source>as the hand spans</source>
-        <translation type="unfinished"></translation>
+        <translation>wie die Hand spannt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
@@ -12927,7 +12780,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/scale_table.py"/>
         <location filename="../../lessonkit/drills/scale_choice.py"/>
         <source>as the key has it</source>
-        <translation type="unfinished"></translation>
+        <translation>wie in der Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -12981,12 +12834,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>as the lesson</source>
-        <translation type="unfinished"></translation>
+        <translation>wie in der Stunde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/choices.py"/>
         <source>as the notes lie</source>
-        <translation type="unfinished"></translation>
+        <translation>wie die Noten liegen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
@@ -12995,12 +12848,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>as typed</source>
-        <translation type="unfinished"></translation>
+        <translation>wie getippt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/comparing.py"/>
         <source>as usual</source>
-        <translation type="unfinished"></translation>
+        <translation>wie üblich</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -13052,113 +12905,103 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/choices.py"/>
         <source>as written</source>
-        <translation type="unfinished"></translation>
+        <translation>wie geschrieben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/page_aid.py"/>
         <source>at the foot of the page</source>
-        <translation type="unfinished"></translation>
+        <translation>am Fuß der Seite</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/judging.py"/>
         <source>at {what} % of the tempo</source>
-        <translation type="unfinished"></translation>
+        <translation>bei {what} % des Tempos</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>augmented</source>
-        <translation type="unfinished"></translation>
+        <translation>übermäßig</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>augmented seventh</source>
-        <translation type="unfinished"></translation>
+        <translation>übermäßiger Septakkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/schedule.py"/>
         <source>back to the first box</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/students/merging.py"/>
-        <source>back:{name}</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/exchange/written_notes.py"/>
-        <source>backward hook</source>
-        <translation type="unfinished"></translation>
+        <translation>zurück ins erste Fach</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/progression.py"/>
         <source>bar 1 repeats the bar before it, and there is none; {like}</source>
-        <translation type="unfinished"></translation>
+        <translation>Takt 1 wiederholt den Takt davor, und es gibt keinen; {like}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/progression.py"/>
         <source>bar {bar}, chord {place2}: {error3}</source>
-        <translation type="unfinished"></translation>
+        <translation>Takt {bar}, Akkord {place2}: {error3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>bar {last} stays</source>
-        <translation type="unfinished"></translation>
+        <translation>Takt {last} bleibt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chart.py"/>
         <source>bar {number} begins with a stroke; write a chord first, or {again2} for the bar before</source>
-        <translation type="unfinished"></translation>
+        <translation>Takt {number} beginnt mit einem Strich; erst einen Akkord schreiben, oder {again2} für den Takt davor</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chart.py"/>
         <source>bar {number} has more than {most_chords_in_bar2} chords and strokes; part it into two bars</source>
-        <translation type="unfinished"></translation>
+        <translation>Takt {number} hat mehr als {most_chords_in_bar2} Akkorde und Striche; in zwei Takte teilen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/progression.py"/>
         <source>bar {number} has no chord; {like2}</source>
-        <translation type="unfinished"></translation>
+        <translation>Takt {number} hat keinen Akkord; {like2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/phrase.py"/>
         <source>bar {number} has no note and no rest; write a rest such as 1/1 r</source>
-        <translation type="unfinished"></translation>
+        <translation>Takt {number} hat weder Note noch Pause; eine Pause schreiben wie 1/1 r</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/progression.py"/>
         <source>bar {number} has {words2} chords; a bar holds {most_chords_in_bar3} at most</source>
-        <translation type="unfinished"></translation>
+        <translation>Takt {number} hat {words2} Akkorde; ein Takt fasst höchstens {most_chords_in_bar3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/phrase.py"/>
         <source>bar {number} is empty; write a rest such as 1/1 r, or take a bar line out</source>
-        <translation type="unfinished"></translation>
+        <translation>Takt {number} ist leer; eine Pause schreiben wie 1/1 r, oder einen Taktstrich herausnehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/shaping.py"/>
         <source>bar {number} of the phrase lasts {bar2} where a bar of {meter3} has {bar4}; mend it or choose another metre</source>
-        <translation type="unfinished"></translation>
+        <translation>Takt {number} der Phrase dauert {bar2}, wo ein Takt von {meter3} {bar4} hat; berichtigen oder eine andere Taktart wählen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chart.py"/>
         <location filename="../../lessonkit/drills/phrase.py"/>
         <source>bar {number}, place {place2}: {error3}</source>
-        <translation type="unfinished"></translation>
+        <translation>Takt {number}, Stelle {place2}: {error3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/phrase.py"/>
         <source>bar {number}: a triplet is not whole; write three notes or rests of its length</source>
-        <translation type="unfinished"></translation>
+        <translation>Takt {number}: eine Triole ist nicht ganz; drei Noten oder Pausen ihrer Länge schreiben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chart.py"/>
         <source>bar {number}: {words2} has too few bars before it to say again</source>
-        <translation type="unfinished"></translation>
+        <translation>Takt {number}: {words2} hat davor zu wenige Takte zum Wiederholen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chart.py"/>
         <source>bar {number}: {words2} stands for whole bars; write nothing beside it</source>
-        <translation type="unfinished"></translation>
+        <translation>Takt {number}: {words2} steht für ganze Takte; nichts daneben schreiben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
@@ -13194,42 +13037,42 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>bars</source>
-        <translation type="unfinished"></translation>
+        <translation>Takte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>bars {first} and {last2} stay</source>
-        <translation type="unfinished"></translation>
+        <translation>Takte {first} und {last2} bleiben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/reharmonised.py"/>
         <source>bar {number}, {chord2}</source>
-        <translation type="unfinished"></translation>
+        <translation>Takt {number}, {chord2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/playing.py"/>
         <source>bass and click</source>
-        <translation type="unfinished"></translation>
+        <translation>Bass und Klick</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>bass in two</source>
-        <translation type="unfinished"></translation>
+        <translation>Bass in zwei</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/passages.py"/>
         <source>bass notes, one under each harmony</source>
-        <translation type="unfinished"></translation>
+        <translation>Bassnoten, eine unter jeder Harmonie</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/moments.py"/>
         <source>bass of {symbol}</source>
-        <translation type="unfinished"></translation>
+        <translation>Bass von {symbol}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/teacher_part.py"/>
         <source>basses, thirds and sevenths</source>
-        <translation type="unfinished"></translation>
+        <translation>Bässe, Terzen und Septimen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -13242,12 +13085,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>beats</source>
-        <translation type="unfinished"></translation>
+        <translation>Schläge</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <source>beats a minute</source>
-        <translation type="unfinished"></translation>
+        <translation>Schläge pro Minute</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
@@ -13259,7 +13102,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/scale_choice.py"/>
         <location filename="../../lessonkit/theory/scale.py"/>
         <source>bebop dominant</source>
-        <translation type="unfinished"></translation>
+        <translation>Bebop-dominant</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
@@ -13271,67 +13114,47 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/scale_choice.py"/>
         <location filename="../../lessonkit/theory/scale.py"/>
         <source>bebop major</source>
-        <translation type="unfinished"></translation>
+        <translation>Bebop-Dur</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sus_resolutions.py"/>
         <source>before I</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/storage/curriculum_file.py"/>
-        <source>before[{place}]</source>
-        <translation type="unfinished"></translation>
+        <translation>vor I</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>begin after the beat</source>
-        <translation type="unfinished"></translation>
+        <translation>nach dem Schlag beginnen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/turnarounds.py"/>
         <source>beginning on three</source>
-        <translation type="unfinished"></translation>
+        <translation>Beginn auf der dritten Stufe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/teacher_part.py"/>
         <source>beneath {lowest} chords would be mud, or below the piano's A0; begin higher</source>
-        <translation type="unfinished"></translation>
+        <translation>unter {lowest} wären Akkorde Matsch oder unter dem A0 des Klaviers; höher beginnen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/teacher_part.py"/>
         <source>beneath {lowest} there is no room for a clear chord; let the student play an octave higher</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/students/merging.py"/>
-        <source>block:{id}</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/students/adapt.py"/>
-        <source>block:{partition}</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/storage/lesson_file.py"/>
-        <source>blocks[{place}]</source>
-        <translation type="unfinished"></translation>
+        <translation>unter {lowest} ist kein Platz für einen klaren Akkord; den Schüler eine Oktave höher spielen lassen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/problems.py"/>
         <source>blocks[{place}]: {problem2}</source>
-        <translation type="unfinished"></translation>
+        <translation>blocks[{place}]: {problem2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/problems.py"/>
         <source>blocks[{place}]: {remark2}</source>
-        <translation type="unfinished"></translation>
+        <translation>blocks[{place}]: {remark2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/problems.py"/>
         <source>blocks[{place}]: {title2}: {remark3}</source>
-        <translation type="unfinished"></translation>
+        <translation>blocks[{place}]: {title2}: {remark3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
@@ -13342,12 +13165,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/scale_table.py"/>
         <location filename="../../lessonkit/drills/scale_choice.py"/>
         <source>blues</source>
-        <translation type="unfinished"></translation>
+        <translation>Blues</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/prose.py"/>
         <source>body</source>
-        <translation type="unfinished"></translation>
+        <translation>Text</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -13399,7 +13222,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/choices.py"/>
         <source>both</source>
-        <translation type="unfinished"></translation>
+        <translation>beide</translation>
     </message>
     <message>
         <location filename="../../desktop/people/wording.py"/>
@@ -13412,46 +13235,46 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/guide_tones.py"/>
         <source>both, the seventh below at first</source>
-        <translation type="unfinished"></translation>
+        <translation>beide, zuerst die Septime unten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/guide_tones.py"/>
         <source>both, the third below at first</source>
-        <translation type="unfinished"></translation>
+        <translation>beide, zuerst die Terz unten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/explained.py"/>
         <source>box {box} {days2}</source>
-        <translation type="unfinished"></translation>
+        <translation>Fach {box} {days2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/blocks.py"/>
         <source>brackets lie inside one another more than {deepest_unknown} deep</source>
-        <translation type="unfinished"></translation>
+        <translation>Klammern liegen tiefer als {deepest_unknown} ineinander</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <location filename="../../lessonkit/drills/families/left_hand_tenths.py"/>
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <source>broken</source>
-        <translation type="unfinished"></translation>
+        <translation>gebrochen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/walking.py"/>
         <source>by a semitone</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Halbton</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/walking.py"/>
         <source>by a step of the scale</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Schritt der Tonleiter</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <source>by black and white keys</source>
-        <translation type="unfinished"></translation>
+        <translation>nach schwarzen und weißen Tasten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -13506,32 +13329,32 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/students/adapting.py"/>
         <location filename="../../lessonkit/students/student.py"/>
         <source>by ear</source>
-        <translation type="unfinished"></translation>
+        <translation>nach Gehör</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <source>by one semitone from below</source>
-        <translation type="unfinished"></translation>
+        <translation>um einen Halbton von unten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <source>by the student</source>
-        <translation type="unfinished"></translation>
+        <translation>der Schüler</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <source>by two semitones from above</source>
-        <translation type="unfinished"></translation>
+        <translation>um zwei Halbtöne von oben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <source>by two semitones from above and two from below</source>
-        <translation type="unfinished"></translation>
+        <translation>um zwei Halbtöne von oben und zwei von unten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <source>by two semitones from below</source>
-        <translation type="unfinished"></translation>
+        <translation>um zwei Halbtöne von unten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -13582,7 +13405,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/key_deck.py"/>
         <source>by whole tones</source>
-        <translation type="unfinished"></translation>
+        <translation>in Ganztönen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -13633,17 +13456,17 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/key_deck.py"/>
         <source>by whole tones downward</source>
-        <translation type="unfinished"></translation>
+        <translation>in Ganztönen abwärts</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapted.py"/>
         <source>care</source>
-        <translation type="unfinished"></translation>
+        <translation>Vorsicht</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>carried through {count} {what2}, {value3}</source>
-        <translation type="unfinished"></translation>
+        <translation>durch {count} {what2} geführt, {value3}</translation>
     </message>
     <message>
         <location filename="../../desktop/people/own_lesson.py"/>
@@ -13653,7 +13476,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>cells of {str}</source>
-        <translation type="unfinished"></translation>
+        <translation>Zellen aus {str}</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/week_rows.py"/>
@@ -13710,7 +13533,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/playing.py"/>
         <source>changed with each bar</source>
-        <translation type="unfinished"></translation>
+        <translation>mit jedem Takt gewechselt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -13763,7 +13586,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/playing.py"/>
         <location filename="../../lessonkit/sound/playing.py"/>
         <source>changed with each chord</source>
-        <translation type="unfinished"></translation>
+        <translation>mit jedem Akkord gewechselt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -13815,12 +13638,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/playing.py"/>
         <source>changed with each group</source>
-        <translation type="unfinished"></translation>
+        <translation>mit jeder Gruppe gewechselt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/comparing.py"/>
         <source>changed: {old} → {new2}</source>
-        <translation type="unfinished"></translation>
+        <translation>geändert: {old} → {new2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -13872,17 +13695,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <source>changes only</source>
-        <translation type="unfinished"></translation>
+        <translation>nur Wechsel</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/adapted_file.py"/>
         <source>changes[{place}].about: {about2} is not one of {kinds3}</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/students/handing_out.py"/>
-        <source>chart-{lower}</source>
-        <translation type="unfinished"></translation>
+        <translation>changes[{place}].about: {about2} ist nichts von {kinds3}</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/new_term.py"/>
@@ -13892,7 +13710,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/typed_music.py"/>
         <source>chord chart</source>
-        <translation type="unfinished"></translation>
+        <translation>Leadsheet</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -13940,7 +13758,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/worksheet.py"/>
         <location filename="../../lessonkit/students/adapted.py"/>
         <source>chord names</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkordnamen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -13984,85 +13802,80 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/worksheet.py"/>
         <source>chord names and degrees</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkordnamen und Stufen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/degree_detective.py"/>
         <source>chord names and notes</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkordnamen und Noten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>chord names written {major_seventh}, {minor2}, {half_diminished3}, {diminished4}</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkordnamen geschrieben {major_seventh}, {minor2}, {half_diminished3}, {diminished4}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live_offers.py"/>
         <source>chord of the {number} degree, the same in every key</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkord auf der {number} Stufe, in jeder Tonart derselbe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live_offers.py"/>
         <source>chord on the {number} degree</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkord auf der {number} Stufe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>chord quality</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkordart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>chord quality, or the key's own</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkordart oder die der Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/seen.py"/>
         <location filename="../../lessonkit/students/adapting.py"/>
         <location filename="../../lessonkit/students/student.py"/>
         <source>chord symbols</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkordsymbole</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/typed_music.py"/>
         <source>chord symbols or degrees in bars; {chart_like}</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkordsymbole oder Stufen in Takten; {chart_like}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <source>chord tones only</source>
-        <translation type="unfinished"></translation>
+        <translation>nur Akkordtöne</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live_offers.py"/>
         <source>chord {ascii}</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source>chord {what}</source>
-        <translation type="unfinished"></translation>
+        <translation>chord {ascii}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/seen.py"/>
         <location filename="../../lessonkit/students/adapted.py"/>
         <source>chords</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/turnarounds.py"/>
         <source>chords of the key</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorden der Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/voicing_plan.py"/>
         <source>chords over shells</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorde über Shells</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/modal_vamps.py"/>
         <source>chords under open bars</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorde unter offenen Takten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -14116,12 +13929,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/key_deck.py"/>
         <location filename="../../lessonkit/theory/enharmonic.py"/>
         <source>chromatic</source>
-        <translation type="unfinished"></translation>
+        <translation>chromatisch</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/enharmonic.py"/>
         <source>chromatic down</source>
-        <translation type="unfinished"></translation>
+        <translation>chromatisch abwärts</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -14172,28 +13985,28 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/key_deck.py"/>
         <source>chromatic downward</source>
-        <translation type="unfinished"></translation>
+        <translation>chromatisch abwärts</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/reach.py"/>
         <source>comfortable</source>
-        <translation type="unfinished"></translation>
+        <translation>bequem</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/weakness.py"/>
         <source>coming</source>
-        <translation type="unfinished"></translation>
+        <translation>im Werden</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <source>comping on {named}</source>
-        <translation type="unfinished"></translation>
+        <translation>Begleitung auf {named}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
         <location filename="../../lessonkit/students/marks.py"/>
         <source>could not</source>
-        <translation type="unfinished"></translation>
+        <translation>ging nicht</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/week_rows.py"/>
@@ -14203,27 +14016,27 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/degree_detective.py"/>
         <source>dealt from all degrees</source>
-        <translation type="unfinished"></translation>
+        <translation>ausgeteilt aus allen Stufen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
         <source>dealt from common ones</source>
-        <translation type="unfinished"></translation>
+        <translation>ausgeteilt aus geläufigen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live_offers.py"/>
         <source>degree {degree}</source>
-        <translation type="unfinished"></translation>
+        <translation>degree {degree}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/roman.py"/>
         <source>degree {degree} of {scale2} makes a chord of {shape3}, which has no name here</source>
-        <translation type="unfinished"></translation>
+        <translation>Stufe {degree} von {scale2} ergibt einen Akkord aus {shape3}, der hier keinen Namen hat</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/moments.py"/>
         <source>degree {name} of {key2}</source>
-        <translation type="unfinished"></translation>
+        <translation>Stufe {name} von {key2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -14270,128 +14083,128 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/worksheet.py"/>
         <location filename="../../lessonkit/students/student.py"/>
         <source>degrees</source>
-        <translation type="unfinished"></translation>
+        <translation>Stufen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>degrees a fifth apart</source>
-        <translation type="unfinished"></translation>
+        <translation>Stufen im Quintabstand</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>degrees a fourth apart</source>
-        <translation type="unfinished"></translation>
+        <translation>Stufen im Quartabstand</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/blocks.py"/>
         <location filename="../../lessonkit/storage/shapes.py"/>
         <source>difficulty map</source>
-        <translation type="unfinished"></translation>
+        <translation>Schwierigkeitskarte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>diminished</source>
-        <translation type="unfinished"></translation>
+        <translation>vermindert</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>diminished seventh</source>
-        <translation type="unfinished"></translation>
+        <translation>verminderter Septakkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>diminished seventh flat nine</source>
-        <translation type="unfinished"></translation>
+        <translation>verminderter Septakkord mit kleiner None</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/search.py"/>
         <source>diminished triad</source>
-        <translation type="unfinished"></translation>
+        <translation>verminderter Dreiklang</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/search.py"/>
         <source>diminished triads</source>
-        <translation type="unfinished"></translation>
+        <translation>verminderte Dreiklänge</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/pedal_points.py"/>
         <source>dominant</source>
-        <translation type="unfinished"></translation>
+        <translation>Dominante</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>dominant eleventh</source>
-        <translation type="unfinished"></translation>
+        <translation>Dominantundezimakkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>dominant ninth</source>
-        <translation type="unfinished"></translation>
+        <translation>Dominantnonenakkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>dominant ninth suspended fourth</source>
-        <translation type="unfinished"></translation>
+        <translation>Dominantnonenakkord sus4</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>dominant seventh</source>
-        <translation type="unfinished"></translation>
+        <translation>Dominantseptakkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>dominant seventh flat five</source>
-        <translation type="unfinished"></translation>
+        <translation>Dominantseptakkord mit tiefer Quinte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>dominant seventh flat nine</source>
-        <translation type="unfinished"></translation>
+        <translation>Dominantseptakkord mit kleiner None</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>dominant seventh flat nine flat thirteen</source>
-        <translation type="unfinished"></translation>
+        <translation>Dominantseptakkord mit kleiner None und kleiner Tredezime</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>dominant seventh flat thirteen</source>
-        <translation type="unfinished"></translation>
+        <translation>Dominantseptakkord mit kleiner Tredezime</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>dominant seventh sharp eleven</source>
-        <translation type="unfinished"></translation>
+        <translation>Dominantseptakkord mit hoher Undezime</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>dominant seventh sharp nine</source>
-        <translation type="unfinished"></translation>
+        <translation>Dominantseptakkord mit hoher None</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>dominant seventh suspended fourth</source>
-        <translation type="unfinished"></translation>
+        <translation>Dominantseptakkord sus4</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>dominant thirteenth</source>
-        <translation type="unfinished"></translation>
+        <translation>Dominant-Tredezimakkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/dominant_chains.py"/>
         <source>dominants</source>
-        <translation type="unfinished"></translation>
+        <translation>Dominanten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/turnarounds.py"/>
         <source>dominants a semitone apart</source>
-        <translation type="unfinished"></translation>
+        <translation>Dominanten im Halbtonabstand</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/dominant_chains.py"/>
         <source>dominants, every other one substituted</source>
-        <translation type="unfinished"></translation>
+        <translation>Dominanten, jede zweite ersetzt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
@@ -14405,27 +14218,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/scale_choice.py"/>
         <location filename="../../lessonkit/theory/key.py"/>
         <source>dorian</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source>dotted eighth</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source>dotted half</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source>dotted quarter</source>
-        <translation type="unfinished"></translation>
+        <translation>dorisch</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <source>double</source>
-        <translation type="unfinished"></translation>
+        <translation>doppelt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -14479,107 +14277,102 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <location filename="../../lessonkit/drills/patterns.py"/>
         <source>down</source>
-        <translation type="unfinished"></translation>
+        <translation>abwärts</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/schedule.py"/>
         <source>down one</source>
-        <translation type="unfinished"></translation>
+        <translation>eins hinunter</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>drawn from the scale</source>
-        <translation type="unfinished"></translation>
+        <translation>aus der Tonleiter gelost</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>drill family</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/curriculum/assessment.py"/>
-        <source>drill-{place}</source>
-        <translation type="unfinished"></translation>
+        <translation>Übungsart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <source>drills whose chord names are written otherwise</source>
-        <translation type="unfinished"></translation>
+        <translation>Übungen, deren Akkordnamen anders geschrieben sind</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
         <source>drop-2</source>
-        <translation type="unfinished"></translation>
+        <translation>Drop-2</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
         <source>drop-2 and 4</source>
-        <translation type="unfinished"></translation>
+        <translation>Drop-2 und 4</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
         <source>drop-3</source>
-        <translation type="unfinished"></translation>
+        <translation>Drop-3</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/choices.py"/>
         <source>each group by itself, the hand lifted between them</source>
-        <translation type="unfinished"></translation>
+        <translation>jede Gruppe für sich, die Hand dazwischen gehoben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/choices.py"/>
         <source>each group in one position of the hand</source>
-        <translation type="unfinished"></translation>
+        <translation>jede Gruppe in einer Lage der Hand</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>each hand holds less and aims at fewer keys</source>
-        <translation type="unfinished"></translation>
+        <translation>jede Hand hält weniger und zielt auf weniger Tasten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>each hand keeps one position and the hands take turns</source>
-        <translation type="unfinished"></translation>
+        <translation>jede Hand bleibt in einer Lage, und die Hände wechseln sich ab</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>each hand plays the whole chord</source>
-        <translation type="unfinished"></translation>
+        <translation>jede Hand spielt den ganzen Akkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <source>each hand plays the whole run</source>
-        <translation type="unfinished"></translation>
+        <translation>jede Hand spielt den ganzen Lauf</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>each key {repeats}</source>
-        <translation type="unfinished"></translation>
+        <translation>jede Tonart {repeats}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>each sample has a rhythm of its own and comes home to {tonic}</source>
-        <translation type="unfinished"></translation>
+        <translation>jedes Beispiel hat seinen eigenen Rhythmus und kommt heim nach {tonic}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>each sample has the notes of its call in another rhythm</source>
-        <translation type="unfinished"></translation>
+        <translation>jedes Beispiel hat die Noten seines Rufs in einem anderen Rhythmus</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>each sample is its call again</source>
-        <translation type="unfinished"></translation>
+        <translation>jedes Beispiel ist sein Ruf noch einmal</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>each sample keeps the rhythm of its call and walks by small steps home to {tonic}</source>
-        <translation type="unfinished"></translation>
+        <translation>jedes Beispiel behält den Rhythmus seines Rufs und geht in kleinen Schritten heim nach {tonic}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/marks.py"/>
         <source>ear or degree</source>
-        <translation type="unfinished"></translation>
+        <translation>Gehör oder Stufe</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/words.py"/>
@@ -14590,22 +14383,22 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>easy</source>
-        <translation type="unfinished"></translation>
+        <translation>leicht</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <source>easy keys</source>
-        <translation type="unfinished"></translation>
+        <translation>leichte Tonarten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/intros_and_endings.py"/>
         <source>eight bars</source>
-        <translation type="unfinished"></translation>
+        <translation>acht Takte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <source>eighths {str}</source>
-        <translation type="unfinished"></translation>
+        <translation>Achtel {str}</translation>
     </message>
     <message>
         <location filename="../../desktop/spoken.py"/>
@@ -14615,32 +14408,32 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/intros_and_endings.py"/>
         <source>ending: by the flat seventh degree</source>
-        <translation type="unfinished"></translation>
+        <translation>Schluss: über die tiefe siebte Stufe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/intros_and_endings.py"/>
         <source>ending: chromatic descent</source>
-        <translation type="unfinished"></translation>
+        <translation>Schluss: chromatisch hinab</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/intros_and_endings.py"/>
         <source>ending: flat two</source>
-        <translation type="unfinished"></translation>
+        <translation>Schluss: tiefe zweite Stufe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/intros_and_endings.py"/>
         <source>ending: minor fourth degree</source>
-        <translation type="unfinished"></translation>
+        <translation>Schluss: Mollsubdominante</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/intros_and_endings.py"/>
         <source>ending: tag</source>
-        <translation type="unfinished"></translation>
+        <translation>Schluss: Anhang</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/playing.py"/>
         <source>even</source>
-        <translation type="unfinished"></translation>
+        <translation>gerade</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -14649,7 +14442,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <location filename="../../lessonkit/drills/writing.py"/>
         <source>even notes</source>
-        <translation type="unfinished"></translation>
+        <translation>gerade Noten</translation>
     </message>
     <message>
         <location filename="../../desktop/people/record_sheet.py"/>
@@ -14659,23 +14452,23 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/students/record.py"/>
         <source>every block has its mark; take the record in, or take the last key back</source>
-        <translation type="unfinished"></translation>
+        <translation>jeder Block hat seine Bewertung; das Protokoll aufnehmen oder das letzte Zeichen zurücknehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>every degree</source>
-        <translation type="unfinished"></translation>
+        <translation>jede Stufe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/edits.py"/>
         <location filename="../../lessonkit/theory/enharmonic.py"/>
         <source>every key of the piano carries a key of every mode</source>
-        <translation type="unfinished"></translation>
+        <translation>jede Taste des Klaviers trägt eine Tonart jedes Modus</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>every other degree</source>
-        <translation type="unfinished"></translation>
+        <translation>jede zweite Stufe</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/wording.py"/>
@@ -14685,42 +14478,42 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/sound/judging.py"/>
         <source>extra</source>
-        <translation type="unfinished"></translation>
+        <translation>zu viel</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/reharmonised.py"/>
         <source>falls a fifth</source>
-        <translation type="unfinished"></translation>
+        <translation>fällt eine Quinte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/reharmonised.py"/>
         <source>falls a semitone</source>
-        <translation type="unfinished"></translation>
+        <translation>fällt einen Halbton</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/reharmonised.py"/>
         <source>falls a tone</source>
-        <translation type="unfinished"></translation>
+        <translation>fällt einen Ganzton</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/seen.py"/>
         <source>families</source>
-        <translation type="unfinished"></translation>
+        <translation>Arten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>few</source>
-        <translation type="unfinished"></translation>
+        <translation>wenige</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>few notes first, then more</source>
-        <translation type="unfinished"></translation>
+        <translation>erst wenige Noten, dann mehr</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>fewer than two notes of the run lie on the keyboard; move it by an octave</source>
-        <translation type="unfinished"></translation>
+        <translation>weniger als zwei Noten des Laufs liegen auf der Klaviatur; ihn um eine Oktave verschieben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -14770,7 +14563,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>ff</source>
-        <translation type="unfinished"></translation>
+        <translation>ff</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -14821,47 +14614,42 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/key_deck.py"/>
         <source>fifteen keys</source>
-        <translation type="unfinished"></translation>
+        <translation>fünfzehn Tonarten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>fifth</source>
-        <translation type="unfinished"></translation>
+        <translation>Quinte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/rocking_fifths.py"/>
         <source>fifth and sixth</source>
-        <translation type="unfinished"></translation>
+        <translation>Quinte und Sexte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/rocking_fifths.py"/>
         <source>fifth to seventh</source>
-        <translation type="unfinished"></translation>
+        <translation>Quinte bis Septime</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/rocking_fifths.py"/>
         <source>fifth to sixth</source>
-        <translation type="unfinished"></translation>
+        <translation>Quinte zur Sexte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/rocking_fifths.py"/>
         <source>fifth, sixth, seventh, sixth</source>
-        <translation type="unfinished"></translation>
+        <translation>Quinte, Sexte, Septime, Sexte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/enharmonic.py"/>
         <source>fifths</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>figures with the hand lifted between them</source>
-        <translation type="unfinished"></translation>
+        <translation>Quinten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <source>final</source>
-        <translation type="unfinished"></translation>
+        <translation>Schluss</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -14912,32 +14700,32 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <location filename="../../lessonkit/drills/worksheet.py"/>
         <source>fingers</source>
-        <translation type="unfinished"></translation>
+        <translation>Finger</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/key_fingers.py"/>
         <source>fingers by key</source>
-        <translation type="unfinished"></translation>
+        <translation>Fingersatz nach Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/key_fingers.py"/>
         <source>fingers for {plain} keys and hands are more than {most2}</source>
-        <translation type="unfinished"></translation>
+        <translation>Finger für {plain} Tonarten und Hände sind mehr als {most2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>fingers {finger} and {finger2} open {far3} mm ({where4})</source>
-        <translation type="unfinished"></translation>
+        <translation>Finger {finger} und {finger2} öffnen sich {far3} mm ({where4})</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/reach.py"/>
         <source>fingers {pair} and {pair2} of the {value3} hand would have to open {far4} mm for {low5}–{high6}; they open {widest7}</source>
-        <translation type="unfinished"></translation>
+        <translation>Finger {pair} und {pair2} der {value3} Hand müssten sich für {low5}–{high6} {far4} mm öffnen; sie öffnen sich {widest7}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>fingers, reach and difficulty for a hand of {spans}</source>
-        <translation type="unfinished"></translation>
+        <translation>Fingersatz, Reichweite und Schwierigkeit für eine Hand von {spans}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -14989,32 +14777,32 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <source>first group</source>
-        <translation type="unfinished"></translation>
+        <translation>erste Gruppe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>first part</source>
-        <translation type="unfinished"></translation>
+        <translation>ersten Stimme</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/melody_check.py"/>
         <source>flat ninth</source>
-        <translation type="unfinished"></translation>
+        <translation>kleine None</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/melody_check.py"/>
         <source>flat seventh</source>
-        <translation type="unfinished"></translation>
+        <translation>kleine Septime</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/melody_check.py"/>
         <source>flat sixth</source>
-        <translation type="unfinished"></translation>
+        <translation>kleine Sexte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/comparing.py"/>
         <source>for the {value} hand the second is {way2}: {new3}, after {old4}</source>
-        <translation type="unfinished"></translation>
+        <translation>für die {value} Hand ist die zweite {way2}: {new3}, nach {old4}</translation>
     </message>
     <message>
         <location filename="../../desktop/people/own_lesson_bars.py"/>
@@ -15025,17 +14813,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/curriculum/proposals.py"/>
         <source>for {missing}{asked2}: a drill {source3}; {week4}, {value5}</source>
-        <translation type="unfinished"></translation>
+        <translation>für {missing}{asked2}: eine Übung {source3}; {week4}, {value5}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/item.py"/>
         <source>form {form}</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/exchange/written_notes.py"/>
-        <source>forward hook</source>
-        <translation type="unfinished"></translation>
+        <translation>Form {form}</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/finger_field.py"/>
@@ -15045,52 +14828,52 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/intros_and_endings.py"/>
         <source>four bars</source>
-        <translation type="unfinished"></translation>
+        <translation>vier Takte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
         <source>four bars a key</source>
-        <translation type="unfinished"></translation>
+        <translation>vier Takte je Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <source>four notes in fourths</source>
-        <translation type="unfinished"></translation>
+        <translation>vier Noten in Quarten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <source>four notes in fourths and a third on top</source>
-        <translation type="unfinished"></translation>
+        <translation>vier Noten in Quarten und eine Terz darüber</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/explaining.py"/>
         <source>fourth finger</source>
-        <translation type="unfinished"></translation>
+        <translation>vierte Finger</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sus_resolutions.py"/>
         <source>fourth to third</source>
-        <translation type="unfinished"></translation>
+        <translation>Quarte zur Terz</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sus_resolutions.py"/>
         <source>fourth to third under a held ninth</source>
-        <translation type="unfinished"></translation>
+        <translation>Quarte zur Terz unter gehaltener None</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sus_resolutions.py"/>
         <source>fourth to third, ninth lowered</source>
-        <translation type="unfinished"></translation>
+        <translation>Quarte zur Terz, None erniedrigt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sus_resolutions.py"/>
         <source>fourth to third, ninth to root</source>
-        <translation type="unfinished"></translation>
+        <translation>Quarte zur Terz, None zum Grundton</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/enharmonic.py"/>
         <source>fourths</source>
-        <translation type="unfinished"></translation>
+        <translation>Quarten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -15143,124 +14926,109 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <location filename="../../lessonkit/drills/choices.py"/>
         <source>free</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source>free time</source>
-        <translation type="unfinished"></translation>
+        <translation>frei</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>free, ending on the tonic</source>
-        <translation type="unfinished"></translation>
+        <translation>frei, endend auf dem Grundton</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <source>from a semitone below, then the scale above</source>
-        <translation type="unfinished"></translation>
+        <translation>von einem Halbton darunter, dann der Leiter darüber</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chromatic_approaches.py"/>
         <source>from above</source>
-        <translation type="unfinished"></translation>
+        <translation>von oben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chromatic_approaches.py"/>
         <source>from above and from below</source>
-        <translation type="unfinished"></translation>
+        <translation>von oben und von unten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chromatic_approaches.py"/>
         <source>from below</source>
-        <translation type="unfinished"></translation>
+        <translation>von unten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/session.py"/>
         <source>from chord names only</source>
-        <translation type="unfinished"></translation>
+        <translation>nur nach Akkordnamen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>from end to end</source>
-        <translation type="unfinished"></translation>
+        <translation>von einem Ende zum anderen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>from home and back, wider each time</source>
-        <translation type="unfinished"></translation>
+        <translation>von daheim und zurück, jedes Mal weiter</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/assessment.py"/>
         <source>from memory</source>
-        <translation type="unfinished"></translation>
+        <translation>auswendig</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <source>from the scale above, then a semitone below</source>
-        <translation type="unfinished"></translation>
+        <translation>von der Leiter darüber, dann einem Halbton darunter</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/wide_places.py"/>
         <source>give some to the other hand</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/students/merging.py"/>
-        <source>gone:{id}</source>
-        <translation type="unfinished"></translation>
+        <translation>der anderen Hand einige geben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/seen.py"/>
         <location filename="../../lessonkit/students/student.py"/>
         <source>grand staff</source>
-        <translation type="unfinished"></translation>
+        <translation>Klaviersystem</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/passages.py"/>
         <source>groups in one position each</source>
-        <translation type="unfinished"></translation>
+        <translation>Gruppen in je einer Lage</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>groups of {size}</source>
-        <translation type="unfinished"></translation>
+        <translation>Gruppen zu {size}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/fingering.py"/>
         <source>groups of {size} notes are not playable; groups hold 1 to 12</source>
-        <translation type="unfinished"></translation>
+        <translation>Gruppen von {size} Noten sind nicht spielbar; Gruppen haben 1 bis 12</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>groups share one name</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/storage/term_file.py"/>
-        <source>groups[{place}]</source>
-        <translation type="unfinished"></translation>
+        <translation>Gruppen haben denselben Namen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>growing hands</source>
-        <translation type="unfinished"></translation>
+        <translation>Hände im Wachsen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/guide_tones.py"/>
         <source>guide tones</source>
-        <translation type="unfinished"></translation>
+        <translation>Leittöne</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/introduced.py"/>
         <location filename="../../lessonkit/curriculum/search.py"/>
         <source>half diminished</source>
-        <translation type="unfinished"></translation>
+        <translation>halbvermindert</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>half notes and longer</source>
-        <translation type="unfinished"></translation>
+        <translation>Halbe und länger</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/aim.py"/>
@@ -15284,53 +15052,48 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/tempo_ladder.py"/>
         <location filename="../../lessonkit/lesson/page_aid.py"/>
         <source>half the width</source>
-        <translation type="unfinished"></translation>
+        <translation>die halbe Breite</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>half-diminished ninth</source>
-        <translation type="unfinished"></translation>
+        <translation>halbverminderter Nonenakkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>half-diminished seventh</source>
-        <translation type="unfinished"></translation>
+        <translation>halbverminderter Septakkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>half-diminished seventh flat nine</source>
-        <translation type="unfinished"></translation>
+        <translation>halbverminderter Septakkord mit kleiner None</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/marks.py"/>
         <source>hand or shape</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/storage/student_file.py"/>
-        <source>handouts[{place}]</source>
-        <translation type="unfinished"></translation>
+        <translation>Hand oder Griff</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/seen.py"/>
         <location filename="../../lessonkit/students/adapted.py"/>
         <source>hands</source>
-        <translation type="unfinished"></translation>
+        <translation>Hände</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/assessment.py"/>
         <source>hands apart, then together</source>
-        <translation type="unfinished"></translation>
+        <translation>Hände einzeln, dann zusammen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>hard</source>
-        <translation type="unfinished"></translation>
+        <translation>schwer</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <source>hard keys</source>
-        <translation type="unfinished"></translation>
+        <translation>schwere Tonarten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
@@ -15345,58 +15108,48 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/theory/authority.py"/>
         <location filename="../../lessonkit/theory/scale.py"/>
         <source>harmonic minor</source>
-        <translation type="unfinished"></translation>
+        <translation>harmonisch Moll</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/excerpt.py"/>
         <source>has lengths that a phrase has not</source>
-        <translation type="unfinished"></translation>
+        <translation>hat Längen, die eine Phrase nicht hat</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>has no MusicXML score in it</source>
-        <translation type="unfinished"></translation>
+        <translation>enthält keine MusicXML-Noten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <source>has to be</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/students/merging.py"/>
-        <source>head:{name}</source>
-        <translation type="unfinished"></translation>
+        <translation>muss sein</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/prose.py"/>
         <source>heading</source>
-        <translation type="unfinished"></translation>
+        <translation>Überschrift</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <source>held until the next</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/storage/term_file.py"/>
-        <source>holidays[{place}]</source>
-        <translation type="unfinished"></translation>
+        <translation>bis zum nächsten gehalten</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/plan_room.py"/>
         <location filename="../../lessonkit/storage/house_file.py"/>
         <source>house style</source>
-        <translation type="unfinished"></translation>
+        <translation>Hausstil</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <source>how chord names are written</source>
-        <translation type="unfinished"></translation>
+        <translation>wie Akkordnamen geschrieben werden</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <source>how easily each lies</source>
-        <translation type="unfinished"></translation>
+        <translation>wie leicht jeder liegt</translation>
     </message>
     <message>
         <location filename="../../desktop/people/profile.py"/>
@@ -15406,22 +15159,22 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/curriculum/assessment.py"/>
         <source>in a key of your own choice</source>
-        <translation type="unfinished"></translation>
+        <translation>in einer Tonart nach Wahl</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/block_chords.py"/>
         <source>in block chords</source>
-        <translation type="unfinished"></translation>
+        <translation>in Blockakkorden</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <source>in cells of {size_words}</source>
-        <translation type="unfinished"></translation>
+        <translation>in Zellen zu {size_words}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/block_chords.py"/>
         <source>in drop-2</source>
-        <translation type="unfinished"></translation>
+        <translation>in Drop-2</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/fingering.py"/>
@@ -15479,27 +15232,27 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <source>in fifth inversion</source>
-        <translation type="unfinished"></translation>
+        <translation>in fünfter Umkehrung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <source>in first inversion</source>
-        <translation type="unfinished"></translation>
+        <translation>in erster Umkehrung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <source>in fourth inversion</source>
-        <translation type="unfinished"></translation>
+        <translation>in vierter Umkehrung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/tritone_substitutes.py"/>
         <source>in its place</source>
-        <translation type="unfinished"></translation>
+        <translation>an ihrer Stelle</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>in letters in place of staves</source>
-        <translation type="unfinished"></translation>
+        <translation>in Buchstaben statt auf Systemen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -15551,7 +15304,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/choices.py"/>
         <source>in letters: Cmaj7, Cm7♭5, C°7</source>
-        <translation type="unfinished"></translation>
+        <translation>in Buchstaben: Cmaj7, Cm7♭5, C°7</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/lesson_shelf.py"/>
@@ -15608,33 +15361,33 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/choices.py"/>
         <source>in one key only</source>
-        <translation type="unfinished"></translation>
+        <translation>nur in einer Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <source>in one line</source>
-        <translation type="unfinished"></translation>
+        <translation>in einer Linie</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/two_hand_spreads.py"/>
         <source>in open spreads</source>
-        <translation type="unfinished"></translation>
+        <translation>in weiter Lage</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>in place of {own} the original has {new2}</source>
-        <translation type="unfinished"></translation>
+        <translation>statt {own} hat das Original {new2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <location filename="../../lessonkit/drills/voicing_plan.py"/>
         <source>in root position</source>
-        <translation type="unfinished"></translation>
+        <translation>in Grundstellung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <source>in second inversion</source>
-        <translation type="unfinished"></translation>
+        <translation>in zweiter Umkehrung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -15686,32 +15439,32 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/choices.py"/>
         <source>in signs: CΔ7, Cø7, C°7</source>
-        <translation type="unfinished"></translation>
+        <translation>in Zeichen: CΔ7, Cø7, C°7</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <source>in sixth inversion</source>
-        <translation type="unfinished"></translation>
+        <translation>in sechster Umkehrung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/assessment.py"/>
         <source>in tempo</source>
-        <translation type="unfinished"></translation>
+        <translation>im Tempo</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/tritone_substitutes.py"/>
         <source>in the bar of the plain dominant</source>
-        <translation type="unfinished"></translation>
+        <translation>im Takt der schlichten Dominante</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/line_cliches.py"/>
         <source>in the middle</source>
-        <translation type="unfinished"></translation>
+        <translation>in der Mitte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <source>in third inversion</source>
-        <translation type="unfinished"></translation>
+        <translation>in dritter Umkehrung</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/lesson_shelf.py"/>
@@ -15729,7 +15482,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/formula_family.py"/>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <source>in {keys} keys, {value2}</source>
-        <translation type="unfinished"></translation>
+        <translation>in {keys} Tonarten, {value2}</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/fingering.py"/>
@@ -15739,108 +15492,108 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/intros_and_endings.py"/>
         <source>intro: last phrase</source>
-        <translation type="unfinished"></translation>
+        <translation>Einleitung: letzte Phrase</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/intros_and_endings.py"/>
         <source>intro: the fifth held in the bass</source>
-        <translation type="unfinished"></translation>
+        <translation>Einleitung: die Quinte im Bass gehalten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/intros_and_endings.py"/>
         <source>intro: turnaround</source>
-        <translation type="unfinished"></translation>
+        <translation>Einleitung: Turnaround</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/intros_and_endings.py"/>
         <source>intro: vamp</source>
-        <translation type="unfinished"></translation>
+        <translation>Einleitung: Vamp</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <source>invisible</source>
-        <translation type="unfinished"></translation>
+        <translation>unsichtbar</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>is MusicXML ordered by time</source>
-        <translation type="unfinished"></translation>
+        <translation>ist nach Zeit geordnetes MusicXML</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <source>is better</source>
-        <translation type="unfinished"></translation>
+        <translation>ist besser</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/modal_vamps.py"/>
         <source>is left open for improvising</source>
-        <translation type="unfinished"></translation>
+        <translation>bleibt offen zum Improvisieren</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/excerpt.py"/>
         <source>is longer than its metre</source>
-        <translation type="unfinished"></translation>
+        <translation>ist länger als seine Taktart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/judging.py"/>
         <source>it came to a stop</source>
-        <translation type="unfinished"></translation>
+        <translation>sie kam zum Stehen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>it is no file</source>
-        <translation type="unfinished"></translation>
+        <translation>es ist keine Datei</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/judging.py"/>
         <source>it was slower than asked</source>
-        <translation type="unfinished"></translation>
+        <translation>sie war langsamer als verlangt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/prose.py"/>
         <source>item</source>
-        <translation type="unfinished"></translation>
+        <translation>Listenpunkt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/problems.py"/>
         <source>its chord names are written in other signs than the rest of the lesson; one page reads best in one</source>
-        <translation type="unfinished"></translation>
+        <translation>ihre Akkordnamen stehen in anderen Zeichen als der Rest der Stunde; eine Seite liest sich am besten in einer Art</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/rootless_voicings.py"/>
         <source>its seventh</source>
-        <translation type="unfinished"></translation>
+        <translation>ihre Septime</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/rootless_voicings.py"/>
         <source>its sixth</source>
-        <translation type="unfinished"></translation>
+        <translation>ihre Sexte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>jump</source>
-        <translation type="unfinished"></translation>
+        <translation>Sprung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>keep to {inversion} in each octave</source>
-        <translation type="unfinished"></translation>
+        <translation>in jeder Oktave bei {inversion} bleiben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>keep {str} but start on {here2}, so that the thumb has the beat</source>
-        <translation type="unfinished"></translation>
+        <translation>{str} behalten, aber auf {here2} beginnen, damit der Daumen den Schlag hat</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <source>key</source>
-        <translation type="unfinished"></translation>
+        <translation>Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>key in </source>
-        <translation type="unfinished"></translation>
+        <translation>Name in </translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -15892,17 +15645,17 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/choices.py"/>
         <source>keyboard pictures and letters</source>
-        <translation type="unfinished"></translation>
+        <translation>Klaviaturbilder und Buchstaben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>keyboard pictures and letters in place of staves</source>
-        <translation type="unfinished"></translation>
+        <translation>Klaviaturbilder und Buchstaben statt Systemen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/student.py"/>
         <source>keyboard pictures with letters</source>
-        <translation type="unfinished"></translation>
+        <translation>Klaviaturbilder mit Buchstaben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -15924,12 +15677,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/curriculum/seen.py"/>
         <location filename="../../lessonkit/students/adapted.py"/>
         <source>keys</source>
-        <translation type="unfinished"></translation>
+        <translation>Tonarten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/pictures.py"/>
         <source>lane {number}.{deep2}</source>
-        <translation type="unfinished"></translation>
+        <translation>lane {number}.{deep2}</translation>
     </message>
     <message>
         <location filename="../../desktop/people/student_list.py"/>
@@ -15939,33 +15692,28 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/students/session.py"/>
         <source>last tried {days} ago, box {box2} waits {wait3}</source>
-        <translation type="unfinished"></translation>
+        <translation>zuletzt versucht vor {days} Tagen, Fach {box2} wartet {wait3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/judging.py"/>
         <source>late</source>
-        <translation type="unfinished"></translation>
+        <translation>zu spät</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/within_reach.py"/>
         <source>lay the chords out otherwise: {value}</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>leaps of a chord</source>
-        <translation type="unfinished"></translation>
+        <translation>die Akkorde anders legen: {value}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/within_reach.py"/>
         <location filename="../../lessonkit/hands/reach.py"/>
         <source>leave out the fifth</source>
-        <translation type="unfinished"></translation>
+        <translation>die Quinte weglassen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/wide_places.py"/>
         <source>leave the fifth out</source>
-        <translation type="unfinished"></translation>
+        <translation>die Quinte weglassen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -16020,24 +15768,24 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/choices.py"/>
         <location filename="../../lessonkit/hands/hand.py"/>
         <source>left</source>
-        <translation type="unfinished"></translation>
+        <translation>linke</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/search.py"/>
         <location filename="../../lessonkit/drills/wording.py"/>
         <location filename="../../lessonkit/sound/playing.py"/>
         <source>left hand</source>
-        <translation type="unfinished"></translation>
+        <translation>linke Hand</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>left out</source>
-        <translation type="unfinished"></translation>
+        <translation>weggelassen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <source>left-hand arpeggios</source>
-        <translation type="unfinished"></translation>
+        <translation>Arpeggien der linken Hand</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -16089,32 +15837,37 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/playing.py"/>
         <source>legato, a slur over each group</source>
-        <translation type="unfinished"></translation>
+        <translation>legato, ein Bogen über jeder Gruppe</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/storage/kept_counts.py"/>
+        <source>lesson counts</source>
+        <translation>lesson counts</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/preset_file.py"/>
         <source>lesson presets</source>
-        <translation type="unfinished"></translation>
+        <translation>Vorlagen für Stunden</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/recovery.py"/>
         <source>lesson recovery</source>
-        <translation type="unfinished"></translation>
+        <translation>lesson recovery</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/plan_check.py"/>
         <source>lessons are</source>
-        <translation type="unfinished"></translation>
+        <translation>Stunden sind</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>letter</source>
-        <translation type="unfinished"></translation>
+        <translation>Letter</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/student.py"/>
         <source>letter names</source>
-        <translation type="unfinished"></translation>
+        <translation>Buchstabennamen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -16166,74 +15919,64 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/choices.py"/>
         <source>letters</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/storage/curriculum_file.py"/>
-        <source>levels[{place}]</source>
-        <translation type="unfinished"></translation>
+        <translation>Buchstaben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/chord.py"/>
         <source>like Abmaj7, Dm7b5 or G/B</source>
-        <translation type="unfinished"></translation>
+        <translation>wie Abmaj7, Dm7b5 oder G/B</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/proposals.py"/>
         <source>like the one in {like}</source>
-        <translation type="unfinished"></translation>
+        <translation>wie die in {like}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>line {line}, column {column2}: the file ends too early; the rest of it is missing</source>
-        <translation type="unfinished"></translation>
+        <translation>Zeile {line}, Spalte {column2}: die Datei endet zu früh; der Rest fehlt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>line {line}, column {column2}: this is not well-formed JSON ({what3})</source>
-        <translation type="unfinished"></translation>
+        <translation>Zeile {line}, Spalte {column2}: das ist kein wohlgeformtes JSON ({what3})</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>lines of care at the head</source>
-        <translation type="unfinished"></translation>
+        <translation>Vorsichtszeilen am Kopf</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>lines of words</source>
-        <translation type="unfinished"></translation>
+        <translation>Textzeilen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/explaining.py"/>
         <source>little finger</source>
-        <translation type="unfinished"></translation>
+        <translation>kleine Finger</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <source>locked</source>
-        <translation type="unfinished"></translation>
+        <translation>fest</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <location filename="../../lessonkit/drills/families/modal_vamps.py"/>
         <location filename="../../lessonkit/theory/key.py"/>
         <source>locrian</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/curriculum/assessment.py"/>
-        <source>look-{place}</source>
-        <translation type="unfinished"></translation>
+        <translation>lokrisch</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>loud and soft in turn</source>
-        <translation type="unfinished"></translation>
+        <translation>laut und leise im Wechsel</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/strain.py"/>
         <source>loud leaps</source>
-        <translation type="unfinished"></translation>
+        <translation>laute Sprünge</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -16248,12 +15991,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <location filename="../../lessonkit/drills/playing.py"/>
         <source>louder up, softer down</source>
-        <translation type="unfinished"></translation>
+        <translation>lauter hinauf, leiser hinab</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/line_cliches.py"/>
         <source>lowest</source>
-        <translation type="unfinished"></translation>
+        <translation>zuunterst</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
@@ -16267,7 +16010,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/scale_choice.py"/>
         <location filename="../../lessonkit/theory/key.py"/>
         <source>lydian</source>
-        <translation type="unfinished"></translation>
+        <translation>lydisch</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
@@ -16280,17 +16023,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/scale_choice.py"/>
         <location filename="../../lessonkit/theory/scale.py"/>
         <source>lydian dominant</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/theory/symbol.py"/>
-        <source>m6 madd6</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/theory/symbol.py"/>
-        <source>madd9 madd2</source>
-        <translation type="unfinished"></translation>
+        <translation>lydisch-dominant</translation>
     </message>
     <message>
         <location filename="../../desktop/people/own_lesson_bars.py"/>
@@ -16303,17 +16036,17 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/theory/quality.py"/>
         <location filename="../../lessonkit/theory/key.py"/>
         <source>major</source>
-        <translation type="unfinished"></translation>
+        <translation>Dur</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>major added ninth</source>
-        <translation type="unfinished"></translation>
+        <translation>Dur mit None</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <source>major and minor triads</source>
-        <translation type="unfinished"></translation>
+        <translation>Dur- und Molldreiklänge</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
@@ -16324,32 +16057,32 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/scale_table.py"/>
         <location filename="../../lessonkit/drills/scale_choice.py"/>
         <source>major blues</source>
-        <translation type="unfinished"></translation>
+        <translation>Dur-Blues</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/line_cliches.py"/>
         <source>major chord, falling from the root</source>
-        <translation type="unfinished"></translation>
+        <translation>Durakkord, fallend vom Grundton</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/line_cliches.py"/>
         <source>major chord, rising from the fifth</source>
-        <translation type="unfinished"></translation>
+        <translation>Durakkord, steigend von der Quinte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>major ninth</source>
-        <translation type="unfinished"></translation>
+        <translation>Major-Nonenakkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>major ninth sharp five</source>
-        <translation type="unfinished"></translation>
+        <translation>Major-Nonenakkord mit hoher Quinte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/pitch.py"/>
         <source>major or minor</source>
-        <translation type="unfinished"></translation>
+        <translation>groß oder klein</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
@@ -16361,83 +16094,78 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/scale_choice.py"/>
         <location filename="../../lessonkit/theory/scale.py"/>
         <source>major pentatonic</source>
-        <translation type="unfinished"></translation>
+        <translation>Dur-Pentatonik</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>major seventh</source>
-        <translation type="unfinished"></translation>
+        <translation>Major-Septakkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>major seventh sharp eleven</source>
-        <translation type="unfinished"></translation>
+        <translation>Major-Septakkord mit hoher Undezime</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>major seventh sharp five</source>
-        <translation type="unfinished"></translation>
+        <translation>Major-Septakkord mit hoher Quinte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>major seventh sharp nine</source>
-        <translation type="unfinished"></translation>
+        <translation>Major-Septakkord mit hoher None</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <source>major seventh, lydian</source>
-        <translation type="unfinished"></translation>
+        <translation>große Septime, lydisch</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>major sixth</source>
-        <translation type="unfinished"></translation>
+        <translation>Dursextakkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/melody_check.py"/>
         <source>major third</source>
-        <translation type="unfinished"></translation>
+        <translation>große Terz</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>major thirteenth</source>
-        <translation type="unfinished"></translation>
+        <translation>Major-Tredezimakkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <source>major triads</source>
-        <translation type="unfinished"></translation>
+        <translation>Durdreiklänge</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/adapted_file.py"/>
         <location filename="../../lessonkit/storage/lesson_file.py"/>
         <source>make two lessons of it</source>
-        <translation type="unfinished"></translation>
+        <translation>zwei Stunden daraus machen</translation>
     </message>
     <message>
         <location filename="../../desktop/people/make_up_part.py"/>
         <source>make-up sheet</source>
-        <translation type="unfinished"></translation>
+        <translation>Nachholblatt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/rendering.py"/>
         <source>making the sound was broken off; try it again</source>
-        <translation type="unfinished"></translation>
+        <translation>die Tonherstellung brach ab; noch einmal versuchen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>many</source>
-        <translation type="unfinished"></translation>
+        <translation>viele</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/judging.py"/>
         <source>many notes were late</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/storage/student_file.py"/>
-        <source>marks[{place}]</source>
-        <translation type="unfinished"></translation>
+        <translation>viele Noten kamen zu spät</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
@@ -16452,7 +16180,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/theory/authority.py"/>
         <location filename="../../lessonkit/theory/scale.py"/>
         <source>melodic minor</source>
-        <translation type="unfinished"></translation>
+        <translation>melodisch Moll</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/levels_words.py"/>
@@ -16462,7 +16190,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>metronome mark</source>
-        <translation type="unfinished"></translation>
+        <translation>Metronomzahl</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -16512,44 +16240,39 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>mf</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/in_letters.py"/>
-        <source>middle C</source>
-        <translation type="unfinished"></translation>
+        <translation>mf</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/modal_vamps.py"/>
         <location filename="../../lessonkit/theory/quality.py"/>
         <location filename="../../lessonkit/theory/key.py"/>
         <source>minor</source>
-        <translation type="unfinished"></translation>
+        <translation>Moll</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>minor added ninth</source>
-        <translation type="unfinished"></translation>
+        <translation>Moll mit None</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/line_cliches.py"/>
         <source>minor chord, falling from the root</source>
-        <translation type="unfinished"></translation>
+        <translation>Mollakkord, fallend vom Grundton</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/line_cliches.py"/>
         <source>minor chord, rising from the fifth</source>
-        <translation type="unfinished"></translation>
+        <translation>Mollakkord, steigend von der Quinte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>minor eleventh</source>
-        <translation type="unfinished"></translation>
+        <translation>Mollundezimakkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>minor ninth</source>
-        <translation type="unfinished"></translation>
+        <translation>Mollnonenakkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
@@ -16561,62 +16284,62 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/scale_choice.py"/>
         <location filename="../../lessonkit/theory/scale.py"/>
         <source>minor pentatonic</source>
-        <translation type="unfinished"></translation>
+        <translation>Moll-Pentatonik</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>minor seventh</source>
-        <translation type="unfinished"></translation>
+        <translation>Mollseptakkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>minor seventh flat nine</source>
-        <translation type="unfinished"></translation>
+        <translation>Mollseptakkord mit kleiner None</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <source>minor seventh, dorian</source>
-        <translation type="unfinished"></translation>
+        <translation>Mollseptakkord, dorisch</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>minor six nine</source>
-        <translation type="unfinished"></translation>
+        <translation>Moll mit Sexte und None</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>minor sixth</source>
-        <translation type="unfinished"></translation>
+        <translation>Mollsextakkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/melody_check.py"/>
         <source>minor third</source>
-        <translation type="unfinished"></translation>
+        <translation>kleine Terz</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>minor thirteenth</source>
-        <translation type="unfinished"></translation>
+        <translation>Moll-Tredezimakkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <source>minor triads</source>
-        <translation type="unfinished"></translation>
+        <translation>Molldreiklänge</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>minor with major ninth</source>
-        <translation type="unfinished"></translation>
+        <translation>Moll mit großer Septime und None</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>minor with major seventh</source>
-        <translation type="unfinished"></translation>
+        <translation>Moll mit großer Septime</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/judging.py"/>
         <source>missed</source>
-        <translation type="unfinished"></translation>
+        <translation>ausgelassen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
@@ -16630,17 +16353,17 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/scale_choice.py"/>
         <location filename="../../lessonkit/theory/key.py"/>
         <source>mixolydian</source>
-        <translation type="unfinished"></translation>
+        <translation>mixolydisch</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>moderate</source>
-        <translation type="unfinished"></translation>
+        <translation>mittelschwer</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/noting_down.py"/>
         <source>more than {most_bars} bars were played; play a shorter lick</source>
-        <translation type="unfinished"></translation>
+        <translation>mehr als {most_bars} Takte wurden gespielt; ein kürzeres Lick spielen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -16690,7 +16413,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>mp</source>
-        <translation type="unfinished"></translation>
+        <translation>mp</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/words.py"/>
@@ -16700,34 +16423,24 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/students/session.py"/>
         <source>music of your own with the same material</source>
-        <translation type="unfinished"></translation>
+        <translation>eigene Musik mit demselben Stoff</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <location filename="../../lessonkit/theory/authority.py"/>
         <location filename="../../lessonkit/theory/scale.py"/>
         <source>natural minor</source>
-        <translation type="unfinished"></translation>
+        <translation>natürliches Moll</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/melody_check.py"/>
         <source>natural seventh</source>
-        <translation type="unfinished"></translation>
+        <translation>große Septime</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/session.py"/>
         <source>new</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/students/adapting.py"/>
-        <source>new-{id}</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/students/merging.py"/>
-        <source>new:{name}</source>
-        <translation type="unfinished"></translation>
+        <translation>neu</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -16738,47 +16451,47 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <location filename="../../lessonkit/drills/chord_family.py"/>
         <source>ninth</source>
-        <translation type="unfinished"></translation>
+        <translation>None</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live_offers.py"/>
         <source>ninth chord on the {number} degree</source>
-        <translation type="unfinished"></translation>
+        <translation>Nonenakkord auf der {number} Stufe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
         <source>ninths and thirteenth</source>
-        <translation type="unfinished"></translation>
+        <translation>Nonen und Tredezime</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>no cell is typed; type steps of the scale, such as 1 2 3 5</source>
-        <translation type="unfinished"></translation>
+        <translation>keine Zelle getippt; Schritte der Tonleiter tippen, wie 1 2 3 5</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>no cell is typed; type steps of the scale, such as 1 2 3 5 3</source>
-        <translation type="unfinished"></translation>
+        <translation>keine Zelle getippt; Schritte der Tonleiter tippen, wie 1 2 3 5 3</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live.py"/>
         <source>no chord is named; write it like {chord Abmaj7}</source>
-        <translation type="unfinished"></translation>
+        <translation>kein Akkord genannt; so schreiben: {chord Abmaj7}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live.py"/>
         <source>no chord is named; write it like {notes IVmaj7} or {notes Abmaj7}</source>
-        <translation type="unfinished"></translation>
+        <translation>kein Akkord genannt; so schreiben: {notes IVmaj7} oder {notes Abmaj7}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/seen.py"/>
         <source>no chord named</source>
-        <translation type="unfinished"></translation>
+        <translation>kein Akkord genannt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live.py"/>
         <source>no degree is named; write it like {roman IVmaj7}</source>
-        <translation type="unfinished"></translation>
+        <translation>keine Stufe genannt; so schreiben: {roman IVmaj7}</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/grid_view.py"/>
@@ -16788,12 +16501,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_arpeggios.py"/>
         <source>no figure is typed; type its degrees over the bass, such as 1 5 8 10</source>
-        <translation type="unfinished"></translation>
+        <translation>keine Figur getippt; ihre Stufen über dem Bass tippen, wie 1 5 8 10</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>no figure is typed; type its degrees over the tonic, such as 1 5 8 5</source>
-        <translation type="unfinished"></translation>
+        <translation>keine Figur getippt; ihre Stufen über dem Grundton tippen, wie 1 5 8 5</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/finger_field.py"/>
@@ -16803,7 +16516,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/hands/explaining.py"/>
         <source>no finger can play this note here</source>
-        <translation type="unfinished"></translation>
+        <translation>kein Finger kann diese Note hier spielen</translation>
     </message>
     <message>
         <location filename="../../desktop/people/student_list.py"/>
@@ -16813,7 +16526,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>no inversions are listed; list one for each landing, such as 0 1 2 0</source>
-        <translation type="unfinished"></translation>
+        <translation>keine Umkehrungen genannt; je Landung eine nennen, wie 0 1 2 0</translation>
     </message>
     <message>
         <location filename="../../desktop/copies.py"/>
@@ -16823,13 +16536,13 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/sound/played_in.py"/>
         <source>no keyboard with MIDI is connected; connect one, switch it on and try again</source>
-        <translation type="unfinished"></translation>
+        <translation>kein Keyboard mit MIDI ist angeschlossen; eines anschließen, einschalten und noch einmal versuchen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <location filename="../../lessonkit/drills/key_deck.py"/>
         <source>no keys are listed; list some, such as C, F, Bb</source>
-        <translation type="unfinished"></translation>
+        <translation>keine Tonarten genannt; einige nennen, etwa C, F, Bb</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/week_rows.py"/>
@@ -16844,13 +16557,13 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/students/make_up.py"/>
         <source>no lesson was missed; name one at least</source>
-        <translation type="unfinished"></translation>
+        <translation>keine Stunde wurde versäumt; mindestens eine nennen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/easier_drills.py"/>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>no longer: {gone}</source>
-        <translation type="unfinished"></translation>
+        <translation>nicht mehr: {gone}</translation>
     </message>
     <message>
         <location filename="../../desktop/people/chart_part.py"/>
@@ -16860,27 +16573,27 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/shaping.py"/>
         <source>no note of the phrase belongs to its chords; look at the chords or keep all notes</source>
-        <translation type="unfinished"></translation>
+        <translation>keine Note der Phrase gehört zu ihren Akkorden; die Akkorde ansehen oder alle Noten behalten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/noting_down.py"/>
         <source>no note was played, so there is nothing to write down</source>
-        <translation type="unfinished"></translation>
+        <translation>keine Note wurde gespielt, also gibt es nichts aufzuschreiben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>no ordinary file</source>
-        <translation type="unfinished"></translation>
+        <translation>keine gewöhnliche Datei</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <source>no rhythm is typed; type the eighths on which chords come, such as 1 4</source>
-        <translation type="unfinished"></translation>
+        <translation>kein Rhythmus getippt; die Achtel tippen, auf denen Akkorde kommen, wie 1 4</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live.py"/>
         <source>no sharps or flats</source>
-        <translation type="unfinished"></translation>
+        <translation>keine Vorzeichen</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/week_rows.py"/>
@@ -16890,12 +16603,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/people/student_chooser.py"/>
         <source>nobody</source>
-        <translation type="unfinished"></translation>
+        <translation>niemand</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/term_form.py"/>
         <source>nobody yet</source>
-        <translation type="unfinished"></translation>
+        <translation>noch niemand</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -16947,32 +16660,32 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <source>none</source>
-        <translation type="unfinished"></translation>
+        <translation>keine</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/playing.py"/>
         <source>not at all</source>
-        <translation type="unfinished"></translation>
+        <translation>gar nicht</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/placement_form.py"/>
         <source>not given</source>
-        <translation type="unfinished"></translation>
+        <translation>nicht ausgegeben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/weakness.py"/>
         <source>not heard yet</source>
-        <translation type="unfinished"></translation>
+        <translation>noch nicht gehört</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/moments.py"/>
         <source>not in {symbol}</source>
-        <translation type="unfinished"></translation>
+        <translation>nicht in {symbol}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>not marked</source>
-        <translation type="unfinished"></translation>
+        <translation>nicht bezeichnet</translation>
     </message>
     <message>
         <location filename="../../desktop/people/handouts_part.py"/>
@@ -16982,27 +16695,27 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>not met yet: {unknown}</source>
-        <translation type="unfinished"></translation>
+        <translation>noch nicht bekannt: {unknown}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>not met yet: {unknown}; shall they be replaced?</source>
-        <translation type="unfinished"></translation>
+        <translation>noch nicht bekannt: {unknown}; sollen sie ersetzt werden?</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term_edits.py"/>
         <source>not named yet</source>
-        <translation type="unfinished"></translation>
+        <translation>noch nicht benannt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/session.py"/>
         <source>not touched for {days} days; nothing that was begun rests longer than {floor_days2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{days} Tage nicht berührt; nichts Begonnenes ruht länger als {floor_days2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/comparing.py"/>
         <source>not used</source>
-        <translation type="unfinished"></translation>
+        <translation>nicht verwendet</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/levels_words.py"/>
@@ -17012,17 +16725,17 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>note length</source>
-        <translation type="unfinished"></translation>
+        <translation>Notenwert</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live_offers.py"/>
         <source>note on the {number} degree</source>
-        <translation type="unfinished"></translation>
+        <translation>Note auf der {number} Stufe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>note was</source>
-        <translation type="unfinished"></translation>
+        <translation>Note wurde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -17074,42 +16787,42 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <location filename="../../lessonkit/drills/worksheet.py"/>
         <source>notes</source>
-        <translation type="unfinished"></translation>
+        <translation>Noten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>notes higher</source>
-        <translation type="unfinished"></translation>
+        <translation>Noten höher</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/typed_music.py"/>
         <source>notes in bars with chords over them; {phrase_like}</source>
-        <translation type="unfinished"></translation>
+        <translation>Noten in Takten mit Akkorden darüber; {phrase_like}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live_offers.py"/>
         <source>notes of the chord on the {number} degree</source>
-        <translation type="unfinished"></translation>
+        <translation>Noten des Akkords auf der {number} Stufe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live_offers.py"/>
         <source>notes of the triad on the {number} degree</source>
-        <translation type="unfinished"></translation>
+        <translation>Noten des Dreiklangs auf der {number} Stufe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>notes of this length do not go up into eighths; choose eighths or shorter ones</source>
-        <translation type="unfinished"></translation>
+        <translation>Noten dieser Länge gehen nicht in Achtel auf; Achtel oder kürzere wählen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>notes were</source>
-        <translation type="unfinished"></translation>
+        <translation>Noten wurden</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live_offers.py"/>
         <source>notes {numeral}</source>
-        <translation type="unfinished"></translation>
+        <translation>notes {numeral}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -17164,12 +16877,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/shown.py"/>
         <location filename="../../lessonkit/sound/playing.py"/>
         <source>nothing</source>
-        <translation type="unfinished"></translation>
+        <translation>nichts</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>nothing again</source>
-        <translation type="unfinished"></translation>
+        <translation>nichts noch einmal</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/levels_words.py"/>
@@ -17179,39 +16892,34 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
         <source>nothing given</source>
-        <translation type="unfinished"></translation>
+        <translation>nichts vorgegeben</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/level_form.py"/>
         <source>nothing has to come before it</source>
-        <translation type="unfinished"></translation>
+        <translation>nichts muss vorausgehen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chart.py"/>
         <location filename="../../lessonkit/drills/phrase.py"/>
         <location filename="../../lessonkit/theory/progression.py"/>
         <source>nothing is written; {like}</source>
-        <translation type="unfinished"></translation>
+        <translation>es steht nichts da; {like}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live.py"/>
         <source>nothing stands between the braces; {hint}</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source>now in {tonic} {word2}</source>
-        <translation type="unfinished"></translation>
+        <translation>zwischen den Klammern steht nichts; {hint}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/prose.py"/>
         <source>numbered item</source>
-        <translation type="unfinished"></translation>
+        <translation>nummerierter Punkt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live_offers.py"/>
         <source>numeral of the {number} degree</source>
-        <translation type="unfinished"></translation>
+        <translation>Zahl der {number} Stufe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
@@ -17224,60 +16932,60 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/scale_choice.py"/>
         <location filename="../../lessonkit/theory/scale.py"/>
         <source>octatonic half-whole</source>
-        <translation type="unfinished"></translation>
+        <translation>Halbton-Ganzton</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <location filename="../../lessonkit/theory/authority.py"/>
         <location filename="../../lessonkit/theory/scale.py"/>
         <source>octatonic whole-half</source>
-        <translation type="unfinished"></translation>
+        <translation>Ganzton-Halbton</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/double_notes.py"/>
         <source>octaves</source>
-        <translation type="unfinished"></translation>
+        <translation>Oktaven</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/double_notes.py"/>
         <source>octaves with the third inside</source>
-        <translation type="unfinished"></translation>
+        <translation>Oktaven mit der Terz darin</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <location filename="../../lessonkit/drills/wording.py"/>
         <source>of chords</source>
-        <translation type="unfinished"></translation>
+        <translation>von Akkorden</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>off beat</source>
-        <translation type="unfinished"></translation>
+        <translation>neben dem Schlag</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>on every beat</source>
-        <translation type="unfinished"></translation>
+        <translation>auf jedem Schlag</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>on every note up to the top</source>
-        <translation type="unfinished"></translation>
+        <translation>auf jeder Note bis zur Spitze</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <source>on strong beats</source>
-        <translation type="unfinished"></translation>
+        <translation>auf schweren Schlägen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>on the next note of the scale</source>
-        <translation type="unfinished"></translation>
+        <translation>auf der nächsten Note der Leiter</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/line_cliches.py"/>
         <source>on top</source>
-        <translation type="unfinished"></translation>
+        <translation>zuoberst</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -17288,12 +16996,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <location filename="../../lessonkit/drills/choices.py"/>
         <source>once</source>
-        <translation type="unfinished"></translation>
+        <translation>einmal</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>once injured</source>
-        <translation type="unfinished"></translation>
+        <translation>einmal verletzt</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/binder_part.py"/>
@@ -17301,24 +17009,9 @@ Zweite: {second}</translation>
         <translation>eine Mappe</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/drills/in_letters.py"/>
-        <source>one chord</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>one chord after another</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>one chord held</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
         <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
         <source>one chord through its inversions</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Akkord durch seine Umkehrungen</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/grid_view.py"/>
@@ -17328,27 +17021,27 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/binder/jobs.py"/>
         <source>one file</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Datei</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/fingering.py"/>
         <source>one finger cannot play two keys smoothly</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Finger kann zwei Tasten nicht gebunden spielen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <source>one hand cannot hold five notes in fourths and a third; choose both hands</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Hand hält nicht fünf Noten in Quarten und einer Terz; beide Hände wählen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/key_fingers.py"/>
         <source>one hand has two lists of fingers in one key; make one list of them</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Hand hat zwei Fingerlisten in einer Tonart; eine daraus machen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>one held note</source>
-        <translation type="unfinished"></translation>
+        <translation>eine gehaltene Note</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/week_rows.py"/>
@@ -17358,93 +17051,93 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/guide_tones.py"/>
         <source>one line that begins on the seventh</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Linie, die auf der Septime beginnt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/guide_tones.py"/>
         <source>one line that begins on the third</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Linie, die auf der Terz beginnt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/choices.py"/>
         <source>one note after another</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Note nach der anderen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>one octave at a time</source>
-        <translation type="unfinished"></translation>
+        <translation>je eine Oktave</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/playing.py"/>
         <source>one of many answers</source>
-        <translation type="unfinished"></translation>
+        <translation>eine von vielen Antworten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/handing_out.py"/>
         <source>one of so many names is free</source>
-        <translation type="unfinished"></translation>
+        <translation>einer von so vielen Namen ist frei</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/chord_table.py"/>
         <source>one quality in twelve keys</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Akkordart in zwölf Tonarten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>one rhythm, four times</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Rhythmus, viermal</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/scale_table.py"/>
         <source>one scale in twelve keys</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Tonleiter in zwölf Tonarten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/seen.py"/>
         <location filename="../../lessonkit/students/student.py"/>
         <source>one staff</source>
-        <translation type="unfinished"></translation>
+        <translation>ein System</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/judging.py"/>
         <source>one stop</source>
-        <translation type="unfinished"></translation>
+        <translation>ein Halt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/reach.py"/>
         <source>only at the edge of the keys</source>
-        <translation type="unfinished"></translation>
+        <translation>nur am Rand der Tasten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/comparing.py"/>
         <source>only in the first</source>
-        <translation type="unfinished"></translation>
+        <translation>nur in der ersten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/comparing.py"/>
         <source>only in the second</source>
-        <translation type="unfinished"></translation>
+        <translation>nur in der zweiten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/fingers.py"/>
         <source>only the first {most_typed} notes of a key can be given a finger; make two drills of it</source>
-        <translation type="unfinished"></translation>
+        <translation>nur die ersten {most_typed} Noten einer Tonart können einen Finger bekommen; zwei Übungen daraus machen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/reach.py"/>
         <source>open the chord to both hands</source>
-        <translation type="unfinished"></translation>
+        <translation>den Akkord auf beide Hände öffnen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/reach_marks.py"/>
         <source>other place</source>
-        <translation type="unfinished"></translation>
+        <translation>andere Stelle</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/reach.py"/>
         <source>out of reach</source>
-        <translation type="unfinished"></translation>
+        <translation>außer Reichweite</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -17452,147 +17145,147 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <location filename="../../lessonkit/drills/patterns.py"/>
         <source>outside-in</source>
-        <translation type="unfinished"></translation>
+        <translation>von außen nach innen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_arpeggios.py"/>
         <source>over the octave</source>
-        <translation type="unfinished"></translation>
+        <translation>über die Oktave</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/blocks.py"/>
         <location filename="../../lessonkit/storage/shapes.py"/>
         <source>page break</source>
-        <translation type="unfinished"></translation>
+        <translation>Seitenumbruch</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapted.py"/>
         <source>pain</source>
-        <translation type="unfinished"></translation>
+        <translation>Schmerz</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>pain ticked on {since}; the drill has {words2}</source>
-        <translation type="unfinished"></translation>
+        <translation>Schmerz angekreuzt am {since}; die Übung hat {words2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>pain was ticked</source>
-        <translation type="unfinished"></translation>
+        <translation>Schmerz wurde angekreuzt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapted.py"/>
         <source>paper</source>
-        <translation type="unfinished"></translation>
+        <translation>Papier</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>part was</source>
-        <translation type="unfinished"></translation>
+        <translation>Stimme wurde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>parts were</source>
-        <translation type="unfinished"></translation>
+        <translation>Stimmen wurden</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>pass black</source>
-        <translation type="unfinished"></translation>
+        <translation>Untersatz auf Schwarz</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>pass {finger}</source>
-        <translation type="unfinished"></translation>
+        <translation>Untersatz {finger}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>passed through</source>
-        <translation type="unfinished"></translation>
+        <translation>durchschritten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>passed through and named above the line</source>
-        <translation type="unfinished"></translation>
+        <translation>durchschritten und über der Linie genannt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/turnarounds.py"/>
         <source>passing diminished chords</source>
-        <translation type="unfinished"></translation>
+        <translation>verminderten Durchgangsakkorden</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <source>pentatonic, downward</source>
-        <translation type="unfinished"></translation>
+        <translation>pentatonisch, abwärts</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <source>pentatonic, up and back</source>
-        <translation type="unfinished"></translation>
+        <translation>pentatonisch, auf und zurück</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>phrases of your own</source>
-        <translation type="unfinished"></translation>
+        <translation>eigene Phrasen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <location filename="../../lessonkit/drills/families/modal_vamps.py"/>
         <location filename="../../lessonkit/theory/key.py"/>
         <source>phrygian</source>
-        <translation type="unfinished"></translation>
+        <translation>phrygisch</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/explaining.py"/>
         <source>pinned by the teacher</source>
-        <translation type="unfinished"></translation>
+        <translation>vom Lehrer festgelegt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term_edits.py"/>
         <source>place {at} is not between 0 and {count2}</source>
-        <translation type="unfinished"></translation>
+        <translation>Platz {at} liegt nicht zwischen 0 und {count2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/within_reach.py"/>
         <source>play it broken</source>
-        <translation type="unfinished"></translation>
+        <translation>gebrochen spielen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>play {other}, {str2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{other} spielen, {str2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>play {str} as one cell in each octave</source>
-        <translation type="unfinished"></translation>
+        <translation>{str} als eine Zelle in jeder Oktave spielen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>play {str} over {root2} in the left hand</source>
-        <translation type="unfinished"></translation>
+        <translation>{str} über {root2} in der linken Hand spielen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/reach.py"/>
         <source>playable</source>
-        <translation type="unfinished"></translation>
+        <translation>spielbar</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/played_in.py"/>
         <source>playing in needs the library python-rtmidi, which is not set up here; everything else works without it (python -m pip install python-rtmidi)</source>
-        <translation type="unfinished"></translation>
+        <translation>zum Einspielen fehlt hier die Bibliothek python-rtmidi; alles andere geht ohne (python -m pip install python-rtmidi)</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/modal_vamps.py"/>
         <source>plays the chords</source>
-        <translation type="unfinished"></translation>
+        <translation>spielt die Akkorde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/house_file.py"/>
         <source>points: a point stands twice; keep one of them</source>
-        <translation type="unfinished"></translation>
+        <translation>points: ein Punkt steht zweimal; einen behalten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -17642,27 +17335,22 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>pp</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/storage/preset_file.py"/>
-        <source>presets[{place}].block</source>
-        <translation type="unfinished"></translation>
+        <translation>pp</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/preset_file.py"/>
         <source>presets[{place}].name: {error2}</source>
-        <translation type="unfinished"></translation>
+        <translation>presets[{place}].name: {error2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <source>printed</source>
-        <translation type="unfinished"></translation>
+        <translation>gedruckt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>printed on {name}</source>
-        <translation type="unfinished"></translation>
+        <translation>gedruckt auf {name}</translation>
     </message>
     <message>
         <location filename="../../desktop/people/print_run.py"/>
@@ -17672,68 +17360,58 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/curriculum/comparing.py"/>
         <source>put in: {new}</source>
-        <translation type="unfinished"></translation>
+        <translation>eingefügt: {new}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>quarter notes</source>
-        <translation type="unfinished"></translation>
+        <translation>Viertelnoten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>quarter notes and eighths</source>
-        <translation type="unfinished"></translation>
+        <translation>Viertel und Achtel</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>quarters</source>
-        <translation type="unfinished"></translation>
+        <translation>Viertel</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/melody_check.py"/>
         <source>raised fourth</source>
-        <translation type="unfinished"></translation>
+        <translation>übermäßige Quarte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapted.py"/>
         <source>reach</source>
-        <translation type="unfinished"></translation>
+        <translation>Reichweite</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/seen.py"/>
         <location filename="../../lessonkit/students/adapted.py"/>
         <source>reading</source>
-        <translation type="unfinished"></translation>
+        <translation>Lesen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/apart.py"/>
         <source>reading the excerpt took too long and was stopped; save fewer bars of it</source>
-        <translation type="unfinished"></translation>
+        <translation>das Lesen des Ausschnitts dauerte zu lange und wurde angehalten; weniger Takte sichern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <source>repeat</source>
-        <translation type="unfinished"></translation>
+        <translation>Wiederholung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/strain.py"/>
         <source>repetition</source>
-        <translation type="unfinished"></translation>
+        <translation>Wiederholung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/session.py"/>
         <source>review</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/students/handing_out.py"/>
-        <source>review-note-{written}</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/students/handing_out.py"/>
-        <source>review-{written}</source>
-        <translation type="unfinished"></translation>
+        <translation>Wiederholung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -17789,18 +17467,18 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/hands/hand.py"/>
         <location filename="../../lessonkit/sound/judging.py"/>
         <source>right</source>
-        <translation type="unfinished"></translation>
+        <translation>rechte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/marks.py"/>
         <source>right at tempo</source>
-        <translation type="unfinished"></translation>
+        <translation>richtig im Tempo</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
         <location filename="../../lessonkit/students/marks.py"/>
         <source>right but slow</source>
-        <translation type="unfinished"></translation>
+        <translation>richtig, aber langsam</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -17848,43 +17526,43 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/worksheet.py"/>
         <location filename="../../lessonkit/sound/playing.py"/>
         <source>right hand</source>
-        <translation type="unfinished"></translation>
+        <translation>rechte Hand</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
         <source>right in tempo</source>
-        <translation type="unfinished"></translation>
+        <translation>richtig im Tempo</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/reharmonised.py"/>
         <source>rises a semitone</source>
-        <translation type="unfinished"></translation>
+        <translation>steigt einen Halbton</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/reharmonised.py"/>
         <source>rises a tone</source>
-        <translation type="unfinished"></translation>
+        <translation>steigt einen Ganzton</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/rocking_fifths.py"/>
         <source>rocking from {what}</source>
-        <translation type="unfinished"></translation>
+        <translation>wiegend von {what}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/within_reach.py"/>
         <location filename="../../lessonkit/hands/reach.py"/>
         <source>roll it</source>
-        <translation type="unfinished"></translation>
+        <translation>arpeggieren</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>roll the chord</source>
-        <translation type="unfinished"></translation>
+        <translation>den Akkord arpeggieren</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>roll the chord from the bottom</source>
-        <translation type="unfinished"></translation>
+        <translation>den Akkord von unten arpeggieren</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
@@ -17892,13 +17570,13 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/left_hand_tenths.py"/>
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <source>rolled</source>
-        <translation type="unfinished"></translation>
+        <translation>gebrochen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>rolled downward</source>
-        <translation type="unfinished"></translation>
+        <translation>abwärts gebrochen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -17950,39 +17628,39 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/choices.py"/>
         <source>rolled, in lines lifted</source>
-        <translation type="unfinished"></translation>
+        <translation>gebrochen, in Linien gehoben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live_offers.py"/>
         <source>roman {numeral}</source>
-        <translation type="unfinished"></translation>
+        <translation>roman {numeral}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <source>root and fifth</source>
-        <translation type="unfinished"></translation>
+        <translation>Grundton und Quinte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/stride.py"/>
         <source>root and fifth in turn</source>
-        <translation type="unfinished"></translation>
+        <translation>Grundton und Quinte im Wechsel</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shell_voicings.py"/>
         <location filename="../../lessonkit/theory/voicing.py"/>
         <source>root and seventh</source>
-        <translation type="unfinished"></translation>
+        <translation>Grundton und Septime</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/stride.py"/>
         <source>root and tenth in turn</source>
-        <translation type="unfinished"></translation>
+        <translation>Grundton und Dezime im Wechsel</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shell_voicings.py"/>
         <location filename="../../lessonkit/theory/voicing.py"/>
         <source>root and third</source>
-        <translation type="unfinished"></translation>
+        <translation>Grundton und Terz</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
@@ -18003,12 +17681,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
         <location filename="../../lessonkit/drills/voicing_plan.py"/>
         <source>root in the left hand, smooth chords in the right</source>
-        <translation type="unfinished"></translation>
+        <translation>Grundton links, weiche Akkorde rechts</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/stride.py"/>
         <source>root only</source>
-        <translation type="unfinished"></translation>
+        <translation>nur der Grundton</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
@@ -18032,24 +17710,24 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/hands/easier.py"/>
         <location filename="../../lessonkit/hands/maps.py"/>
         <source>root position</source>
-        <translation type="unfinished"></translation>
+        <translation>Grundstellung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shell_voicings.py"/>
         <location filename="../../lessonkit/theory/voicing.py"/>
         <source>root, seventh and tenth</source>
-        <translation type="unfinished"></translation>
+        <translation>Grundton, Septime und Dezime</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shell_voicings.py"/>
         <location filename="../../lessonkit/theory/voicing.py"/>
         <source>root, third and seventh</source>
-        <translation type="unfinished"></translation>
+        <translation>Grundton, Terz und Septime</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <source>rootless chords</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorde ohne Grundton</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
@@ -18070,22 +17748,22 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
         <location filename="../../lessonkit/drills/voicing_plan.py"/>
         <source>rootless over left-hand roots</source>
-        <translation type="unfinished"></translation>
+        <translation>ohne Grundton über Grundtönen links</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/voicing_plan.py"/>
         <source>rootless over roots</source>
-        <translation type="unfinished"></translation>
+        <translation>ohne Grundton über Grundtönen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <source>roots</source>
-        <translation type="unfinished"></translation>
+        <translation>Grundtöne</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <source>roots and fifths</source>
-        <translation type="unfinished"></translation>
+        <translation>Grundtöne und Quinten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -18139,7 +17817,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/curriculum/proposals.py"/>
         <location filename="../../lessonkit/drills/key_deck.py"/>
         <source>round the fifths</source>
-        <translation type="unfinished"></translation>
+        <translation>den Quintenzirkel aufwärts</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -18191,43 +17869,43 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <location filename="../../lessonkit/drills/key_deck.py"/>
         <source>round the fourths</source>
-        <translation type="unfinished"></translation>
+        <translation>den Quartenzirkel</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>run</source>
-        <translation type="unfinished"></translation>
+        <translation>Lauf</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live_offers.py"/>
         <source>scale of the key</source>
-        <translation type="unfinished"></translation>
+        <translation>Tonleiter der Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live_offers.py"/>
         <source>scale {name}</source>
-        <translation type="unfinished"></translation>
+        <translation>scale {name}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>scales from {source}</source>
-        <translation type="unfinished"></translation>
+        <translation>Skalen aus {source}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/explaining.py"/>
         <source>second finger</source>
-        <translation type="unfinished"></translation>
+        <translation>zweite Finger</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/weakness.py"/>
         <source>secure</source>
-        <translation type="unfinished"></translation>
+        <translation>sicher</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/blocks.py"/>
         <source>settings of {raw} characters are more than {longest_unknown2}</source>
-        <translation type="unfinished"></translation>
+        <translation>Einstellungen von {raw} Zeichen sind mehr als {longest_unknown2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -18238,68 +17916,63 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <location filename="../../lessonkit/drills/chord_family.py"/>
         <source>seventh</source>
-        <translation type="unfinished"></translation>
+        <translation>Septakkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shell_voicings.py"/>
         <source>seventh or third, whichever is nearer</source>
-        <translation type="unfinished"></translation>
+        <translation>Septime oder Terz, was näher ist</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <source>sevenths</source>
-        <translation type="unfinished"></translation>
+        <translation>Septimen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <source>several chord qualities</source>
-        <translation type="unfinished"></translation>
+        <translation>mehrere Akkordarten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/scale_table.py"/>
         <source>several scales on one tonic</source>
-        <translation type="unfinished"></translation>
+        <translation>mehrere Tonleitern auf einem Grundton</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/weakness.py"/>
         <source>shaky</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/advice.py"/>
-        <source>shapes broken in one position each</source>
-        <translation type="unfinished"></translation>
+        <translation>unsicher</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/within_reach.py"/>
         <source>share it between the hands</source>
-        <translation type="unfinished"></translation>
+        <translation>auf die Hände verteilen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/explained.py"/>
         <source>share of weak keys</source>
-        <translation type="unfinished"></translation>
+        <translation>Anteil schwacher Tonarten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>share the chord between the hands</source>
-        <translation type="unfinished"></translation>
+        <translation>den Akkord auf die Hände verteilen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/reach.py"/>
         <source>share the notes between the hands</source>
-        <translation type="unfinished"></translation>
+        <translation>die Noten auf die Hände verteilen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>share the octaves between the hands</source>
-        <translation type="unfinished"></translation>
+        <translation>die Oktaven auf die Hände verteilen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <source>shells</source>
-        <translation type="unfinished"></translation>
+        <translation>Shells</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
@@ -18320,22 +17993,22 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
         <location filename="../../lessonkit/drills/voicing_plan.py"/>
         <source>shells in the left hand, chords in the right</source>
-        <translation type="unfinished"></translation>
+        <translation>Shells links, Akkorde rechts</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shell_voicings.py"/>
         <source>shells of root and seventh or third</source>
-        <translation type="unfinished"></translation>
+        <translation>Shells aus Grundton und Septime oder Terz</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shell_voicings.py"/>
         <source>shells of {value}</source>
-        <translation type="unfinished"></translation>
+        <translation>Shells aus {value}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <source>short</source>
-        <translation type="unfinished"></translation>
+        <translation>kurz</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -18386,44 +18059,44 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/key_deck.py"/>
         <source>shuffled</source>
-        <translation type="unfinished"></translation>
+        <translation>gemischt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <source>single</source>
-        <translation type="unfinished"></translation>
+        <translation>einfach</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>six nine</source>
-        <translation type="unfinished"></translation>
+        <translation>Sechs-Neun</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <source>six-nine</source>
-        <translation type="unfinished"></translation>
+        <translation>Sechs-Neun</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/double_notes.py"/>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <source>sixths</source>
-        <translation type="unfinished"></translation>
+        <translation>Sexten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <source>sixths and ninths</source>
-        <translation type="unfinished"></translation>
+        <translation>Sexten und Nonen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/seen.py"/>
         <source>skills</source>
-        <translation type="unfinished"></translation>
+        <translation>Fertigkeiten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/tempo_ladder.py"/>
         <source>slower than the lesson</source>
-        <translation type="unfinished"></translation>
+        <translation>langsamer als die Stunde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
@@ -18444,18 +18117,18 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
         <location filename="../../lessonkit/drills/voicing_plan.py"/>
         <source>smooth</source>
-        <translation type="unfinished"></translation>
+        <translation>weich</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/voicing_plan.py"/>
         <source>smooth chords over roots</source>
-        <translation type="unfinished"></translation>
+        <translation>weiche Akkorde über Grundtönen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <location filename="../../lessonkit/sound/playing.py"/>
         <source>soft and loud in turn</source>
-        <translation type="unfinished"></translation>
+        <translation>leise und laut im Wechsel</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -18470,7 +18143,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <location filename="../../lessonkit/drills/playing.py"/>
         <source>softer up, louder down</source>
-        <translation type="unfinished"></translation>
+        <translation>leiser hinauf, lauter hinab</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
@@ -18478,47 +18151,47 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/left_hand_tenths.py"/>
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <source>solid</source>
-        <translation type="unfinished"></translation>
+        <translation>fest</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/passages.py"/>
         <source>solid chords</source>
-        <translation type="unfinished"></translation>
+        <translation>feste Akkorde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>some</source>
-        <translation type="unfinished"></translation>
+        <translation>einige</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/degree_detective.py"/>
         <source>some deal fits one key only</source>
-        <translation type="unfinished"></translation>
+        <translation>manche Auslosung passt nur zu einer Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/rendering.py"/>
         <source>sound cannot be made here ({error}); set the program up again</source>
-        <translation type="unfinished"></translation>
+        <translation>Ton lässt sich hier nicht machen ({error}); das Programm neu einrichten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/strain.py"/>
         <source>speed</source>
-        <translation type="unfinished"></translation>
+        <translation>Geschwindigkeit</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <source>spelled for easy reading</source>
-        <translation type="unfinished"></translation>
+        <translation>leicht lesbar geschrieben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>split between the hands</source>
-        <translation type="unfinished"></translation>
+        <translation>auf die Hände verteilt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <source>spread over both hands</source>
-        <translation type="unfinished"></translation>
+        <translation>auf beide Hände verteilt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -18571,17 +18244,17 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <location filename="../../lessonkit/drills/playing.py"/>
         <source>staccato</source>
-        <translation type="unfinished"></translation>
+        <translation>staccato</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapted.py"/>
         <source>staff</source>
-        <translation type="unfinished"></translation>
+        <translation>System</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>start on another note</source>
-        <translation type="unfinished"></translation>
+        <translation>auf einer anderen Note beginnen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -18633,7 +18306,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/choices.py"/>
         <source>staves</source>
-        <translation type="unfinished"></translation>
+        <translation>Systeme</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -18685,27 +18358,27 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/choices.py"/>
         <source>staves, the left hand in letters besides</source>
-        <translation type="unfinished"></translation>
+        <translation>Systeme, die linke Hand auch in Buchstaben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/schedule.py"/>
         <source>stays in the first box</source>
-        <translation type="unfinished"></translation>
+        <translation>bleibt im ersten Fach</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/schedule.py"/>
         <source>stays in the last box</source>
-        <translation type="unfinished"></translation>
+        <translation>bleibt im letzten Fach</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/schedule.py"/>
         <source>stays: the student's own mark lifts nothing above box {self_limit}</source>
-        <translation type="unfinished"></translation>
+        <translation>bleibt: die eigene Wertung des Schülers hebt nichts über Fach {self_limit}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/schedule.py"/>
         <source>stays: tried again before half the wait was over</source>
-        <translation type="unfinished"></translation>
+        <translation>bleibt: wieder versucht, bevor die halbe Wartezeit um war</translation>
     </message>
     <message numerus="yes">
         <location filename="../../desktop/keyboard/keyboard_part.py"/>
@@ -18764,112 +18437,102 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>steps</source>
-        <translation type="unfinished"></translation>
+        <translation>Schritte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_arpeggios.py"/>
         <source>straight from the fifth</source>
-        <translation type="unfinished"></translation>
+        <translation>geradewegs von der Quinte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/strain.py"/>
         <source>stretch</source>
-        <translation type="unfinished"></translation>
+        <translation>Spreizung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <source>stride</source>
-        <translation type="unfinished"></translation>
+        <translation>Stride</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/stride.py"/>
         <source>stride over {value}{what2}</source>
-        <translation type="unfinished"></translation>
+        <translation>Stride über {value}{what2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/session.py"/>
         <source>strong: it stands in box {box}</source>
-        <translation type="unfinished"></translation>
+        <translation>stark: es steht in Fach {box}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/marks.py"/>
         <source>student</source>
-        <translation type="unfinished"></translation>
+        <translation>Schüler</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>students share one code</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/theory/symbol.py"/>
-        <source>sus4 sus</source>
-        <translation type="unfinished"></translation>
+        <translation>Schüler haben dasselbe Kürzel</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <source>suspended dominant</source>
-        <translation type="unfinished"></translation>
+        <translation>Sus-Dominante</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>suspended fourth</source>
-        <translation type="unfinished"></translation>
+        <translation>Quartvorhalt sus4</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>suspended second</source>
-        <translation type="unfinished"></translation>
+        <translation>Sekundvorhalt sus2</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/reach.py"/>
         <source>take another inversion</source>
-        <translation type="unfinished"></translation>
+        <translation>eine andere Umkehrung nehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/student_file.py"/>
         <source>take old handouts out</source>
-        <translation type="unfinished"></translation>
+        <translation>alte Übungsblätter herausnehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/other_settings.py"/>
         <source>take {inversion}</source>
-        <translation type="unfinished"></translation>
+        <translation>{inversion} nehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/within_reach.py"/>
         <source>take {value}</source>
-        <translation type="unfinished"></translation>
+        <translation>{value} nehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/comparing.py"/>
         <source>taken out: {old}</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/curriculum/assessment.py"/>
-        <source>task-{place}</source>
-        <translation type="unfinished"></translation>
+        <translation>herausgenommen: {old}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/marks.py"/>
         <source>teacher</source>
-        <translation type="unfinished"></translation>
+        <translation>Lehrer</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapted.py"/>
         <source>tempo</source>
-        <translation type="unfinished"></translation>
+        <translation>Tempo</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/explained.py"/>
         <source>tempo ladder</source>
-        <translation type="unfinished"></translation>
+        <translation>Tempoleiter</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/double_notes.py"/>
         <source>tenths</source>
-        <translation type="unfinished"></translation>
+        <translation>Dezimen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -18922,42 +18585,42 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <location filename="../../lessonkit/drills/playing.py"/>
         <source>tenuto</source>
-        <translation type="unfinished"></translation>
+        <translation>tenuto</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/adapted_file.py"/>
         <source>the adapted lesson</source>
-        <translation type="unfinished"></translation>
+        <translation>die angepasste Stunde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>the aid of another version</source>
-        <translation type="unfinished"></translation>
+        <translation>die Hilfe einer anderen Version</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>the aims</source>
-        <translation type="unfinished"></translation>
+        <translation>die Ziele</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <source>the and of 2 and the and of 4</source>
-        <translation type="unfinished"></translation>
+        <translation>die Zwei-und und die Vier-und</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
         <source>the bass</source>
-        <translation type="unfinished"></translation>
+        <translation>den Bass</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/pedal_points.py"/>
         <source>the bass note</source>
-        <translation type="unfinished"></translation>
+        <translation>die Bassnote</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/pedal_points.py"/>
         <source>the bass note in octaves</source>
-        <translation type="unfinished"></translation>
+        <translation>die Bassnote in Oktaven</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/binder_run.py"/>
@@ -18967,335 +18630,335 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>the block</source>
-        <translation type="unfinished"></translation>
+        <translation>der Block</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>the blocks stand in another order</source>
-        <translation type="unfinished"></translation>
+        <translation>die Blöcke stehen in anderer Reihenfolge</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>the caution</source>
-        <translation type="unfinished"></translation>
+        <translation>die Zeile zur Vorsicht</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>the caution is one paragraph; take the line break out</source>
-        <translation type="unfinished"></translation>
+        <translation>die Zeile zur Vorsicht ist ein Absatz; den Zeilenumbruch herausnehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>the cell</source>
-        <translation type="unfinished"></translation>
+        <translation>die Zelle</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>the cell 1-2-3-5</source>
-        <translation type="unfinished"></translation>
+        <translation>die Zelle 1-2-3-5</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>the cell 1-2-3-5 and back</source>
-        <translation type="unfinished"></translation>
+        <translation>die Zelle 1-2-3-5 und zurück</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>the cell runs on without a rest</source>
-        <translation type="unfinished"></translation>
+        <translation>die Zelle läuft ohne Pause weiter</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chart.py"/>
         <source>the chart has no chord; {like}</source>
-        <translation type="unfinished"></translation>
+        <translation>das Leadsheet hat keinen Akkord; {like}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>the chord is shared between the hands</source>
-        <translation type="unfinished"></translation>
+        <translation>die Hände teilen sich den Akkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>the chord names</source>
-        <translation type="unfinished"></translation>
+        <translation>die Akkordnamen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>the chord names that this student reads</source>
-        <translation type="unfinished"></translation>
+        <translation>die Akkordnamen, die dieser Schüler liest</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>the chord qualities</source>
-        <translation type="unfinished"></translation>
+        <translation>den Akkordarten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>the chord's notes</source>
-        <translation type="unfinished"></translation>
+        <translation>die Töne des Akkords</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>the chord's notes 1-3-5-7</source>
-        <translation type="unfinished"></translation>
+        <translation>die Akkordtöne 1-3-5-7</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>the chord's notes and the octave</source>
-        <translation type="unfinished"></translation>
+        <translation>die Töne des Akkords und die Oktave</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <source>the chord, upward</source>
-        <translation type="unfinished"></translation>
+        <translation>dem Akkord, aufwärts</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/dominant_chains.py"/>
         <source>the chords of the key</source>
-        <translation type="unfinished"></translation>
+        <translation>den Akkorden der Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/degree_detective.py"/>
         <source>the chords written below</source>
-        <translation type="unfinished"></translation>
+        <translation>die unten geschriebenen Akkorde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/line_cliches.py"/>
         <source>the commonest for the chord</source>
-        <translation type="unfinished"></translation>
+        <translation>die häufigste für den Akkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/curriculum_file.py"/>
         <source>the curriculum</source>
-        <translation type="unfinished"></translation>
+        <translation>die Lernstufen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>the deal number {seed} is not between 0 and {largest_term_seed2}</source>
-        <translation type="unfinished"></translation>
+        <translation>die Loszahl {seed} liegt nicht zwischen 0 und {largest_term_seed2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/listening_files.py"/>
         <source>the drill it belongs to</source>
-        <translation type="unfinished"></translation>
+        <translation>der Übung, zu der es gehört</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>the drill of another version</source>
-        <translation type="unfinished"></translation>
+        <translation>die Übung einer anderen Version</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/writing.py"/>
         <source>the drill would have {events} notes, more than {most_events2}; take fewer keys, octaves or repetitions</source>
-        <translation type="unfinished"></translation>
+        <translation>die Übung hätte {events} Noten, mehr als {most_events2}; weniger Tonarten, Oktaven oder Wiederholungen nehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/apart.py"/>
         <source>the excerpt could not be read; save it again, or fewer bars of it</source>
-        <translation type="unfinished"></translation>
+        <translation>der Ausschnitt konnte nicht gelesen werden; ihn neu sichern oder weniger Takte davon</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>the excerpt has no notes with pitches; look whether it was saved with its music</source>
-        <translation type="unfinished"></translation>
+        <translation>der Ausschnitt hat keine Noten mit Tonhöhe; prüfen, ob er mit seiner Musik gesichert wurde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/apart.py"/>
         <source>the excerpt is no {kind} that can be read; save it again from the program it is from</source>
-        <translation type="unfinished"></translation>
+        <translation>der Ausschnitt ist kein lesbares {kind}; aus seinem Programm neu sichern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>the excerpt's signature has {sharps} accidentals; write it in another key</source>
-        <translation type="unfinished"></translation>
+        <translation>die Vorzeichnung des Ausschnitts hat {sharps} Vorzeichen; in einer anderen Tonart schreiben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <location filename="../../lessonkit/drills/families/two_hand_spreads.py"/>
         <source>the fifth</source>
-        <translation type="unfinished"></translation>
+        <translation>der Quinte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/two_hand_spreads.py"/>
         <source>the fifth, in dominants the seventh</source>
-        <translation type="unfinished"></translation>
+        <translation>die Quinte, bei Dominanten die Septime</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>the file is empty</source>
-        <translation type="unfinished"></translation>
+        <translation>die Datei ist leer</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/explaining.py"/>
         <source>the finger changes on the same key</source>
-        <translation type="unfinished"></translation>
+        <translation>der Finger wechselt auf derselben Taste</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>the fingers of a lesson cannot be as the lesson has them; leave them out or choose some</source>
-        <translation type="unfinished"></translation>
+        <translation>der Fingersatz einer Stunde kann nicht wie in der Stunde sein; weglassen oder einen wählen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>the fingers shown</source>
-        <translation type="unfinished"></translation>
+        <translation>der gezeigte Fingersatz</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/fingers.py"/>
         <source>the fingers typed in {home} meet other black and white keys in {where2}; look at them again there</source>
-        <translation type="unfinished"></translation>
+        <translation>die in {home} getippten Finger treffen in {where2} auf andere schwarze und weiße Tasten; dort noch einmal ansehen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/found_fingers.py"/>
         <source>the fingers typed on {names} cannot be taken in one position of the {value2} hand; change one of them or leave it to the program with 0</source>
-        <translation type="unfinished"></translation>
+        <translation>die auf {names} getippten Finger gehen nicht in einer Lage der {value2} Hand; einen ändern oder mit 0 dem Programm überlassen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/fingering.py"/>
         <source>the fingers would have to cross</source>
-        <translation type="unfinished"></translation>
+        <translation>die Finger müssten sich kreuzen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
         <source>the first chord's name</source>
-        <translation type="unfinished"></translation>
+        <translation>den Namen des ersten Akkords</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/proposals.py"/>
         <source>the first in which the skill is known and nothing in it is harder than what came before</source>
-        <translation type="unfinished"></translation>
+        <translation>die erste, in der die Fertigkeit bekannt ist und nichts schwerer ist als das Vorige</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/places_panel.py"/>
         <source>the first in which the skill is known and nothing is harder than what came before.</source>
-        <translation type="unfinished"></translation>
+        <translation>die erste, in der die Fertigkeit bekannt ist und nichts schwerer ist als das Vorige.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/within_reach.py"/>
         <source>the first inversion</source>
-        <translation type="unfinished"></translation>
+        <translation>die erste Umkehrung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/record.py"/>
         <source>the first try of {title}: 0 could not, 1 stopped, 2 right but slow, 3 right at tempo</source>
-        <translation type="unfinished"></translation>
+        <translation>der erste Versuch von {title}: 0 ging nicht, 1 stockte, 2 richtig, aber langsam, 3 richtig im Tempo</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>the group again</source>
-        <translation type="unfinished"></translation>
+        <translation>die Gruppe noch einmal</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>the group again, its first note once</source>
-        <translation type="unfinished"></translation>
+        <translation>die Gruppe noch einmal, ihre erste Note einfach</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/explaining.py"/>
         <source>the hand is placed here</source>
-        <translation type="unfinished"></translation>
+        <translation>hier wird die Hand gesetzt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>the hand is set down anew in each octave and the thumb never passes</source>
-        <translation type="unfinished"></translation>
+        <translation>die Hand wird in jeder Oktave neu gesetzt, und der Daumen untersetzt nie</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>the hand leaps ({where})</source>
-        <translation type="unfinished"></translation>
+        <translation>die Hand springt ({where})</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/explaining.py"/>
         <source>the hand leaps to a new position</source>
-        <translation type="unfinished"></translation>
+        <translation>die Hand springt in eine neue Lage</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>the hand leaps {far} mm and the narrowest landing place is {narrow2} mm wide</source>
-        <translation type="unfinished"></translation>
+        <translation>die Hand springt {far} mm, und der schmalste Landeplatz ist {narrow2} mm breit</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>the hand need not land on all keys at once</source>
-        <translation type="unfinished"></translation>
+        <translation>die Hand muss nicht auf allen Tasten zugleich landen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>the hands</source>
-        <translation type="unfinished"></translation>
+        <translation>die Hände</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <source>the hands take turns, an octave each</source>
-        <translation type="unfinished"></translation>
+        <translation>die Hände wechseln sich ab, je eine Oktave</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>the heading</source>
-        <translation type="unfinished"></translation>
+        <translation>die Überschrift</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/comparing.py"/>
         <source>the heading {text}</source>
-        <translation type="unfinished"></translation>
+        <translation>die Überschrift {text}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <source>the height of the staff</source>
-        <translation type="unfinished"></translation>
+        <translation>die Höhe des Systems</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/house_file.py"/>
         <source>the house style</source>
-        <translation type="unfinished"></translation>
+        <translation>der Hausstil</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <source>the inversions of one chord</source>
-        <translation type="unfinished"></translation>
+        <translation>die Umkehrungen eines Akkords</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <location filename="../../lessonkit/lesson/live_offers.py"/>
         <source>the key</source>
-        <translation type="unfinished"></translation>
+        <translation>der Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/phrase.py"/>
         <source>the key is missing; begin with the word in and the key, and {like}</source>
-        <translation type="unfinished"></translation>
+        <translation>die Tonart fehlt; mit dem Wort in und der Tonart beginnen, und {like}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
         <source>the key's chords up the scale</source>
-        <translation type="unfinished"></translation>
+        <translation>die Akkorde der Tonart die Leiter hinauf</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/chord_table.py"/>
         <source>the key's seventh chords</source>
-        <translation type="unfinished"></translation>
+        <translation>die Septakkorde der Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live_offers.py"/>
         <source>the key's signature in words</source>
-        <translation type="unfinished"></translation>
+        <translation>die Vorzeichnung der Tonart in Worten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live_offers.py"/>
         <source>the key's tonic</source>
-        <translation type="unfinished"></translation>
+        <translation>der Grundton der Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/chord_table.py"/>
         <source>the key's triads</source>
-        <translation type="unfinished"></translation>
+        <translation>die Dreiklänge der Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>the key, around the chord's own notes</source>
-        <translation type="unfinished"></translation>
+        <translation>der Tonart, um die Töne des Akkords herum</translation>
     </message>
     <message>
         <location filename="../../desktop/keyboard/keyboard_part.py"/>
@@ -19305,708 +18968,693 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>the last beat</source>
-        <translation type="unfinished"></translation>
+        <translation>den letzten Schlag</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>the last two beats</source>
-        <translation type="unfinished"></translation>
+        <translation>die letzten zwei Schläge</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/proposals.py"/>
         <source>the last, since it is harder than anything before</source>
-        <translation type="unfinished"></translation>
+        <translation>die letzte, da sie schwerer ist als alles zuvor</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/places_panel.py"/>
         <source>the last, since it is harder than anything before.</source>
-        <translation type="unfinished"></translation>
+        <translation>die letzte, da sie schwerer ist als alles zuvor.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/proposals.py"/>
         <source>the last, since not everything has come that should come first</source>
-        <translation type="unfinished"></translation>
+        <translation>die letzte, da noch nicht alles kam, was vorausgehen sollte</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/places_panel.py"/>
         <source>the last, since not everything has come that should come first.</source>
-        <translation type="unfinished"></translation>
+        <translation>die letzte, da noch nicht alles kam, was vorausgehen sollte.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>the left hand leads to the next chord</source>
-        <translation type="unfinished"></translation>
+        <translation>die linke Hand führt zum nächsten Akkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/lesson_file.py"/>
         <source>the lesson</source>
-        <translation type="unfinished"></translation>
+        <translation>die Stunde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/tempo_ladder.py"/>
         <location filename="../../lessonkit/lesson/live_offers.py"/>
         <source>the lesson's tempo</source>
-        <translation type="unfinished"></translation>
+        <translation>das Tempo der Stunde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <source>the lick an octave lower</source>
-        <translation type="unfinished"></translation>
+        <translation>das Lick eine Oktave tiefer</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <source>the lick has no chords for the left hand; type them, such as Dm7:, or give it the lick</source>
-        <translation type="unfinished"></translation>
+        <translation>das Lick hat keine Akkorde für die linke Hand; sie tippen, wie Dm7:, oder ihr das Lick geben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>the line of care</source>
-        <translation type="unfinished"></translation>
+        <translation>die Zeile zur Vorsicht</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>the lower staff in letters besides</source>
-        <translation type="unfinished"></translation>
+        <translation>das untere System auch in Buchstaben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/passing_diminished.py"/>
         <source>the lower three</source>
-        <translation type="unfinished"></translation>
+        <translation>den unteren dreien</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/block_chords.py"/>
         <source>the melody an octave lower</source>
-        <translation type="unfinished"></translation>
+        <translation>die Melodie eine Oktave tiefer</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>the melody over chords in the left hand</source>
-        <translation type="unfinished"></translation>
+        <translation>die Melodie über Akkorden der linken Hand</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>the metre</source>
-        <translation type="unfinished"></translation>
+        <translation>die Taktart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <source>the name at the head</source>
-        <translation type="unfinished"></translation>
+        <translation>der Name am Kopf</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>the name of a drill family</source>
-        <translation type="unfinished"></translation>
+        <translation>der Name einer Übungsart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/levels.py"/>
         <source>the name of a level</source>
-        <translation type="unfinished"></translation>
+        <translation>der Name einer Lernstufe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/presets.py"/>
         <source>the name of a preset</source>
-        <translation type="unfinished"></translation>
+        <translation>der Name einer Vorlage</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>the name of an aid</source>
-        <translation type="unfinished"></translation>
+        <translation>der Name einer Hilfe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>the nearest note of the chord</source>
-        <translation type="unfinished"></translation>
+        <translation>dem nächsten Akkordton</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/session.py"/>
         <source>the next that has not been begun</source>
-        <translation type="unfinished"></translation>
+        <translation>das nächste noch nicht begonnene</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>the note</source>
-        <translation type="unfinished"></translation>
+        <translation>die Notiz</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>the note of a week</source>
-        <translation type="unfinished"></translation>
+        <translation>die Notiz einer Woche</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/comparing.py"/>
         <source>the note {text}</source>
-        <translation type="unfinished"></translation>
+        <translation>die Notiz {text}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/student.py"/>
         <source>the notes</source>
-        <translation type="unfinished"></translation>
+        <translation>die Notizen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/student.py"/>
         <source>the number of handouts</source>
-        <translation type="unfinished"></translation>
+        <translation>die Zahl der Übungsblätter</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/student.py"/>
         <source>the number of marks</source>
-        <translation type="unfinished"></translation>
+        <translation>die Zahl der Bewertungen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/rootless_voicings.py"/>
         <source>the one that lies better in each key</source>
-        <translation type="unfinished"></translation>
+        <translation>die in jeder Tonart besser liegt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
         <source>the one written below</source>
-        <translation type="unfinished"></translation>
+        <translation>die unten geschriebene</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>the page break</source>
-        <translation type="unfinished"></translation>
+        <translation>der Seitenumbruch</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <source>the paper</source>
-        <translation type="unfinished"></translation>
+        <translation>das Papier</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>the phrase again an octave higher</source>
-        <translation type="unfinished"></translation>
+        <translation>der Phrase noch einmal, eine Oktave höher</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/phrase.py"/>
         <source>the phrase has more than {most_sounds} notes; make it shorter</source>
-        <translation type="unfinished"></translation>
+        <translation>die Phrase hat mehr als {most_sounds} Noten; kürzer machen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/shaping.py"/>
         <source>the phrase has no chords, so its chord tones cannot be told; type them, such as Dm7:</source>
-        <translation type="unfinished"></translation>
+        <translation>die Phrase hat keine Akkorde, also sind ihre Akkordtöne unbekannt; sie tippen, wie Dm7:</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/phrase.py"/>
         <source>the phrase has no note; {like}</source>
-        <translation type="unfinished"></translation>
+        <translation>die Phrase hat keine Note; {like}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/own_phrase.py"/>
         <source>the phrase would come together with the bar line after {bars} bars; make it shorter</source>
-        <translation type="unfinished"></translation>
+        <translation>die Phrase träfe nach {bars} Takten wieder auf den Taktstrich; kürzer machen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/rendering.py"/>
         <source>the piano's sounds are missing; set the program up again</source>
-        <translation type="unfinished"></translation>
+        <translation>die Klaviertöne fehlen; das Programm neu einrichten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <source>the picture at the head</source>
-        <translation type="unfinished"></translation>
+        <translation>das Bild am Kopf</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/letterhead.py"/>
         <source>the picture has {width} by {height2} pixels, which is too large; save it smaller</source>
-        <translation type="unfinished"></translation>
+        <translation>das Bild hat {width} mal {height2} Pixel, das ist zu groß; kleiner sichern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/letterhead.py"/>
         <source>the picture holds more than its size; save it again</source>
-        <translation type="unfinished"></translation>
+        <translation>das Bild enthält mehr als seine Größe; neu sichern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/letterhead.py"/>
         <source>the picture is damaged; save it again</source>
-        <translation type="unfinished"></translation>
+        <translation>das Bild ist beschädigt; neu sichern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/letterhead.py"/>
         <source>the picture is larger than {most_bytes} kB; save it smaller</source>
-        <translation type="unfinished"></translation>
+        <translation>das Bild ist größer als {most_bytes} kB; kleiner sichern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/letterhead.py"/>
         <source>the picture is not whole; save it again</source>
-        <translation type="unfinished"></translation>
+        <translation>das Bild ist nicht ganz; neu sichern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/fingering.py"/>
         <source>the pinned fingers do not fit {names} in the {value2} hand; change one of them</source>
-        <translation type="unfinished"></translation>
+        <translation>die festgelegten Finger passen nicht zu {names} in der {value2} Hand; einen ändern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/preset_file.py"/>
         <source>the presets</source>
-        <translation type="unfinished"></translation>
+        <translation>die Vorlagen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/recovery.py"/>
         <source>the recovery copy</source>
-        <translation type="unfinished"></translation>
+        <translation>die Sicherungskopie</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/worksheet.py"/>
         <source>the right hand</source>
-        <translation type="unfinished"></translation>
+        <translation>die rechte Hand</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/working_out.py"/>
         <source>the right hand is left blank but does not play; choose both hands or another blank</source>
-        <translation type="unfinished"></translation>
+        <translation>die rechte Hand bleibt leer, spielt aber nicht; beide Hände oder eine andere Lücke wählen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <source>the root</source>
-        <translation type="unfinished"></translation>
+        <translation>dem Grundton</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <source>the root in octaves</source>
-        <translation type="unfinished"></translation>
+        <translation>der Grundton in Oktaven</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>the run starts on a black key ({start}) and the thumb comes late, on {waits2}</source>
-        <translation type="unfinished"></translation>
+        <translation>der Lauf beginnt auf einer schwarzen Taste ({start}), und der Daumen kommt spät, auf {waits2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>the same</source>
-        <translation type="unfinished"></translation>
+        <translation>dieselbe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>the same again</source>
-        <translation type="unfinished"></translation>
+        <translation>dasselbe noch einmal</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>the same cell in each octave</source>
-        <translation type="unfinished"></translation>
+        <translation>dieselbe Zelle in jeder Oktave</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <source>the same cell set down in each octave</source>
-        <translation type="unfinished"></translation>
+        <translation>dieselbe Zelle in jeder Oktave neu gesetzt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/explaining.py"/>
         <source>the same finger as an octave away</source>
-        <translation type="unfinished"></translation>
+        <translation>derselbe Finger wie eine Oktave entfernt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>the same notes, another rhythm</source>
-        <translation type="unfinished"></translation>
+        <translation>dieselben Noten, anderer Rhythmus</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>the same rhythm, other notes</source>
-        <translation type="unfinished"></translation>
+        <translation>derselbe Rhythmus, andere Noten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/easier_drills.py"/>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>the same troubles, but lighter</source>
-        <translation type="unfinished"></translation>
+        <translation>dieselben Mühen, aber leichter</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_tenths.py"/>
         <source>the scale</source>
-        <translation type="unfinished"></translation>
+        <translation>der Tonleiter</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>the second half</source>
-        <translation type="unfinished"></translation>
+        <translation>die zweite Hälfte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/within_reach.py"/>
         <source>the second inversion</source>
-        <translation type="unfinished"></translation>
+        <translation>die zweite Umkehrung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/block_chords.py"/>
         <source>the second voice an octave lower</source>
-        <translation type="unfinished"></translation>
+        <translation>die zweite Stimme eine Oktave tiefer</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/blocks.py"/>
         <source>the settings are not well-formed JSON: {error}</source>
-        <translation type="unfinished"></translation>
+        <translation>die Einstellungen sind kein wohlgeformtes JSON: {error}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/two_hand_spreads.py"/>
         <source>the seventh</source>
-        <translation type="unfinished"></translation>
+        <translation>die Septime</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>the smallest staff that this student is given</source>
-        <translation type="unfinished"></translation>
+        <translation>das kleinste System, das dieser Schüler bekommt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>the space</source>
-        <translation type="unfinished"></translation>
+        <translation>der Leerraum</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>the staff, in tenths of a millimetre</source>
-        <translation type="unfinished"></translation>
+        <translation>das System, in Zehntelmillimetern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/session.py"/>
         <source>the strongest so far: it stands in box {box}</source>
-        <translation type="unfinished"></translation>
+        <translation>das bisher stärkste: es steht in Fach {box}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/student_file.py"/>
         <source>the student</source>
-        <translation type="unfinished"></translation>
+        <translation>der Schüler</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>the student reads {value}</source>
-        <translation type="unfinished"></translation>
+        <translation>der Schüler liest {value}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>the student's hands as measured</source>
-        <translation type="unfinished"></translation>
+        <translation>die gemessenen Hände des Schülers</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>the student's paper</source>
-        <translation type="unfinished"></translation>
+        <translation>das Papier des Schülers</translation>
     </message>
     <message>
         <location filename="../../lessonkit/binder/jobs.py"/>
         <source>the teacher</source>
-        <translation type="unfinished"></translation>
+        <translation>der Lehrer</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/term_file.py"/>
         <source>the term</source>
-        <translation type="unfinished"></translation>
+        <translation>das Halbjahr</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/plan_check.py"/>
         <source>the term has no weeks; insert some</source>
-        <translation type="unfinished"></translation>
+        <translation>das Halbjahr hat keine Wochen; einige einfügen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>the text holds a character that cannot be printed; take it out</source>
-        <translation type="unfinished"></translation>
+        <translation>der Text enthält ein Zeichen, das sich nicht drucken lässt; es herausnehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>the third</source>
-        <translation type="unfinished"></translation>
+        <translation>der Terz</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/within_reach.py"/>
         <source>the third inversion</source>
-        <translation type="unfinished"></translation>
+        <translation>die dritte Umkehrung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>the thumb falls off the beat, on {name}</source>
-        <translation type="unfinished"></translation>
+        <translation>der Daumen fällt neben den Schlag, auf {name}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/explaining.py"/>
         <source>the thumb keeps to a white key</source>
-        <translation type="unfinished"></translation>
+        <translation>der Daumen bleibt auf einer weißen Taste</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <source>the thumb passes</source>
-        <translation type="unfinished"></translation>
+        <translation>der Daumen untersetzt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>the thumb passes onto a black key ({where})</source>
-        <translation type="unfinished"></translation>
+        <translation>der Daumen untersetzt auf eine schwarze Taste ({where})</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>the thumb passes under the {finger}, {far2} mm ({where3})</source>
-        <translation type="unfinished"></translation>
+        <translation>der Daumen untersetzt unter den {finger}, {far2} mm ({where3})</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/explaining.py"/>
         <source>the thumb passes under the {low_finger}, {far2} mm</source>
-        <translation type="unfinished"></translation>
+        <translation>der Daumen untersetzt unter den {low_finger}, {far2} mm</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>the thumb plays a black key ({pitch})</source>
-        <translation type="unfinished"></translation>
+        <translation>der Daumen spielt eine schwarze Taste ({pitch})</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>the title of last year's term</source>
-        <translation type="unfinished"></translation>
+        <translation>der Titel des letztjährigen Halbjahrs</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/patterns.py"/>
         <source>the upper part of {chord} has no inversion {inversion2}; its inversions run from 0 to 3</source>
-        <translation type="unfinished"></translation>
+        <translation>der obere Teil von {chord} hat keine Umkehrung {inversion2}; seine Umkehrungen gehen von 0 bis 3</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>the upper part over a left-hand root</source>
-        <translation type="unfinished"></translation>
+        <translation>der obere Teil über einem Grundton links</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/passing_diminished.py"/>
         <source>the upper three</source>
-        <translation type="unfinished"></translation>
+        <translation>den oberen dreien</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <source>the usual one</source>
-        <translation type="unfinished"></translation>
+        <translation>die übliche</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/modal_vamps.py"/>
         <source>the usual pair</source>
-        <translation type="unfinished"></translation>
+        <translation>das übliche Paar</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>the usual scale of its quality</source>
-        <translation type="unfinished"></translation>
+        <translation>die übliche Skala seiner Art</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>the whole scale</source>
-        <translation type="unfinished"></translation>
+        <translation>die ganze Skala</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>the whole scale each time</source>
-        <translation type="unfinished"></translation>
+        <translation>jedes Mal die ganze Tonleiter</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>the {finger} has to cross the thumb by a semitone onto the black {name2}, on the beat, or the thumb has to take {name2} itself</source>
-        <translation type="unfinished"></translation>
+        <translation>der {finger} muss auf dem Schlag um einen Halbton auf das schwarze {name2} über den Daumen setzen, oder der Daumen muss {name2} selbst nehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>the {finger} lands on a black key ({note2})</source>
-        <translation type="unfinished"></translation>
+        <translation>der {finger} landet auf einer schwarzen Taste ({note2})</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/double_notes.py"/>
         <source>the {key} scale has not seven notes and makes no thirds; choose another one</source>
-        <translation type="unfinished"></translation>
+        <translation>die Tonleiter von {key} hat nicht sieben Noten und bildet keine Terzen; eine andere wählen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/roman.py"/>
         <source>the {key} scale has not seven notes, so its degrees carry no stacked chords</source>
-        <translation type="unfinished"></translation>
+        <translation>die Tonleiter {key} hat nicht sieben Noten, also tragen ihre Stufen keine geschichteten Akkorde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/explaining.py"/>
         <source>the {low_finger} passes over the thumb, {far2} mm</source>
-        <translation type="unfinished"></translation>
+        <translation>der {low_finger} setzt über den Daumen, {far2} mm</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/melody_check.py"/>
         <source>the {name}</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/in_letters.py"/>
-        <source>the {name} above middle C</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/in_letters.py"/>
-        <source>the {name} below middle C</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/in_letters.py"/>
-        <source>the {name} {near2} middle C, {many3} {side4}</source>
-        <translation type="unfinished"></translation>
+        <translation>die {name}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>the {ordinal} inversion</source>
-        <translation type="unfinished"></translation>
+        <translation>die {ordinal} Umkehrung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/reach.py"/>
         <source>the {value} hand needs {needs2} mm for {low3}–{high4}; this hand has {has5}</source>
-        <translation type="unfinished"></translation>
+        <translation>die {value} Hand braucht {needs2} mm für {low3}–{high4}; diese Hand hat {has5}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/realise.py"/>
         <source>the {value} hand would reach down to {lowest2}, below the piano's A0; begin higher</source>
-        <translation type="unfinished"></translation>
+        <translation>die {value} Hand müsste bis {lowest2} reichen, unter das A0 des Klaviers; höher beginnen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/realise.py"/>
         <source>the {value} hand would reach {highest2}, above the piano's C8; begin lower or take fewer octaves</source>
-        <translation type="unfinished"></translation>
+        <translation>die {value} Hand müsste bis {highest2} reichen, über das C8 des Klaviers; tiefer beginnen oder weniger Oktaven nehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
         <source>the {value}s of {key_in2} up the scale</source>
-        <translation type="unfinished"></translation>
+        <translation>die {value}-Akkorde von {key_in2} die Leiter hinauf</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>the {words}</source>
-        <translation type="unfinished"></translation>
+        <translation>{words}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/introduced.py"/>
         <source>the {words} chord</source>
-        <translation type="unfinished"></translation>
+        <translation>der Akkord {words}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/answers.py"/>
         <source>there are no notes; write pitches like Ab3 C4 Eb4 G4</source>
-        <translation type="unfinished"></translation>
+        <translation>es gibt keine Noten; Noten so schreiben: Ab3 C4 Eb4 G4</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/presets.py"/>
         <source>there is a preset called “{name}” already; choose another name</source>
-        <translation type="unfinished"></translation>
+        <translation>es gibt schon eine Vorlage „{name}“; einen anderen Namen wählen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/enharmonic.py"/>
         <source>there is no key to choose from; give at least one</source>
-        <translation type="unfinished"></translation>
+        <translation>keine Tonart zur Wahl; mindestens eine angeben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>there is no such field; take it out</source>
-        <translation type="unfinished"></translation>
+        <translation>ein solches Feld gibt es nicht; es herausnehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>there is not enough memory</source>
-        <translation type="unfinished"></translation>
+        <translation>der Speicher reicht nicht</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/performance.py"/>
         <source>there is nothing to play; choose a drill</source>
-        <translation type="unfinished"></translation>
+        <translation>es gibt nichts zu spielen; eine Übung wählen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/plan_check.py"/>
         <source>these keys do not come: {str}</source>
-        <translation type="unfinished"></translation>
+        <translation>diese Tonarten kommen nicht vor: {str}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/levels.py"/>
         <source>these wait for each other in a loop: {told}; take one of these arrows out</source>
-        <translation type="unfinished"></translation>
+        <translation>diese warten im Kreis aufeinander: {told}; einen dieser Pfeile herausnehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/explaining.py"/>
         <source>third finger</source>
-        <translation type="unfinished"></translation>
+        <translation>dritte Finger</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/double_notes.py"/>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <source>thirds</source>
-        <translation type="unfinished"></translation>
+        <translation>Terzen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live.py"/>
         <source>this brace is never closed; write {{ for a brace that is only a brace</source>
-        <translation type="unfinished"></translation>
+        <translation>diese Klammer wird nie geschlossen; {{ schreiben für eine Klammer, die nur Klammer ist</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>this field is missing</source>
-        <translation type="unfinished"></translation>
+        <translation>dieses Feld fehlt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/letterhead.py"/>
         <source>this is neither a PNG nor a JPEG picture; save it as one of them</source>
-        <translation type="unfinished"></translation>
+        <translation>das ist weder ein PNG- noch ein JPEG-Bild; als eines davon sichern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/lesson_file.py"/>
         <source>this is no picture in base64; take the field out</source>
-        <translation type="unfinished"></translation>
+        <translation>das ist kein Bild in base64; das Feld herausnehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>this is not a day; write it like 2026-09-07</source>
-        <translation type="unfinished"></translation>
+        <translation>das ist kein Tag; so schreiben: 2026-09-07</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>this list is longer than {found}</source>
-        <translation type="unfinished"></translation>
+        <translation>diese Liste ist länger als {found}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>this number is less than {found}</source>
-        <translation type="unfinished"></translation>
+        <translation>diese Zahl ist kleiner als {found}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>this number is more than {found}</source>
-        <translation type="unfinished"></translation>
+        <translation>diese Zahl ist größer als {found}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>this text is longer than {found} characters</source>
-        <translation type="unfinished"></translation>
+        <translation>dieser Text ist länger als {found} Zeichen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/twelve_bar_blues.py"/>
         <source>three chords</source>
-        <translation type="unfinished"></translation>
+        <translation>drei Akkorde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/twelve_bar_blues.py"/>
         <source>three chords, quick change</source>
-        <translation type="unfinished"></translation>
+        <translation>drei Akkorde, schneller Wechsel</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <source>three notes in fourths</source>
-        <translation type="unfinished"></translation>
+        <translation>drei Noten in Quarten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/items_played.py"/>
         <source>through {keys} keys</source>
-        <translation type="unfinished"></translation>
+        <translation>durch {keys} Tonarten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>thumb black</source>
-        <translation type="unfinished"></translation>
+        <translation>Daumen auf Schwarz</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <source>thumb on black {one}, little finger on black {one2}</source>
-        <translation type="unfinished"></translation>
+        <translation>Daumen auf Schwarz {one}, kleiner Finger auf Schwarz {one2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/marks.py"/>
         <source>time or tempo</source>
-        <translation type="unfinished"></translation>
+        <translation>Zeit oder Tempo</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -20054,32 +19702,32 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>times</source>
-        <translation type="unfinished"></translation>
+        <translation>Mal</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/session.py"/>
         <source>to begin with</source>
-        <translation type="unfinished"></translation>
+        <translation>zum Anfang</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>told in letters, to be played one after another</source>
-        <translation type="unfinished"></translation>
+        <translation>in Buchstaben gesagt, nacheinander zu spielen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/pedal_points.py"/>
         <source>tonic</source>
-        <translation type="unfinished"></translation>
+        <translation>Tonika</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/judging.py"/>
         <source>too few notes were right</source>
-        <translation type="unfinished"></translation>
+        <translation>zu wenige Noten waren richtig</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/found_fingers.py"/>
         <source>too many notes</source>
-        <translation type="unfinished"></translation>
+        <translation>zu viele Noten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -20090,37 +19738,17 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <location filename="../../lessonkit/drills/chord_family.py"/>
         <source>triad</source>
-        <translation type="unfinished"></translation>
+        <translation>Dreiklang</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live_offers.py"/>
         <source>triad on the {number} degree</source>
-        <translation type="unfinished"></translation>
+        <translation>Dreiklang auf der {number} Stufe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <source>triads</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source>triplet eighth</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source>triplet half</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source>triplet quarter</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source>triplet sixteenth</source>
-        <translation type="unfinished"></translation>
+        <translation>Dreiklänge</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -20129,12 +19757,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <location filename="../../lessonkit/drills/writing.py"/>
         <source>triplets</source>
-        <translation type="unfinished"></translation>
+        <translation>Triolen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>true or false</source>
-        <translation type="unfinished"></translation>
+        <translation>wahr oder falsch</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -20185,7 +19813,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/key_deck.py"/>
         <source>twelve keys</source>
-        <translation type="unfinished"></translation>
+        <translation>zwölf Tonarten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -20196,37 +19824,37 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <location filename="../../lessonkit/drills/choices.py"/>
         <source>twice</source>
-        <translation type="unfinished"></translation>
+        <translation>zweimal</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>twice in a bar</source>
-        <translation type="unfinished"></translation>
+        <translation>zweimal im Takt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/intros_and_endings.py"/>
         <source>two bars</source>
-        <translation type="unfinished"></translation>
+        <translation>zwei Takte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
         <source>two bars a key</source>
-        <translation type="unfinished"></translation>
+        <translation>zwei Takte je Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>two bars of playing, two of silence</source>
-        <translation type="unfinished"></translation>
+        <translation>zwei Takte spielen, zwei schweigen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>two blocks of the lesson share one id</source>
-        <translation type="unfinished"></translation>
+        <translation>zwei Blöcke der Stunde haben dasselbe Zeichen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/levels.py"/>
         <source>two levels share one name</source>
-        <translation type="unfinished"></translation>
+        <translation>zwei Lernstufen haben denselben Namen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -20278,17 +19906,17 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>two marks a step</source>
-        <translation type="unfinished"></translation>
+        <translation>zwei Zahlen je Stufe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>two short notes and a held one</source>
-        <translation type="unfinished"></translation>
+        <translation>zwei kurze Noten und eine gehaltene</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>two {what}</source>
-        <translation type="unfinished"></translation>
+        <translation>zwei {what}</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/finger_field.py"/>
@@ -20298,12 +19926,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/storage/recovery.py"/>
         <source>unsaved work cannot be kept in {folder}: {error2}</source>
-        <translation type="unfinished"></translation>
+        <translation>ungesicherte Arbeit lässt sich nicht in {folder} bewahren: {error2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/recovery.py"/>
         <source>unsaved work cannot be kept in {parent}: {error2}</source>
-        <translation type="unfinished"></translation>
+        <translation>ungesicherte Arbeit lässt sich nicht in {parent} bewahren: {error2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -20354,17 +19982,17 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>up</source>
-        <translation type="unfinished"></translation>
+        <translation>aufwärts</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>up a fifth</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Quinte hinauf</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>up a fourth</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Quarte hinauf</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -20416,129 +20044,129 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <location filename="../../lessonkit/drills/choices.py"/>
         <source>up and down</source>
-        <translation type="unfinished"></translation>
+        <translation>auf und ab</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/schedule.py"/>
         <source>up one</source>
-        <translation type="unfinished"></translation>
+        <translation>eins hinauf</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>up to {most} characters</source>
-        <translation type="unfinished"></translation>
+        <translation>bis zu {most} Zeichen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>up to {most} characters, line breaks among them</source>
-        <translation type="unfinished"></translation>
+        <translation>bis zu {most} Zeichen, auch Zeilenumbrüche</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>up to {most} keys such as C, F, Bb</source>
-        <translation type="unfinished"></translation>
+        <translation>bis zu {most} Tonarten wie C, F, Bb</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/key_fingers.py"/>
         <source>up to {most} texts such as {example2}, a key and a hand each</source>
-        <translation type="unfinished"></translation>
+        <translation>bis zu {most} Texte wie {example2}, je eine Tonart und Hand</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>upper part over a left-hand root</source>
-        <translation type="unfinished"></translation>
+        <translation>oberer Teil über Grundton der linken Hand</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>upper staff</source>
-        <translation type="unfinished"></translation>
+        <translation>oberen Systems</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <source>upper structure</source>
-        <translation type="unfinished"></translation>
+        <translation>obere Struktur</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/session.py"/>
         <source>use it</source>
-        <translation type="unfinished"></translation>
+        <translation>anwenden</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <source>verdicts</source>
-        <translation type="unfinished"></translation>
+        <translation>Urteile</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/search.py"/>
         <source>very difficult</source>
-        <translation type="unfinished"></translation>
+        <translation>sehr schwer</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>very hard</source>
-        <translation type="unfinished"></translation>
+        <translation>sehr schwer</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_chart.py"/>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>walking bass</source>
-        <translation type="unfinished"></translation>
+        <translation>Walking Bass</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/weakness.py"/>
         <source>weak</source>
-        <translation type="unfinished"></translation>
+        <translation>schwach</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/pictures.py"/>
         <source>week dot</source>
-        <translation type="unfinished"></translation>
+        <translation>week dot</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/plan_check.py"/>
         <source>week {number} is empty</source>
-        <translation type="unfinished"></translation>
+        <translation>Woche {number} ist leer</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/plan_check.py"/>
         <source>week {number}, {lesson2}</source>
-        <translation type="unfinished"></translation>
+        <translation>Woche {number}, {lesson2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/plan_check.py"/>
         <source>week {number}, {lesson2}: {one3}</source>
-        <translation type="unfinished"></translation>
+        <translation>Woche {number}, {lesson2}: {one3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/plan_check.py"/>
         <source>week {number}: {who2} on {day3}, which is in {name4}; choose another day</source>
-        <translation type="unfinished"></translation>
+        <translation>Woche {number}: {who2} am {day3}, das in {name4} liegt; einen anderen Tag wählen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/proposals.py"/>
         <source>week {week}</source>
-        <translation type="unfinished"></translation>
+        <translation>Woche {week}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/introduced.py"/>
         <source>week {week}, </source>
-        <translation type="unfinished"></translation>
+        <translation>Woche {week}, </translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/plan_check.py"/>
         <source>week {week}, {lesson2}: a drill cannot be written out; check the lesson</source>
-        <translation type="unfinished"></translation>
+        <translation>Woche {week}, {lesson2}: eine Übung lässt sich nicht ausschreiben; die Stunde prüfen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/issue.py"/>
         <source>week {week}: {lesson2} has been changed since it was last given</source>
-        <translation type="unfinished"></translation>
+        <translation>Woche {week}: {lesson2} wurde seit der letzten Ausgabe geändert</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/hardness.py"/>
         <source>week {week}: {lesson2} is {after3} for the {value4} hand, after nothing harder than {value5}; {where6}</source>
-        <translation type="unfinished"></translation>
+        <translation>Woche {week}: {lesson2} ist {after3} für die {value4} Hand, nach nichts Schwererem als {value5}; {where6}</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/places_panel.py"/>
@@ -20548,47 +20176,42 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>weeks or lessons share one id</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/storage/term_file.py"/>
-        <source>weeks[{place}]</source>
-        <translation type="unfinished"></translation>
+        <translation>Wochen oder Stunden haben dasselbe Zeichen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <source>what fingers avoid</source>
-        <translation type="unfinished"></translation>
+        <translation>was die Finger meiden</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/page_aid.py"/>
         <source>where it was put</source>
-        <translation type="unfinished"></translation>
+        <translation>wo es eingefügt wurde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <source>which fingers are printed</source>
-        <translation type="unfinished"></translation>
+        <translation>welcher Fingersatz gedruckt wird</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>while the group stays below the top</source>
-        <translation type="unfinished"></translation>
+        <translation>solange die Gruppe unter der Spitze bleibt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>whole number</source>
-        <translation type="unfinished"></translation>
+        <translation>ganze Zahl</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/enharmonic.py"/>
         <source>whole tones</source>
-        <translation type="unfinished"></translation>
+        <translation>Ganztöne</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/enharmonic.py"/>
         <source>whole tones down</source>
-        <translation type="unfinished"></translation>
+        <translation>Ganztöne abwärts</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
@@ -20599,239 +20222,219 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/scale_table.py"/>
         <location filename="../../lessonkit/drills/scale_choice.py"/>
         <source>whole-tone</source>
-        <translation type="unfinished"></translation>
+        <translation>Ganzton</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/record.py"/>
         <source>why {title} was not right at tempo: </source>
-        <translation type="unfinished"></translation>
+        <translation>warum {title} im Tempo nicht richtig war: </translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/twelve_bar_blues.py"/>
         <source>with more two-fives and substitutes</source>
-        <translation type="unfinished"></translation>
+        <translation>mit mehr Zwei-Fünfern und Substituten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_arpeggios.py"/>
         <source>with the figure {str}</source>
-        <translation type="unfinished"></translation>
+        <translation>mit der Figur {str}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/twelve_bar_blues.py"/>
         <source>with two-fives</source>
-        <translation type="unfinished"></translation>
+        <translation>mit Zwei-Fünfern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <location filename="../../lessonkit/drills/patterns.py"/>
         <source>within the octave</source>
-        <translation type="unfinished"></translation>
+        <translation>innerhalb der Oktave</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live.py"/>
         <source>write a degree such as {IVmaj7}, or {notes IVmaj7}, {key}, {scale}, {degree 3} or {chord Abmaj7}</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Stufe schreiben wie {IVmaj7}, oder {notes IVmaj7}, {key}, {scale}, {degree 3} oder {chord Abmaj7}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <source>write how easily each lies</source>
-        <translation type="unfinished"></translation>
+        <translation>schreibe, wie leicht jeder liegt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/roman.py"/>
         <source>write it like IVmaj7, vim7, V7/ii or bIII7</source>
-        <translation type="unfinished"></translation>
+        <translation>so schreiben: IVmaj7, vim7, V7/ii oder bIII7</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>write it like maj7 or m7b5</source>
-        <translation type="unfinished"></translation>
+        <translation>so schreiben: maj7 oder m7b5</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>write it like maj7 or m7b5, or key for the key's own chord</source>
-        <translation type="unfinished"></translation>
+        <translation>so schreiben: maj7 oder m7b5, oder key für den Akkord der Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/judging.py"/>
         <source>wrong</source>
-        <translation type="unfinished"></translation>
+        <translation>falsch</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>yes or no</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source>yours to fill</source>
-        <translation type="unfinished"></translation>
+        <translation>ja oder nein</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/pedal_points.py"/>
         <source>{above} over a held {value2} {where3}, {self4}</source>
-        <translation type="unfinished"></translation>
+        <translation>{above} über gehaltener {value2} {where3}, {self4}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/pitch.py"/>
         <source>{alteration} semitones is more than an accidental can say</source>
-        <translation type="unfinished"></translation>
+        <translation>{alteration} Halbtöne sind mehr, als ein Vorzeichen sagen kann</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/edits.py"/>
         <source>{at} is not a place among {blocks2} blocks</source>
-        <translation type="unfinished"></translation>
+        <translation>{at} ist kein Platz unter {blocks2} Blöcken</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/wording.py"/>
         <source>{bars} of chords</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source>{beats} {unit2} time</source>
-        <translation type="unfinished"></translation>
+        <translation>{bars} Akkorde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <source>{beats}/{unit2} is not a metre that can be printed; write it like 4/4 or 6/8</source>
-        <translation type="unfinished"></translation>
+        <translation>{beats}/{unit2} ist keine Taktart, die sich drucken lässt; so schreiben: 4/4 oder 6/8</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/levels.py"/>
         <source>{before} prerequisites are more than {most_arrows2}</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/reasoning.py"/>
-        <source>{below} has a diminished fifth and stands a semitone below the tonic {tonic2}: {key3}.</source>
-        <translation type="unfinished"></translation>
+        <translation>{before} Voraussetzungen sind mehr als {most_arrows2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>{block_id} cannot name a block; a name has 1 to 40 letters, digits, - or _</source>
-        <translation type="unfinished"></translation>
+        <translation>{block_id} kann keinen Block benennen; ein Name hat 1 bis 40 Buchstaben, Ziffern, - oder _</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>{blocks} blocks are more than {most_blocks2}; begin another lesson</source>
-        <translation type="unfinished"></translation>
+        <translation>{blocks} Blöcke sind mehr als {most_blocks2}; eine weitere Stunde beginnen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>{block} is gone</source>
-        <translation type="unfinished"></translation>
+        <translation>{block} ist weg</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>{block} is gone from the original; here it was changed</source>
-        <translation type="unfinished"></translation>
+        <translation>{block} ist im Original weg; hier wurde es geändert</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>{block} is new</source>
-        <translation type="unfinished"></translation>
+        <translation>{block} ist neu</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/comparing.py"/>
         <source>{block} stands elsewhere, now as block {place2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{block} steht woanders, jetzt als Block {place2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>{block} was changed in the original; here it was taken out</source>
-        <translation type="unfinished"></translation>
+        <translation>{block} wurde im Original geändert; hier wurde es herausgenommen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_tenths.py"/>
         <source>{capitalize} along the scale of {where2}, {self3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{capitalize} entlang der Tonleiter von {where2}, {self3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <source>{capitalize} chords in every inversion {where2} (W white, B black), {self3}: {ask4}</source>
-        <translation type="unfinished"></translation>
+        <translation>{capitalize}-Akkorde in jeder Umkehrung {where2} (W weiß, B schwarz), {self3}: {ask4}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>{capitalize} from {scale2}, answered: {value3}, {self4}</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source>{capitalize} hand.</source>
-        <translation type="unfinished"></translation>
+        <translation>{capitalize} aus {scale2}, beantwortet: {value3}, {self4}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <source>{capitalize} over {dominant2}, {value3}, {self4}</source>
-        <translation type="unfinished"></translation>
+        <translation>{capitalize} über {dominant2}, {value3}, {self4}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/voicing.py"/>
         <source>{chord} does not fit between {low2} and {high3} in any inversion; widen the range</source>
-        <translation type="unfinished"></translation>
+        <translation>{chord} passt in keiner Umkehrung zwischen {low2} und {high3}; den Umfang erweitern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/chord_shapes.py"/>
         <source>{chord} has inversions 0 to {tones2}; {inversion3} is not one of them</source>
-        <translation type="unfinished"></translation>
+        <translation>{chord} hat die Umkehrungen 0 bis {tones2}; {inversion3} gehört nicht dazu</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/voicing.py"/>
         <source>{chord} has no inversion {inversion2}; its inversions run from 0 (root position) to {most3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{chord} hat keine Umkehrung {inversion2}; seine Umkehrungen gehen von 0 (Grundstellung) bis {most3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/patterns.py"/>
         <source>{chord} has no inversion {inversion2}; its inversions run from 0 (root position) to {tones3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{chord} hat keine Umkehrung {inversion2}; seine Umkehrungen gehen von 0 (Grundstellung) bis {tones3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/carrying.py"/>
         <source>{chord} has no spelling in this key; type it from another root</source>
-        <translation type="unfinished"></translation>
+        <translation>{chord} hat in dieser Tonart keine Schreibweise; von einem anderen Grundton aus tippen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/patterns.py"/>
         <source>{chord} has no {missing2} for an upper part of 3 5 7 9; choose a seventh chord</source>
-        <translation type="unfinished"></translation>
+        <translation>{chord} hat kein {missing2} für einen oberen Teil 3 5 7 9; einen Septakkord wählen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/voicing.py"/>
         <source>{chord} has only {close2} notes; drop-{from_top3} needs {from_top4} at least</source>
-        <translation type="unfinished"></translation>
+        <translation>{chord} hat nur {close2} Noten; Drop-{from_top3} braucht mindestens {from_top4}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <source>{chord} in stacks of {value2}, {self3}, {self4}</source>
-        <translation type="unfinished"></translation>
+        <translation>{chord} in Schichten aus {value2}, {self3}, {self4}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>{chord} notes are too many for the {value2} hand; leave some out or use both hands</source>
-        <translation type="unfinished"></translation>
+        <translation>{chord} Noten sind zu viele für die {value2} Hand; einige weglassen oder beide Hände nehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/line_cliches.py"/>
         <source>{chord} with a line through it{line2}{back3}, {self4}</source>
-        <translation type="unfinished"></translation>
+        <translation>{chord} mit einer Linie darin{line2}{back3}, {self4}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/problems.py"/>
         <source>{code} is a drill that this version of lessonkit does not know; it is kept as it is</source>
-        <translation type="unfinished"></translation>
+        <translation>{code} ist eine Übung, die diese Version von lessonkit nicht kennt; sie bleibt, wie sie ist</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/problems.py"/>
         <source>{code} is an aid that this version of lessonkit does not know; it is kept as it is</source>
-        <translation type="unfinished"></translation>
+        <translation>{code} ist eine Hilfe, die diese Version von lessonkit nicht kennt; sie bleibt, wie sie ist</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>{code} is not a drill family; the families are {families2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{code} ist keine Übungsart; die Übungsarten sind {families2}</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/sound_files.py"/>
@@ -20844,7 +20447,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <location filename="../../lessonkit/drills/wording.py"/>
         <source>{count} bar</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} Takt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
@@ -20852,7 +20455,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <location filename="../../lessonkit/drills/wording.py"/>
         <source>{count} bars</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} Takte</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/binder_part.py"/>
@@ -20862,25 +20465,24 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>{count} call</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} Ruf</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>{count} calls</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} Rufe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <source>{count} chord</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} Akkord</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
-        <location filename="../../lessonkit/drills/in_letters.py"/>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <source>{count} chords</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} Akkorde</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/grid_view.py"/>
@@ -20890,22 +20492,22 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>{count} eighth</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} Achtel</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>{count} eighths</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} Achtel</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <source>{count} key</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <source>{count} keys</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} Tonarten</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/week_rows.py"/>
@@ -20916,38 +20518,38 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <location filename="../../lessonkit/drills/wording.py"/>
         <source>{count} octave</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} Oktave</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <location filename="../../lessonkit/drills/wording.py"/>
         <source>{count} octaves</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} Oktaven</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/judging.py"/>
         <source>{count} of {asked2} notes right</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} von {asked2} Noten richtig</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/reach_marks.py"/>
         <source>{count} other place</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} andere Stelle</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/reach_marks.py"/>
         <source>{count} other places</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} andere Stellen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/within_reach.py"/>
         <source>{count} place</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} Stelle</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/within_reach.py"/>
         <source>{count} places</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} Stellen</translation>
     </message>
     <message>
         <location filename="../../desktop/files.py"/>
@@ -20957,32 +20559,32 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>{count} task</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} Aufgabe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>{count} tasks</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} Aufgaben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>{count} times</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} Mal</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <source>{count} upper structure</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} obere Struktur</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <source>{count} upper structures</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} obere Strukturen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>{count} {what2} are more than {most3}; make two terms of it</source>
-        <translation type="unfinished"></translation>
+        <translation>{count} {what2} sind mehr als {most3}; zwei Halbjahre daraus machen</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/places_panel.py"/>
@@ -21002,22 +20604,17 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>{degree} is not a chord degree; write it like 3, b7 or #9</source>
-        <translation type="unfinished"></translation>
+        <translation>{degree} ist keine Akkordstufe; so schreiben: 3, b7 oder #9</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/roman.py"/>
         <source>{degree} is not a degree of a scale; degrees count from 1</source>
-        <translation type="unfinished"></translation>
+        <translation>{degree} ist keine Stufe einer Tonleiter; Stufen zählen ab 1</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/roman.py"/>
         <source>{degree} is not a degree; degrees run from 1 to 7</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/reasoning.py"/>
-        <source>{dominant} is the only dominant seventh; a fifth below its root lies the tonic {tonic2}{leads3}: {key4}.</source>
-        <translation type="unfinished"></translation>
+        <translation>{degree} ist keine Stufe; Stufen gehen von 1 bis 7</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/binder_part.py"/>
@@ -21037,22 +20634,22 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/editing/key_strip.py"/>
         <source>{drill} in {key}</source>
-        <translation type="unfinished"></translation>
+        <translation>{drill} in {key}</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/places_panel.py"/>
         <source>{drill}, as it usually is.</source>
-        <translation type="unfinished"></translation>
+        <translation>{drill}, wie sie meist ist.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/places_panel.py"/>
         <source>{drill}, made of the one in “{title}”.</source>
-        <translation type="unfinished"></translation>
+        <translation>{drill}, gemacht aus der in „{title}“.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/working_out.py"/>
         <source>{error} ({key2} is among the keys of this drill)</source>
-        <translation type="unfinished"></translation>
+        <translation>{error} ({key2} gehört zu den Tonarten dieser Übung)</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/file_saving.py"/>
@@ -21062,42 +20659,37 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/theory/label_style.py"/>
         <source>{face} is not a way to write {what2}; choose {choices3}</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/in_letters.py"/>
-        <source>{far} octaves</source>
-        <translation type="unfinished"></translation>
+        <translation>{face} ist keine Art, {what2} zu schreiben; {choices3} wählen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/authority.py"/>
         <source>{figure} cannot be read by music21: {error2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{figure} kann von music21 nicht gelesen werden: {error2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/key_fingers.py"/>
         <source>{fingers} are not fingers; write 1 to 5, and 0 where the program finds one</source>
-        <translation type="unfinished"></translation>
+        <translation>{fingers} sind keine Finger; 1 bis 5 schreiben, und 0, wo das Programm einen findet</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/key_fingers.py"/>
         <source>{fingers} fingers are more than {most_typed2}; make two drills of it</source>
-        <translation type="unfinished"></translation>
+        <translation>{fingers} Finger sind mehr als {most_typed2}; zwei Übungen daraus machen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/fingering.py"/>
         <source>{finger} is not a finger; fingers are 1 (thumb) to 5 (little finger)</source>
-        <translation type="unfinished"></translation>
+        <translation>{finger} ist kein Finger; Finger sind 1 (Daumen) bis 5 (kleiner Finger)</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/fingers.py"/>
         <source>{finger} is not a finger; fingers are 1 (thumb) to 5 (little finger), and 0 takes one away</source>
-        <translation type="unfinished"></translation>
+        <translation>{finger} ist kein Finger; Finger sind 1 (Daumen) bis 5 (kleiner Finger), und 0 nimmt einen weg</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/explaining.py"/>
         <source>{finger} on a black key</source>
-        <translation type="unfinished"></translation>
+        <translation>{finger} auf schwarzer Taste</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/level_form.py"/>
@@ -21112,27 +20704,27 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/hands/fingering.py"/>
         <source>{first}–{second2} cannot be played {pins3}–{pins4} in the {value5} hand: {what6}; change one of the two pinned fingers</source>
-        <translation type="unfinished"></translation>
+        <translation>{first}–{second2} lässt sich nicht mit {pins3}–{pins4} in der {value5} Hand spielen: {what6}; einen der zwei festgelegten Finger ändern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/item.py"/>
         <source>{form} is not a form of a chord; write it like A</source>
-        <translation type="unfinished"></translation>
+        <translation>{form} ist keine Form eines Akkords; so schreiben: A</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/voicing.py"/>
         <source>{form} is not a rootless form; choose A or B</source>
-        <translation type="unfinished"></translation>
+        <translation>{form} ist keine Form ohne Grundton; A oder B wählen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>{found} belongs here, not {found2}</source>
-        <translation type="unfinished"></translation>
+        <translation>hierher gehört {found}, nicht {found2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>{found} is not one of the words that can stand here</source>
-        <translation type="unfinished"></translation>
+        <translation>{found} ist keines der Wörter, die hier stehen können</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/words.py"/>
@@ -21142,7 +20734,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>{given} is not the mark of a lesson that was given</source>
-        <translation type="unfinished"></translation>
+        <translation>{given} ist nicht das Zeichen einer ausgegebenen Stunde</translation>
     </message>
     <message>
         <location filename="../../desktop/people/print_dialog.py"/>
@@ -21157,12 +20749,12 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>{graces} grace {what2} left out.</source>
-        <translation type="unfinished"></translation>
+        <translation>{graces} Vorschläge: {what2} weggelassen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/plan_check.py"/>
         <source>{group} comes</source>
-        <translation type="unfinished"></translation>
+        <translation>{group} kommt</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/words.py"/>
@@ -21172,17 +20764,17 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/phrase.py"/>
         <source>{hold} cannot join a note of a triplet to another one; strike the note again</source>
-        <translation type="unfinished"></translation>
+        <translation>{hold} kann keine Triolennote mit einer anderen verbinden; die Note neu anschlagen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/phrase.py"/>
         <source>{hold} holds the note before it, and there is none</source>
-        <translation type="unfinished"></translation>
+        <translation>{hold} hält die Note davor, und es gibt keine</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live.py"/>
         <source>{inside} characters between braces are too many to name music; write {{ for a brace</source>
-        <translation type="unfinished"></translation>
+        <translation>{inside} Zeichen zwischen Klammern sind zu viele, um Musik zu nennen; {{ schreiben für eine Klammer</translation>
     </message>
     <message>
         <location filename="../../desktop/people/due_part.py"/>
@@ -21192,122 +20784,123 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>{item} is not between {least2} and {most3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{item} liegt nicht zwischen {least2} und {most3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/told.py"/>
         <location filename="../../lessonkit/lesson/aids/keys_of_the_day.py"/>
         <source>{keys} keys</source>
-        <translation type="unfinished"></translation>
+        <translation>{keys} Tonarten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_tenths.py"/>
         <source>{keys} keys, {value2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{keys} Tonarten, {value2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/told.py"/>
         <source>{keys} {kind2} keys to find</source>
-        <translation type="unfinished"></translation>
+        <translation>{keys} zu findende Tonarten in {kind2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_family.py"/>
         <source>{key} has no chord of its own on its degree {shown2}; choose a chord quality</source>
-        <translation type="unfinished"></translation>
+        <translation>{key} hat auf Stufe {shown2} keinen eigenen Akkord; eine Akkordart wählen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/record.py"/>
         <source>{key} is no cause; type one of {causes2}, or - where it is not clear</source>
-        <translation type="unfinished"></translation>
+        <translation>{key} ist keine Ursache; eine von {causes2} tippen, oder - wo es unklar ist</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/record.py"/>
         <source>{key} is no rating; type 0, 1, 2 or 3, or - where it was not heard</source>
-        <translation type="unfinished"></translation>
+        <translation>{key} ist keine Wertung; 0, 1, 2 oder 3 tippen, oder - wo nicht zugehört wurde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>{key} is not a chord quality; write it like maj7 or m7b5</source>
-        <translation type="unfinished"></translation>
+        <translation>{key} ist keine Akkordart; so schreiben: maj7 oder m7b5</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/scale.py"/>
         <source>{key} is not a scale; the scales are {scales2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{key} ist keine Tonleiter; die Tonleitern sind {scales2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>{key}, do not rest on {named2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{key}, nicht ruhen auf {named2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <location filename="../../lessonkit/drills/families/rocking_fifths.py"/>
         <source>{key}, swing</source>
-        <translation type="unfinished"></translation>
+        <translation>{key}, Swing</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/difficulty.py"/>
         <source>{key}{value2} hand, bar {exercise3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{key}{value2} Hand, Takt {exercise3}</translation>
     </message>
     <message>
         <location filename="../../desktop/people/sheet_part.py"/>
         <source>{kind} for {code}.pdf</source>
-        <translation type="unfinished"></translation>
+        <translation>{kind} für {code}.pdf</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/enharmonic.py"/>
         <source>{kind} is not an order of keys; the orders are {names2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{kind} ist keine Reihenfolge der Tonarten; die Reihenfolgen sind {names2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <source>{label} (samples; many answers are right)</source>
-        <translation type="unfinished"></translation>
+        <translation>{label} (Beispiele; viele Antworten sind richtig)</translation>
     </message>
     <message>
         <location filename="../../desktop/people/chart_part.py"/>
         <source>{label}: {value}. It rests on: {rests_on}.
-Weakness {weakness:.2f}; thought beforehand {prior:.2f}.
+Weakness {weakness:.2f}, with a start of {prior:.2f}.
 {rule}</source>
-        <translation type="unfinished"></translation>
+        <translation>{label}: {value}. Beruht auf: {rests_on}.
+Schwäche {weakness:.2f}, mit einem Anfang von {prior:.2f}.
+{rule}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>{left} other {what2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{left} andere {what2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/within_reach.py"/>
         <source>{left} {what2} too wide</source>
-        <translation type="unfinished"></translation>
+        <translation>{left} {what2} zu weit</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/letter_names.py"/>
         <source>{legend} And {more2} bars more.</source>
-        <translation type="unfinished"></translation>
+        <translation>{legend} Und {more2} weitere Takte.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/shaping.py"/>
-        <location filename="../../lessonkit/drills/talking.py"/>
         <source>{length} of a whole note</source>
-        <translation type="unfinished"></translation>
+        <translation>{length} einer ganzen Note</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>{lessons} lessons in one week are more than {most_placed2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{lessons} Stunden in einer Woche sind mehr als {most_placed2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term_edits.py"/>
         <source>{lesson} is for {name2}; give it to others first</source>
-        <translation type="unfinished"></translation>
+        <translation>{lesson} ist für {name2}; sie erst anderen geben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>{lesson} is not a lesson beside the term; write it like blues.lesson or new/blues.lesson</source>
-        <translation type="unfinished"></translation>
+        <translation>{lesson} ist keine Stunde neben dem Halbjahr; so schreiben: blues.lesson oder new/blues.lesson</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/placement_form.py"/>
@@ -21317,37 +20910,37 @@ Weakness {weakness:.2f}; thought beforehand {prior:.2f}.
     <message>
         <location filename="../../lessonkit/binder/overview.py"/>
         <source>{lesson}, which is not there</source>
-        <translation type="unfinished"></translation>
+        <translation>{lesson}, die nicht da ist</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/pitch.py"/>
         <source>{letter} is not a letter; letters count from 0 (C) to 6 (B)</source>
-        <translation type="unfinished"></translation>
+        <translation>{letter} ist kein Buchstabe; Buchstaben zählen von 0 (C) bis 6 (H)</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/levels.py"/>
         <source>{levels} levels are more than {most_levels2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{levels} Lernstufen sind mehr als {most_levels2}</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/places_panel.py"/>
         <source>{level} asks for it.</source>
-        <translation type="unfinished"></translation>
+        <translation>{level} verlangt es.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/keyboard_picture.py"/>
         <source>{lines} pictures are more than {most_pictures2}; take some out</source>
-        <translation type="unfinished"></translation>
+        <translation>{lines} Bilder sind mehr als {most_pictures2}; einige herausnehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/explaining.py"/>
         <source>{low_finger} and {high_finger2} open {far3} mm</source>
-        <translation type="unfinished"></translation>
+        <translation>{low_finger} und {high_finger2} öffnen sich {far3} mm</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>{low}–{high2} needs {needs3} of this hand's {has4} mm</source>
-        <translation type="unfinished"></translation>
+        <translation>{low}–{high2} braucht {needs3} der {has4} mm dieser Hand</translation>
     </message>
     <message>
         <location filename="../../desktop/people/record_sheet.py"/>
@@ -21357,7 +20950,7 @@ Weakness {weakness:.2f}; thought beforehand {prior:.2f}.
     <message>
         <location filename="../../lessonkit/students/weakness.py"/>
         <source>{marks}, the newest {age2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{marks}, die neueste {age2}</translation>
     </message>
     <message>
         <location filename="../../desktop/people/chart_part.py"/>
@@ -21367,7 +20960,7 @@ Weakness {weakness:.2f}; thought beforehand {prior:.2f}.
     <message>
         <location filename="../../lessonkit/curriculum/plan_check.py"/>
         <source>{measure}; not yet: {first2}{what3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{measure}; noch nicht: {first2}{what3}</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/levels_part.py"/>
@@ -21378,7 +20971,7 @@ Weakness {weakness:.2f}; thought beforehand {prior:.2f}.
     <message>
         <location filename="../../lessonkit/sound/rendering.py"/>
         <source>{minutes} minutes are too long for one sound; take fewer rounds or fewer drills at once</source>
-        <translation type="unfinished"></translation>
+        <translation>{minutes} Minuten sind zu lang für einen Ton; weniger Runden oder weniger Übungen auf einmal nehmen</translation>
     </message>
     <message>
         <location filename="../../desktop/people/due_part.py"/>
@@ -21391,29 +20984,24 @@ Weakness {weakness:.2f}; thought beforehand {prior:.2f}.
         <translation>{more} weitere Wege</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/drills/reasoning.py"/>
-        <source>{names} all lie in {key2}; the first and the last of them tell where home is.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
         <location filename="../../lessonkit/drills/key_search.py"/>
         <source>{names} are not all chords of {key2}, so that the key cannot be found; take chords of the key</source>
-        <translation type="unfinished"></translation>
+        <translation>{names} sind nicht alle Akkorde von {key2}, sodass die Tonart nicht zu finden ist; Akkorde der Tonart nehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/wide_places.py"/>
         <source>{names} are {pitches2} notes for the {value3} hand, which has five fingers</source>
-        <translation type="unfinished"></translation>
+        <translation>{names} sind {pitches2} Noten für die {value3} Hand, die fünf Finger hat</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/pictures.py"/>
         <source>{names} before {names2}.</source>
-        <translation type="unfinished"></translation>
+        <translation>{names} vor {names2}.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/key_search.py"/>
         <source>{names} could be {told2}; add a chord that only one of them has, such as V7</source>
-        <translation type="unfinished"></translation>
+        <translation>{names} könnten {told2} sein; einen Akkord hinzufügen, den nur eine davon hat, etwa V7</translation>
     </message>
     <message>
         <location filename="../../desktop/people/people.py"/>
@@ -21423,17 +21011,17 @@ Weakness {weakness:.2f}; thought beforehand {prior:.2f}.
     <message>
         <location filename="../../lessonkit/hands/answers.py"/>
         <source>{names} notes are too many for one passage; give at most {most_notes2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{names} Noten sind zu viele für eine Stelle; höchstens {most_notes2} angeben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>{names} now reads {text2} in the original; here {text3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{names} lautet jetzt im Original {text2}; hier {text3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>{names} only, the staves left empty</source>
-        <translation type="unfinished"></translation>
+        <translation>nur {names}, die Systeme leer</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/levels_words.py"/>
@@ -21450,27 +21038,27 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>{name} ({bars2} for the melody)</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} ({bars2} wegen der Melodie)</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>{name} cannot be opened: {strerror2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} lässt sich nicht öffnen: {strerror2}</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/picture_editor.py"/>
         <source>{name} cannot be read: {reason}</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} kann nicht gelesen werden: {reason}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/played_in.py"/>
         <source>{name} cannot be used ({error2}); another program may be using it</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} lässt sich nicht nutzen ({error2}); vielleicht nutzt es ein anderes Programm</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/excerpt.py"/>
         <source>{name} cannot be written as a phrase: {error2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} lässt sich nicht als Phrase schreiben: {error2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/adapted_file.py"/>
@@ -21480,23 +21068,23 @@ erreicht, alle {count} erfüllt</translation>
         <location filename="../../lessonkit/storage/student_file.py"/>
         <location filename="../../lessonkit/storage/term_file.py"/>
         <source>{name} cannot be written so that it reads back the same</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} lässt sich nicht so schreiben, dass es gleich zurückgelesen wird</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/preset_file.py"/>
         <source>{name} cannot be written so that they read back the same</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} lässt sich nicht so schreiben, dass sie gleich zurückgelesen werden</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/term_file.py"/>
         <location filename="../../lessonkit/storage/whole_files.py"/>
         <source>{name} cannot be written: {error2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} lässt sich nicht schreiben: {error2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>{name} cannot name a week or a lesson; a name has 1 to 40 letters, digits, - or _</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} kann keine Woche oder Stunde benennen; ein Name hat 1 bis 40 Buchstaben, Ziffern, - oder _</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/file_saving.py"/>
@@ -21511,17 +21099,17 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>{name} defines entities of its own, which music needs none of; it was not read</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} legt eigene Entitäten fest, die Musik nicht braucht; es wurde nicht gelesen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>{name} does not say where its music is; save it as .musicxml and try again</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} sagt nicht, wo die Musik ist; als .musicxml sichern und noch einmal versuchen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>{name} ends on {last2}, before it begins on {first3}; exchange the days</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} endet am {last2}, bevor es am {first3} beginnt; die Tage tauschen</translation>
     </message>
     <message>
         <location filename="../../desktop/people/print_dialog.py"/>
@@ -21536,27 +21124,27 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>{name} has more than {most2} KB of {value3}; save a few bars of it</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} hat mehr als {most2} KB {value3}; einige Takte davon sichern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>{name} has numbers that no music has; it was not read</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} hat Zahlen, die keine Musik hat; es wurde nicht gelesen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>{name} has the metre {beats2}/{unit3}, which cannot be read; write it like 4/4</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} hat die Taktart {beats2}/{unit3}, die nicht lesbar ist; so schreiben: 4/4</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>{name} has the note length {strip2}, which cannot be read</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} hat den Notenwert {strip2}, der nicht lesbar ist</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>{name} has {count2} {what3}, more than {most4}; save a few bars of it</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} hat {count2} {what3}, mehr als {most4}; einige Takte davon sichern</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/file_saving.py"/>
@@ -21566,17 +21154,17 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/storage/safe_write.py"/>
         <source>{name} is a folder</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} ist ein Ordner</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>{name} is damaged and cannot be unpacked; save it again</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} ist beschädigt und lässt sich nicht entpacken; neu sichern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>{name} is damaged and cannot be unpacked; save it again and try once more</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} ist beschädigt und lässt sich nicht entpacken; neu sichern und noch einmal versuchen</translation>
     </message>
     <message>
         <location filename="../../desktop/excerpts.py"/>
@@ -21586,57 +21174,57 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>{name} is larger than {largest_file2} MB; save a few bars of it</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} ist größer als {largest_file2} MB; einige Takte davon sichern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>{name} is longer than a year; end the term before it</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} dauert länger als ein Jahr; das Halbjahr früher beenden</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>{name} is longer than {most_measures2} bars; save a few bars of it</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} ist länger als {most_measures2} Takte; einige Takte davon sichern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/safe_write.py"/>
         <source>{name} is marked as read-only</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} ist schreibgeschützt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/problems.py"/>
         <source>{name} is named above a drill in {own2}; {key} follows the key</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} ist über einer Übung in {own2} genannt; {key} folgt der Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>{name} is neither MusicXML nor ABC; save it as MusicXML (.musicxml or .mxl) from the program it is from</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} ist weder MusicXML noch ABC; aus seinem Programm als MusicXML sichern (.musicxml oder .mxl)</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term_edits.py"/>
         <source>{name} is no group of this term; the groups are {term2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} ist keine Gruppe dieses Halbjahrs; die Gruppen sind {term2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/house.py"/>
         <source>{name} is no point of a house style; the points are {points2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} ist kein Punkt eines Hausstils; die Punkte sind {points2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>{name} is no text, so it is neither MusicXML nor ABC</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} ist kein Text, also weder MusicXML noch ABC</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/safe_write.py"/>
         <source>{name} is not an ordinary file</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} ist keine gewöhnliche Datei</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/mending.py"/>
         <source>{name} is open in the lessons room and is changed there; save it there.</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} ist im Raum der Stunden offen und wird dort geändert; sie dort sichern.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/plan_room.py"/>
@@ -21646,17 +21234,17 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>{name} packs more than {most_in_archive2} files, so it is no music to read</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} packt mehr als {most_in_archive2} Dateien, ist also keine lesbare Musik</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live_offers.py"/>
         <source>{name} scale on the tonic</source>
-        <translation type="unfinished"></translation>
+        <translation>Tonleiter {name} auf dem Grundton</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>{name} unpacks to more than {most2} KB; save a few bars of it</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} entpackt sich auf mehr als {most2} KB; einige Takte davon sichern</translation>
     </message>
     <message>
         <location filename="../../desktop/people/saving.py"/>
@@ -21666,7 +21254,7 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../desktop/plan/mending.py"/>
         <source>{name} was changed meanwhile, so it stays as it is.</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} wurde inzwischen geändert, also bleibt sie, wie sie ist.</translation>
     </message>
     <message>
         <location filename="../../desktop/files.py"/>
@@ -21687,27 +21275,27 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/storage/whole_files.py"/>
         <source>{name} was not saved: {error2}; save it under another name or in another folder</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} wurde nicht gesichert: {error2}; unter einem anderen Namen oder in einem anderen Ordner sichern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/preset_file.py"/>
         <source>{name} was not saved: {error2}; the presets are as they were</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} wurde nicht gesichert: {error2}; die Vorlagen sind, wie sie waren</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/whole_files.py"/>
         <source>{name} would be larger than {largest_file2} MB; {if_too_large3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} wäre größer als {largest_file2} MB; {if_too_large3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/guarding.py"/>
         <source>{name} {what2}; save it as ordinary MusicXML from the program it is from</source>
-        <translation type="unfinished"></translation>
+        <translation>{name} {what2}; aus seinem Programm als gewöhnliches MusicXML sichern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/plan_table.py"/>
         <source>{name}, until {isoformat2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{name}, bis {isoformat2}</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
@@ -21717,127 +21305,127 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>{name}: brackets lie inside one another deeper than in any file of ours</source>
-        <translation type="unfinished"></translation>
+        <translation>{name}: Klammern liegen tiefer ineinander als in irgendeiner unserer Dateien</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>{name}: format: {format2} is not {wanted3}; this is not a {kind4} file</source>
-        <translation type="unfinished"></translation>
+        <translation>{name}: format: {format2} ist nicht {wanted3}; das ist keine Datei der Art {kind4}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/recovery.py"/>
         <source>{name}: lesson.{error2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{name}: lesson.{error2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>{name}: line {line2}, column {column3}: the file is not UTF-8 text</source>
-        <translation type="unfinished"></translation>
+        <translation>{name}: Zeile {line2}, Spalte {column3}: die Datei ist kein UTF-8-Text</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <source>{name}: the extension helps, for the right thumb goes from black {root2} to white {third3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{name}: die Erweiterung hilft, denn der rechte Daumen geht von Schwarz {root2} nach Weiß {third3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <source>{name}: the extension makes it harder, for the right thumb goes from white {root2} to black {third3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{name}: die Erweiterung erschwert, denn der rechte Daumen geht von Weiß {root2} nach Schwarz {third3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>{name}: the file cannot be read: {error2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{name}: die Datei lässt sich nicht lesen: {error2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>{name}: the file is larger than {largest_file2} MB, which no lesson is; it was not read</source>
-        <translation type="unfinished"></translation>
+        <translation>{name}: die Datei ist größer als {largest_file2} MB, wie keine Stunde es ist; sie wurde nicht gelesen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>{name}: the file was written by a newer lessonkit (version {version2}; this one reads up to {newest3}); open it there, or bring this one up to date</source>
-        <translation type="unfinished"></translation>
+        <translation>{name}: die Datei wurde von einem neueren lessonkit geschrieben (Version {version2}; dieses liest bis {newest3}); dort öffnen oder dieses aktualisieren</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>{name}: there is no such file in {parent2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{name}: in {parent2} gibt es keine solche Datei</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>{name}: this is {kind2}; choose a lesson file</source>
-        <translation type="unfinished"></translation>
+        <translation>{name}: das ist {kind2}; eine Stundendatei wählen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>{name}: you may not read this file; ask its owner for permission</source>
-        <translation type="unfinished"></translation>
+        <translation>{name}: diese Datei darf nicht gelesen werden; den Besitzer um Erlaubnis bitten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <source>{name}: {root2} and {third3} are both {colour4}, so for the right thumb the extension changes nothing</source>
-        <translation type="unfinished"></translation>
+        <translation>{name}: {root2} und {third3} sind beide {colour4}, also ändert die Erweiterung für den rechten Daumen nichts</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/declared.py"/>
         <source>{name}: {title2} has no such setting; it has {declared3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{name}: {title2} hat keine solche Einstellung; es hat {declared3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>
         <source>{name}: {twice2}: this name stands twice in one object; keep one of them</source>
-        <translation type="unfinished"></translation>
+        <translation>{name}: {twice2}: dieser Name steht zweimal in einem Objekt; einen behalten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/weakness.py"/>
         <source>{newest} {what2} old</source>
-        <translation type="unfinished"></translation>
+        <translation>{newest} {what2} alt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>{new} changed</source>
-        <translation type="unfinished"></translation>
+        <translation>{new} geändert</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>{new} is strong and comes first; weak: {named2}; {weak_share3} in a hundred are to be weak</source>
-        <translation type="unfinished"></translation>
+        <translation>{new} ist stark und kommt zuerst; schwach: {named2}; {weak_share3} von hundert sollen schwach sein</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>{new} was changed in the original and here</source>
-        <translation type="unfinished"></translation>
+        <translation>{new} wurde im Original und hier geändert</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>{note} is {why2} of {chord3}, so bar {place4} stays</source>
-        <translation type="unfinished"></translation>
+        <translation>{note} ist {why2} von {chord3}, also bleibt Takt {place4}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/schedule.py"/>
         <source>{now} items come to {values2} a day and {minutes3} minutes hold about {room4}; let some of them settle before more are begun</source>
-        <translation type="unfinished"></translation>
+        <translation>{now} Einträge ergeben {values2} am Tag, und in {minutes3} Minuten passen etwa {room4}; erst einige sich setzen lassen, bevor mehr begonnen werden</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/scale.py"/>
         <source>{number} is not a degree of a scale; degrees count from 1</source>
-        <translation type="unfinished"></translation>
+        <translation>{number} ist keine Stufe einer Tonleiter; Stufen zählen ab 1</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/hands_and_faces.py"/>
         <source>{number} is not a whole number of millimetres or of strength</source>
-        <translation type="unfinished"></translation>
+        <translation>{number} ist keine ganze Zahl von Millimetern oder Stärke</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/puzzle_family.py"/>
         <source>{number}. Key:</source>
-        <translation type="unfinished"></translation>
+        <translation>{number}. Tonart:</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/maps.py"/>
         <source>{number}th inversion</source>
-        <translation type="unfinished"></translation>
+        <translation>{number}. Umkehrung</translation>
     </message>
     <message numerus="yes">
         <location filename="../../desktop/commands.py"/>
@@ -21956,13 +21544,14 @@ erreicht, alle {count} erfüllt</translation>
     <message numerus="yes">
         <location filename="../../desktop/plan/house_part.py"/>
         <source>{n} of {count} lessons differ</source>
-        <translation type="unfinished">
-            <numerusform></numerusform>
-            <numerusform></numerusform>
+        <translation>
+            <numerusform>{n} von {count} Stunden weicht ab</numerusform>
+            <numerusform>{n} von {count} Stunden weichen ab</numerusform>
         </translation>
     </message>
     <message numerus="yes">
         <location filename="../../desktop/files.py"/>
+        <location filename="../../desktop/printed/print_preview.py"/>
         <source>{n} pages</source>
         <translation>
             <numerusform>{n} Seite</numerusform>
@@ -21996,37 +21585,47 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/hands/chord_shapes.py"/>
         <source>{octaves} octaves is not a run; choose {least_octaves2} to {most_octaves3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{octaves} Oktaven sind kein Lauf; {least_octaves2} bis {most_octaves3} wählen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/fingering.py"/>
         <source>{off} lies off the keyboard, which runs from A0 to C8; move the chord by an octave</source>
-        <translation type="unfinished"></translation>
+        <translation>{off} liegt neben der Klaviatur von A0 bis C8; den Akkord um eine Oktave verschieben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/fingers.py"/>
         <source>{other}, {other2} and {other3} more keys</source>
-        <translation type="unfinished"></translation>
+        <translation>{other}, {other2} und {other3} weitere Tonarten</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
+        <source>{pages}, two beside each other.</source>
+        <translation>{pages}, je zwei nebeneinander.</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
+        <source>{pages}. Print on both sides, turned over the short edge, and fold.</source>
+        <translation>{pages}. Beidseitig drucken, über die kurze Kante wenden und falten.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>{phrase} in {steps2} steps, {how3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{phrase} in {steps2} Schritten, {how3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/fingering.py"/>
         <source>{pitches} lies off the keyboard, which runs from A0 to C8; move the run by an octave</source>
-        <translation type="unfinished"></translation>
+        <translation>{pitches} liegt neben der Klaviatur von A0 bis C8; den Lauf um eine Oktave verschieben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/exercise.py"/>
         <source>{pitches} notes at {onset2} have {fingers3} fingers</source>
-        <translation type="unfinished"></translation>
+        <translation>{pitches} Noten bei {onset2} haben {fingers3} Finger</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/keyboard_picture.py"/>
         <source>{pitches} to {pitches2} is wider than three octaves; make two pictures of it</source>
-        <translation type="unfinished"></translation>
+        <translation>{pitches} bis {pitches2} ist weiter als drei Oktaven; zwei Bilder daraus machen</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/fingering.py"/>
@@ -22037,32 +21636,27 @@ erreicht, alle {count} erfüllt</translation>
         <location filename="../../lessonkit/drills/params.py"/>
         <location filename="../../lessonkit/drills/phrase.py"/>
         <source>{pitch} is not on the keyboard, which runs from A0 to C8</source>
-        <translation type="unfinished"></translation>
+        <translation>{pitch} liegt nicht auf der Klaviatur von A0 bis C8</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>{pitch} is played between black keys of the chord</source>
-        <translation type="unfinished"></translation>
+        <translation>{pitch} wird zwischen schwarzen Tasten des Akkords gespielt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>{pitch} leads by a semitone onto the black {pitch2}: a thumb on {name3} has no room to pass, and without it the beat falls on the {finger4}</source>
-        <translation type="unfinished"></translation>
+        <translation>{pitch} führt um einen Halbton auf das schwarze {pitch2}: ein Daumen auf {name3} hat keinen Platz zum Untersetzen, und ohne das fällt der Schlag auf den {finger4}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/keyboard_picture.py"/>
         <source>{pitch} lies off the keyboard, which runs from A0 to C8</source>
-        <translation type="unfinished"></translation>
+        <translation>{pitch} liegt neben der Klaviatur von A0 bis C8</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/pitch.py"/>
         <source>{pitch} moved by {semitones2} semitones and {steps3} letters has no spelling</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source>{pitch} with {finger2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{pitch}, um {semitones2} Halbtöne und {steps3} Buchstaben versetzt, hat keine Schreibweise</translation>
     </message>
     <message>
         <location filename="../../desktop/keyboard/keys_painter.py"/>
@@ -22078,276 +21672,281 @@ erreicht, alle {count} erfüllt</translation>
         </translation>
     </message>
     <message>
+        <location filename="../../desktop/helping/help_part.py"/>
+        <source>{place} · a double click or Enter does it</source>
+        <translation>{place} · Doppelklick oder Eingabe führt es aus</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/storage/blocks.py"/>
         <source>{place}.drill: the settings of a drill stand in braces</source>
-        <translation type="unfinished"></translation>
+        <translation>{place}.drill: die Einstellungen einer Übung stehen in Klammern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/blocks.py"/>
         <source>{place}.settings: the settings of an aid stand in braces</source>
-        <translation type="unfinished"></translation>
+        <translation>{place}.settings: die Einstellungen einer Hilfe stehen in Klammern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/student_file.py"/>
         <source>{place}: {text2} is not one of {known3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{place}: {text2} ist nichts von {known3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/introduced.py"/>
         <source>{plain} chord</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkord {plain}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>{plain} is less than {least2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{plain} ist weniger als {least2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>{plain} is more than {most2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{plain} ist mehr als {most2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>{plain} is neither true nor false</source>
-        <translation type="unfinished"></translation>
+        <translation>{plain} ist weder wahr noch falsch</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>{plain} is no mark of the metronome; take one such as {marks2} … 208</source>
-        <translation type="unfinished"></translation>
+        <translation>{plain} ist keine Metronomzahl; eine nehmen wie {marks2} … 208</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>{plain} is not a chord quality; {what_to_do2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{plain} ist keine Akkordart; {what_to_do2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>{plain} is not a key; write it like Eb or F#m</source>
-        <translation type="unfinished"></translation>
+        <translation>{plain} ist keine Tonart; so schreiben: Eb oder F#m</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/key_fingers.py"/>
         <source>{plain} is not a list of fingers by key; write it like {example2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{plain} ist keine Fingerliste nach Tonart; so schreiben: {example2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>{plain} is not a list of keys; write it like C, F, Bb</source>
-        <translation type="unfinished"></translation>
+        <translation>{plain} ist keine Liste von Tonarten; so schreiben: C, F, Bb</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>{plain} is not a list of numbers from {least2} to {most3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{plain} ist keine Liste von Zahlen von {least2} bis {most3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>{plain} is not a pitch; write it like F#3</source>
-        <translation type="unfinished"></translation>
+        <translation>{plain} ist keine Note; so schreiben: F#3</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>{plain} is not a whole number; write one from {least2} to {most3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{plain} ist keine ganze Zahl; eine von {least2} bis {most3} schreiben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>{plain} is not one of: {what2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{plain} ist nichts davon: {what2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>{plain} is not text</source>
-        <translation type="unfinished"></translation>
+        <translation>{plain} ist kein Text</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>{plain} keys are more than {most2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{plain} Tonarten sind mehr als {most2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>{plain} numbers are more than {longest2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{plain} Zahlen sind mehr als {longest2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/introduced.py"/>
         <source>{plain} triad</source>
-        <translation type="unfinished"></translation>
+        <translation>Dreiklang {plain}</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/house_form.py"/>
         <source>{point}: how much it holds</source>
-        <translation type="unfinished"></translation>
+        <translation>{point}: wie fest es gilt</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>{point}: {found}; better {wanted}</source>
-        <translation type="unfinished"></translation>
+        <translation>{point}: {found}; besser {wanted}</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/house_part.py"/>
         <source>{point}: {found}; has to be {wanted}</source>
-        <translation type="unfinished"></translation>
+        <translation>{point}: {found}; muss sein {wanted}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/preset_file.py"/>
         <source>{presets} presets are more than {most_presets2}; delete some</source>
-        <translation type="unfinished"></translation>
+        <translation>{presets} Vorlagen sind mehr als {most_presets2}; einige löschen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <location filename="../../lessonkit/drills/realise.py"/>
         <location filename="../../lessonkit/theory/respelling.py"/>
         <source>{printed} for {strict2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{printed} statt {strict2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>{progression_in} made richer</source>
-        <translation type="unfinished"></translation>
+        <translation>{progression_in} angereichert</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chromatic_approaches.py"/>
         <source>{progression_in}, each chord approached {value2},</source>
-        <translation type="unfinished"></translation>
+        <translation>{progression_in}, jeder Akkord angesteuert {value2},</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/group.py"/>
         <source>{raised} octaves</source>
-        <translation type="unfinished"></translation>
+        <translation>{raised} Oktaven</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/schedule.py"/>
         <source>{ratings}, {why2}; box {box3} waits {interval4} days</source>
-        <translation type="unfinished"></translation>
+        <translation>{ratings}, {why2}; Fach {box3} wartet {interval4} Tage</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/marks.py"/>
         <source>{rating} is not a rating of a first try; the ratings are {said2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{rating} ist keine Wertung eines ersten Versuchs; die Wertungen sind {said2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>{registers} landings</source>
-        <translation type="unfinished"></translation>
+        <translation>{registers} Landungen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>{replace} is {number2}; give a whole number</source>
-        <translation type="unfinished"></translation>
+        <translation>{replace} ist {number2}; eine ganze Zahl angeben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/profile.py"/>
         <source>{replace} is {strength2}; the strength runs from 0 to 3</source>
-        <translation type="unfinished"></translation>
+        <translation>{replace} ist {strength2}; die Stärke geht von 0 bis 3</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/levels.py"/>
         <source>{requirements} requirements of one level are more than {most_requirements2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{requirements} Forderungen einer Lernstufe sind mehr als {most_requirements2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live.py"/>
         <source>{rest} is not the number of a degree; write it like {degree 3} or {degree b6}</source>
-        <translation type="unfinished"></translation>
+        <translation>{rest} ist nicht die Zahl einer Stufe; so schreiben: {degree 3} oder {degree b6}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>{right_span} mm right and {left_span2} mm left</source>
-        <translation type="unfinished"></translation>
+        <translation>{right_span} mm rechts und {left_span2} mm links</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>{right_span} mm right, {left_span2} mm left</source>
-        <translation type="unfinished"></translation>
+        <translation>{right_span} mm rechts, {left_span2} mm links</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/playing.py"/>
         <source>{rounds} rounds are not between 1 and {most_rounds2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{rounds} Runden liegen nicht zwischen 1 und {most_rounds2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>{scale}, {cell2}{later3}, together again after {bars4}, {self5}</source>
-        <translation type="unfinished"></translation>
+        <translation>{scale}, {cell2}{later3}, wieder zusammen nach {bars4}, {self5}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/pitch.py"/>
         <source>{semitones} semitones over {steps2} letters has no name</source>
-        <translation type="unfinished"></translation>
+        <translation>{semitones} Halbtöne über {steps2} Buchstaben haben keinen Namen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/chord.py"/>
         <source>{shown} has notes that no accidental can spell; write it from another root</source>
-        <translation type="unfinished"></translation>
+        <translation>{shown} hat Noten, die kein Vorzeichen schreiben kann; von einem anderen Grundton aus schreiben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/chord.py"/>
         <source>{shown} is not a chord symbol: {suffix2} names no chord quality; write it {like3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{shown} ist kein Akkordsymbol: {suffix2} nennt keine Akkordart; so schreiben: {like3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/chord.py"/>
         <source>{shown} is not a chord symbol; begin with the root as a capital letter, {like2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{shown} ist kein Akkordsymbol; mit dem Grundton als Großbuchstaben beginnen, {like2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/roman.py"/>
         <source>{shown} is not a degree: a small numeral is a minor chord; write {upper2}{suffix3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{shown} ist keine Stufe: eine kleine Zahl ist ein Mollakkord; {upper2}{suffix3} schreiben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/roman.py"/>
         <source>{shown} is not a degree: only V has a tritone substitute; write it like subV7 or subV7/ii</source>
-        <translation type="unfinished"></translation>
+        <translation>{shown} ist keine Stufe: nur V hat ein Tritonussubstitut; so schreiben: subV7 oder subV7/ii</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/roman.py"/>
         <source>{shown} is not a degree: {sign2} mixes flats and sharps; {like3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{shown} ist keine Stufe: {sign2} mischt b und Kreuze; {like3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/roman.py"/>
         <source>{shown} is not a degree: {suffix2} names no chord quality; {like3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{shown} ist keine Stufe: {suffix2} nennt keine Akkordart; {like3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/roman.py"/>
         <source>{shown} is not a degree; {like2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{shown} ist keine Stufe; {like2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/chord.py"/>
         <source>{shown} is too long for a chord symbol; write it {like2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{shown} ist zu lang für ein Akkordsymbol; so schreiben: {like2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/roman.py"/>
         <source>{shown} is too long for a degree; {like2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{shown} ist zu lang für eine Stufe; {like2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/pitch.py"/>
         <source>{sign} is not an accidental; write #, b, ## or bb</source>
-        <translation type="unfinished"></translation>
+        <translation>{sign} ist kein Vorzeichen; #, b, ## oder bb schreiben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/roman.py"/>
         <source>{size} is not the size of a chord on a degree; choose 3, 7 or 9</source>
-        <translation type="unfinished"></translation>
+        <translation>{size} ist keine Größe eines Stufenakkords; 3, 7 oder 9 wählen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/item.py"/>
         <source>{skill} is not the code of a drill family; write it like broken-chords</source>
-        <translation type="unfinished"></translation>
+        <translation>{skill} ist nicht der Name einer Übungsart; so schreiben: broken-chords</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <source>{skipped} notes left out leave no run of {ladder2}; leave out fewer</source>
-        <translation type="unfinished"></translation>
+        <translation>{skipped} weggelassene Noten lassen keinen Lauf von {ladder2}; weniger weglassen</translation>
     </message>
     <message>
         <location filename="../../desktop/people/own_lesson.py"/>
@@ -22357,162 +21956,162 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/sound/judging.py"/>
         <source>{stops} stops</source>
-        <translation type="unfinished"></translation>
+        <translation>{stops} Halte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live.py"/>
         <source>{strip} is not a live word; {hint2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{strip} ist kein lebendes Wort; {hint2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/fingering.py"/>
         <source>{str} are {keys2} notes for the {value3} hand, which has five fingers; give some to the other hand or leave one out</source>
-        <translation type="unfinished"></translation>
+        <translation>{str} sind {keys2} Noten für die {value3} Hand, die fünf Finger hat; einige der anderen Hand geben oder eine weglassen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>{str} over {chord2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{str} über {chord2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>{symbol} broken through its inversions in {groups2}, {self3}, {self4}</source>
-        <translation type="unfinished"></translation>
+        <translation>{symbol} durch die Umkehrungen gebrochen in {groups2}, {self3}, {self4}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>{symbol} leapt {shape2}, {value3}, {hands4}, {where5}</source>
-        <translation type="unfinished"></translation>
+        <translation>{symbol} gesprungen {shape2}, {value3}, {hands4}, {where5}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <source>{symbol} run as its rootless upper part over a left-hand root, {self2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{symbol} als Lauf des grundtonlosen oberen Teils über dem Grundton links, {self2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <source>{symbol} run in cells of {size_words2}, the hands in turn, {self3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{symbol} als Lauf in Zellen zu {size_words2}, die Hände im Wechsel, {self3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <source>{symbol} run {how2}{inverted3}, {self4}, {self5}</source>
-        <translation type="unfinished"></translation>
+        <translation>{symbol} als Lauf {how2}{inverted3}, {self4}, {self5}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
         <source>{symbol} through its inversions</source>
-        <translation type="unfinished"></translation>
+        <translation>{symbol} durch die Umkehrungen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <source>{symbol}, each note approached {value2}, {self3}, {self4}</source>
-        <translation type="unfinished"></translation>
+        <translation>{symbol}, jede Note angesteuert {value2}, {self3}, {self4}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/marks.py"/>
         <source>{tempo} is not a mark of a metronome; take one such as 60, 66 or 72</source>
-        <translation type="unfinished"></translation>
+        <translation>{tempo} ist keine Metronomzahl; eine nehmen wie 60, 66 oder 72</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/key_fingers.py"/>
         <source>{text} are not fingers of a key; write them like {example2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{text} sind keine Finger einer Tonart; so schreiben: {example2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/phrase.py"/>
         <source>{text} begins where {ascii2} does; write a note between them</source>
-        <translation type="unfinished"></translation>
+        <translation>{text} beginnt, wo {ascii2} beginnt; eine Note dazwischen schreiben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/search.py"/>
         <source>{text} characters are too many to look for; use {longest_query2} at most</source>
-        <translation type="unfinished"></translation>
+        <translation>{text} Zeichen sind zu viele zum Suchen; höchstens {longest_query2} nehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>{text} is neither yes nor no</source>
-        <translation type="unfinished"></translation>
+        <translation>{text} ist weder ja noch nein</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/student_file.py"/>
         <source>{text} is not a day; write it like 2026-03-05</source>
-        <translation type="unfinished"></translation>
+        <translation>{text} ist kein Tag; so schreiben: 2026-03-05</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/hand.py"/>
         <source>{text} is not a hand; write right or left</source>
-        <translation type="unfinished"></translation>
+        <translation>{text} ist keine Hand; right oder left schreiben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/profile.py"/>
         <source>{text} is not a hand; write small, medium, large, 205 mm, 20.5 cm or comfortable ninth</source>
-        <translation type="unfinished"></translation>
+        <translation>{text} ist keine Hand; small, medium, large, 205 mm, 20.5 cm oder comfortable ninth schreiben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/key.py"/>
         <source>{text} is not a key: {word2} is no mode; the modes are {modes3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{text} ist keine Tonart: {word2} ist kein Modus; die Modi sind {modes3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/key.py"/>
         <source>{text} is not a key; write it like Eb, F# minor or D dorian</source>
-        <translation type="unfinished"></translation>
+        <translation>{text} ist keine Tonart; so schreiben: Eb, F# minor oder D dorian</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>{text} is not a list of numbers from {least2} to {most3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{text} ist keine Liste von Zahlen von {least2} bis {most3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/pitch.py"/>
         <source>{text} is not a note; write it like C, F# or Ab</source>
-        <translation type="unfinished"></translation>
+        <translation>{text} ist keine Note; so schreiben: C, F# oder Ab</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/pitch.py"/>
         <source>{text} is not a pitch; write it like F#3</source>
-        <translation type="unfinished"></translation>
+        <translation>{text} ist keine Tonhöhe; so schreiben: F#3</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/seen.py"/>
         <source>{text} is not a skill; write it like chord-jumps:chords, with {ways2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{text} ist keine Fertigkeit; so schreiben: chord-jumps:chords, mit {ways2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/easier.py"/>
         <source>{text} is not a way to play a chord; write run or jump</source>
-        <translation type="unfinished"></translation>
+        <translation>{text} ist keine Art, einen Akkord zu spielen; run oder jump schreiben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>{text} is not a whole number; write one from {least2} to {most3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{text} ist keine ganze Zahl; eine von {least2} bis {most3} schreiben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/pitch.py"/>
         <source>{text} is not an interval; the {within2}. letter up is {kind3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{text} ist kein Intervall; der {within2}. Buchstabe aufwärts ist {kind3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/pitch.py"/>
         <source>{text} is not an interval; write it like m3, P5 or A4</source>
-        <translation type="unfinished"></translation>
+        <translation>{text} ist kein Intervall; so schreiben: m3, P5 oder A4</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/item.py"/>
         <source>{text} is not an item: {hands2} is no hand; write right, left or both</source>
-        <translation type="unfinished"></translation>
+        <translation>{text} ist kein Eintrag: {hands2} ist keine Hand; right, left oder both schreiben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/item.py"/>
         <source>{text} is not an item; write it like broken-chords/Eb or broken-chords/Eb/right/maj7</source>
-        <translation type="unfinished"></translation>
+        <translation>{text} ist kein Eintrag; so schreiben: broken-chords/Eb oder broken-chords/Eb/right/maj7</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/problems.py"/>
         <source>{text} is printed as typed: {problem2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{text} wird gedruckt wie getippt: {problem2}</translation>
     </message>
     <message>
         <location filename="../../desktop/editing/writing.py"/>
@@ -22532,17 +22131,17 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/lesson/problems.py"/>
         <source>{title} cannot be shown: {error2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{title} kann nicht gezeigt werden: {error2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/problems.py"/>
         <source>{title} cannot be worked out: {error2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{title} kann nicht ausgearbeitet werden: {error2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/problems.py"/>
         <source>{title} cannot be written out: {error2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{title} kann nicht ausgeschrieben werden: {error2}</translation>
     </message>
     <message>
         <location filename="../../desktop/people/sheet_part.py"/>
@@ -22552,37 +22151,37 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/binder/jobs.py"/>
         <source>{title} for {who2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{title} für {who2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/make_up.py"/>
         <source>{title} from “{title2}” (about {minutes3} min)</source>
-        <translation type="unfinished"></translation>
+        <translation>{title} aus „{title2}“ (etwa {minutes3} min)</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/group.py"/>
         <source>{title} lies so low that there is no room for a part beneath it; begin it higher</source>
-        <translation type="unfinished"></translation>
+        <translation>{title} liegt so tief, dass darunter kein Platz für einen Part ist; höher beginnen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>{title} rests</source>
-        <translation type="unfinished"></translation>
+        <translation>{title} ruht</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>{title} through {what2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{title} durch {what2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>{title} with its degrees</source>
-        <translation type="unfinished"></translation>
+        <translation>{title} mit Stufen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>{title} with simpler chords that are known</source>
-        <translation type="unfinished"></translation>
+        <translation>{title} mit einfacheren, bekannten Akkorden</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/week_rows.py"/>
@@ -22592,17 +22191,17 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>{title}: a line says which chords are new</source>
-        <translation type="unfinished"></translation>
+        <translation>{title}: eine Zeile sagt, welche Akkorde neu sind</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>{title}: tempo ladder from {start2} to {goal3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{title}: Tempoleiter von {start2} bis {goal3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/binder/bound.py"/>
         <source>{title}: there is no lesson to bind; place one in a week, and give it to this student</source>
-        <translation type="unfinished"></translation>
+        <translation>{title}: es gibt keine Stunde zu binden; eine in eine Woche legen und diesem Schüler geben</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/playing_in.py"/>
@@ -22612,27 +22211,27 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/lesson/problems.py"/>
         <source>{title}: {text2} is printed as typed: {problem3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{title}: {text2} wird gedruckt wie getippt: {problem3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/reharmonised.py"/>
         <source>{tone} (before: {other2})</source>
-        <translation type="unfinished"></translation>
+        <translation>{tone} (zuvor: {other2})</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/enharmonic.py"/>
         <source>{tonic} has no {word2} key; choose another key or scale</source>
-        <translation type="unfinished"></translation>
+        <translation>{tonic} hat keine Tonart {word2}; eine andere Tonart oder Tonleiter wählen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/key.py"/>
         <source>{tonic} {word2} would need more than seven accidentals in its signature</source>
-        <translation type="unfinished"></translation>
+        <translation>{tonic} {word2} bräuchte mehr als sieben Vorzeichen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>{torn} notes that overlap or leave gaps; gaps became rests.</source>
-        <translation type="unfinished"></translation>
+        <translation>{torn} Noten, die sich überlappen oder Lücken lassen; Lücken wurden zu Pausen.</translation>
     </message>
     <message>
         <location filename="../../desktop/copies.py"/>
@@ -22642,59 +22241,54 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>{unpitched} {what2} without pitch (percussion) became rests.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/reasoning.py"/>
-        <source>{upper}{kind2}: {degrees3} of the major scale on the root, so {name4} is {tones5}.</source>
-        <translation type="unfinished"></translation>
+        <translation>{unpitched} {what2} ohne Tonhöhe (Schlagzeug) zu Pausen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/explained.py"/>
         <source>{value} below {limit2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{value} unter {limit2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>{value} filled with {value2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{value} gefüllt mit {value2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
         <source>{value} from {source2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{value} aus {source2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
         <source>{value} given</source>
-        <translation type="unfinished"></translation>
+        <translation>{value} vorgegeben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/pictures.py"/>
         <location filename="../../lessonkit/curriculum/seen.py"/>
         <location filename="../../lessonkit/students/item.py"/>
         <source>{value} hand</source>
-        <translation type="unfinished"></translation>
+        <translation>{value} Hand</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/pictures.py"/>
         <source>{value} hand {value2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{value} Hand {value2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <source>{value} in root position</source>
-        <translation type="unfinished"></translation>
+        <translation>{value} in Grundstellung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
         <source>{value} opens chords of four notes within an octave, not {close2} notes from {close3} to {close4}; choose a sixth or seventh chord</source>
-        <translation type="unfinished"></translation>
+        <translation>{value} öffnet Akkorde von vier Noten innerhalb einer Oktave, nicht {close2} Noten von {close3} bis {close4}; einen Sext- oder Septakkord wählen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/left_hand_tenths.py"/>
         <source>{value} tenths</source>
-        <translation type="unfinished"></translation>
+        <translation>{value} Dezimen</translation>
     </message>
     <message>
         <location filename="../../desktop/people/chart_part.py"/>
@@ -22704,102 +22298,102 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>{voices} more than one voice; only the first was taken.</source>
-        <translation type="unfinished"></translation>
+        <translation>{voices} mehr als eine Stimme; nur die erste wurde genommen.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>{weekday} is no day of the week; 0 is Monday and 6 is Sunday</source>
-        <translation type="unfinished"></translation>
+        <translation>{weekday} ist kein Wochentag; 0 ist Montag und 6 ist Sonntag</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/introduced.py"/>
         <source>{week}{lesson2}: {what3} is used before {needs4}</source>
-        <translation type="unfinished"></translation>
+        <translation>{week}{lesson2}: {what3} wird vor {needs4} gebraucht</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>{what} has 1 to {longest_name2} characters; {name3} has not</source>
-        <translation type="unfinished"></translation>
+        <translation>{what} hat 1 bis {longest_name2} Zeichen; {name3} nicht</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>{what} holds the character U+{bad2}, which cannot be printed; take it out</source>
-        <translation type="unfinished"></translation>
+        <translation>{what} enthält das Zeichen U+{bad2}, das sich nicht drucken lässt; es herausnehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>{what} is one line; take the line break out</source>
-        <translation type="unfinished"></translation>
+        <translation>{what} ist eine Zeile; den Zeilenumbruch herausnehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>{what} left out; the notes are those of the {what2}{name3}.</source>
-        <translation type="unfinished"></translation>
+        <translation>{what} weggelassen; die Noten sind die der {what2}{name3}.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/student.py"/>
         <source>{what} of {number2} is not between {least3} and {most4}</source>
-        <translation type="unfinished"></translation>
+        <translation>{what} von {number2} liegt nicht zwischen {least3} und {most4}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>{what} of {text2} characters is longer than {longest3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{what} von {text2} Zeichen ist länger als {longest3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>{what} on {day2} is not between {earliest3} and {latest4}</source>
-        <translation type="unfinished"></translation>
+        <translation>{what} am {day2} liegt nicht zwischen {earliest3} und {latest4}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/worksheet.py"/>
         <source>{what} to fill in</source>
-        <translation type="unfinished"></translation>
+        <translation>{what} auszufüllen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <source>{what}, {how2}, {value3} hand of {span4}, {tempo5} beats a minute</source>
-        <translation type="unfinished"></translation>
+        <translation>{what}, {how2}, {value3} Hand von {span4}, {tempo5} Schläge pro Minute</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>{what}: the original now has {new2} rather than {old3}; here it is {own4}</source>
-        <translation type="unfinished"></translation>
+        <translation>{what}: das Original hat jetzt {new2} statt {old3}; hier ist es {own4}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/comparing.py"/>
         <source>{what}: {after2}, and was {before3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{what}: {after2}, vorher {before3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>{what}: {new2} rather than {old3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{what}: {new2} statt {old3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>{what}what was changed in the original and here does not go together ({error2})</source>
-        <translation type="unfinished"></translation>
+        <translation>{what}was im Original und hier geändert wurde, passt nicht zusammen ({error2})</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/plan_check.py"/>
         <source>{where}: it is for {code2}, who is no student of this term</source>
-        <translation type="unfinished"></translation>
+        <translation>{where}: für {code2}, der kein Schüler dieses Halbjahrs ist</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/plan_check.py"/>
         <source>{where}: it is for {name2}, which is no group of this term</source>
-        <translation type="unfinished"></translation>
+        <translation>{where}: für {name2}, die keine Gruppe dieses Halbjahrs ist</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/plan_check.py"/>
         <source>{where}: there is no such lesson beside the term; put it there or take it out of the week</source>
-        <translation type="unfinished"></translation>
+        <translation>{where}: neben dem Halbjahr liegt keine solche Stunde; sie dorthin legen oder aus der Woche nehmen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/blocks.py"/>
         <source>{where}: {title2} has no such setting; it has {declared3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{where}: {title2} hat keine solche Einstellung; es hat {declared3}</translation>
     </message>
     <message>
         <location filename="../../desktop/keyboard/keyboard_part.py"/>
@@ -22817,25 +22411,30 @@ erreicht, alle {count} erfüllt</translation>
         <translation>{words}  ·  Seite {page}</translation>
     </message>
     <message>
+        <location filename="../../desktop/printed/print_preview.py"/>
+        <source>{words} ({after} instead of {before})</source>
+        <translation>{words} ({after} statt {before})</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/curriculum/levels.py"/>
         <location filename="../../lessonkit/curriculum/search.py"/>
         <source>{words} chord</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkord {words}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/search.py"/>
         <source>{words} chords</source>
-        <translation type="unfinished"></translation>
+        <translation>Akkorde: {words}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <source>{words} chords through their inversions</source>
-        <translation type="unfinished"></translation>
+        <translation>{words}-Akkorde durch ihre Umkehrungen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live.py"/>
         <source>{words} is not a scale; the scales are {scales2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{words} ist keine Tonleiter; die Tonleitern sind {scales2}</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/level_form.py"/>
@@ -22845,72 +22444,62 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/curriculum/search.py"/>
         <source>{words} triad</source>
-        <translation type="unfinished"></translation>
+        <translation>Dreiklang: {words}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/search.py"/>
         <source>{words} triads</source>
-        <translation type="unfinished"></translation>
+        <translation>Dreiklänge: {words}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>{words} was the trouble on {day2}; shall it be changed?</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/reasoning.py"/>
-        <source>{words}, as they stand on the fourth and fifth degrees only: {key2}.</source>
-        <translation type="unfinished"></translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/talking.py"/>
-        <source>{words}, tied</source>
-        <translation type="unfinished"></translation>
+        <translation>am {day2} war {words} die Mühe; soll es geändert werden?</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/introduced.py"/>
         <source>{words}, which should come first</source>
-        <translation type="unfinished"></translation>
+        <translation>{words}, was vorausgehen sollte</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/reharmonised.py"/>
         <source>{words}: its root {falls2} to {following3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{words}: der Grundton {falls2} zu {following3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/comparing.py"/>
         <source>{words}: {after2}, and was {before3}</source>
-        <translation type="unfinished"></translation>
+        <translation>{words}: {after2}, vorher {before3}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/phrase.py"/>
         <source>{word} has one key of the piano twice</source>
-        <translation type="unfinished"></translation>
+        <translation>{word} hat eine Taste des Klaviers doppelt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/phrase.py"/>
         <source>{word} is no length that can be written; take 1, 1/2, 1/4, 1/8, 1/16, 1/32, dotted 3/4, 3/8, 3/16, or 1/6, 1/12, 1/24 for triplets</source>
-        <translation type="unfinished"></translation>
+        <translation>{word} ist keine schreibbare Länge; 1, 1/2, 1/4, 1/8, 1/16, 1/32 nehmen, punktiert 3/4, 3/8, 3/16, oder 1/6, 1/12, 1/24 für Triolen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/phrase.py"/>
         <source>{word} is no note, length, rest or chord; write a note like F#4 or Bb, a chord with a colon like Dm7:</source>
-        <translation type="unfinished"></translation>
+        <translation>{word} ist weder Note noch Länge, Pause oder Akkord; eine Note wie F#4 oder Bb schreiben, einen Akkord mit Doppelpunkt wie Dm7:</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live.py"/>
         <source>{{word}} stands alone; take {rest2} out of the braces</source>
-        <translation type="unfinished"></translation>
+        <translation>{{word}} steht allein; {rest2} aus den Klammern nehmen</translation>
     </message>
     <message>
         <location filename="../../desktop/people/record_sheet.py"/>
         <source>– not clear</source>
-        <translation type="unfinished"></translation>
+        <translation>– unklar</translation>
     </message>
     <message>
         <location filename="../../desktop/people/record_sheet.py"/>
         <source>– not heard</source>
-        <translation type="unfinished"></translation>
+        <translation>– nicht gehört</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/word_forms.py"/>
@@ -22938,6 +22527,66 @@ erreicht, alle {count} erfüllt</translation>
         <translation>„{stem}“ enthält nichts, was diese Stunde nicht schon hat.</translation>
     </message>
     <message>
+        <source>A drill on a make-up sheet takes {goes} goes: its length in quarters × repeats × {goes} ÷ the lesson's tempo, rounded, one at least.</source>
+        <translation type="vanished">Eine Übung auf einem Nachholblatt braucht {goes} Durchgänge: ihre Länge in Vierteln × Wiederholungen × {goes} ÷ Tempo der Stunde, gerundet, mindestens einen.</translation>
+    </message>
+    <message>
+        <source>A gap: no drill of the term has it.</source>
+        <translation type="vanished">Eine Lücke: keine Übung des Halbjahrs hat das.</translation>
+    </message>
+    <message>
+        <source>Days since the last try ÷ days of the wait × (0.5 + weakness of the key). An item is due when the first part is 1 or more, and may fill a free slot from {fill_from}. What was not touched for more than {floor_days2} days comes before everything else.</source>
+        <translation type="vanished">Tage seit dem letzten Versuch ÷ Tage der Wartezeit × (0,5 + Schwäche der Tonart). Ein Eintrag ist fällig, wenn der erste Teil 1 oder mehr ist, und kann ab {fill_from} einen freien Platz füllen. Was länger als {floor_days2} Tage nicht berührt wurde, kommt vor allem anderen.</translation>
+    </message>
+    <message>
+        <source>Each item stands in a box; the days of the boxes are: {boxes}. A new item begins in box 1. A 3 lifts it by one box if half the wait was over, a 2 leaves it, a 1 lowers it by one, a 0 puts it back into box 1. A student's own 3 lifts nothing above box {self_limit2}. A new item that is right at tempo goes to box 2.</source>
+        <translation type="vanished">Jeder Eintrag steht in einem Fach; die Tage der Fächer sind: {boxes}. Ein neuer beginnt in Fach 1. Eine 3 hebt ihn um ein Fach, wenn die halbe Wartezeit um war, eine 2 lässt ihn, eine 1 senkt ihn um eins, eine 0 setzt ihn in Fach 1 zurück. Eine eigene 3 des Schülers hebt nichts über Fach {self_limit2}. Ein neuer, der im Tempo richtig ist, kommt in Fach 2.</translation>
+    </message>
+    <message>
+        <source>For each mark w is 1 if the teacher gave it and ½ if the student did, halved for every {half_life} days of age. Weakness = (sum of w × (3 − rating) ÷ 3, plus {prior_weight2} × p) ÷ (sum of w, plus {prior_weight2}). p is what is thought beforehand, the mean over the items marked, by how hard their chords are for this hand: {priors3}; {even4} where nothing is known. Shown as: {limits5}.</source>
+        <translation type="vanished">Für jede Bewertung ist w 1, wenn der Lehrer sie gab, und ½, wenn der Schüler, halbiert je {half_life} Tage Alter. Schwäche = (Summe aus w × (3 − Wertung) ÷ 3, plus {prior_weight2} × p) ÷ (Summe der w, plus {prior_weight2}). p ist, was vorher vermutet wird, das Mittel über die bewerteten Einträge, danach, wie schwer ihre Akkorde für diese Hand sind: {priors3}; {even4}, wo nichts bekannt ist. Gezeigt als: {limits5}.</translation>
+    </message>
+    <message>
+        <source>How the first, cold try went: {rated}.</source>
+        <translation type="vanished">Wie der erste, kalte Versuch ging: {rated}.</translation>
+    </message>
+    <message>
+        <source>It begins at the tempo noted with the newest mark; one mark of the metronome lower after a 1, two after a 0. Where no tempo was noted and the cause was time, at two thirds of the lesson's tempo.</source>
+        <translation type="vanished">Sie beginnt beim Tempo der neuesten Bewertung; eine Metronomzahl tiefer nach einer 1, zwei nach einer 0. Wo kein Tempo notiert und die Ursache die Zeit war, bei zwei Dritteln des Tempos der Stunde.</translation>
+    </message>
+    <message>
+        <source>Items a day = the sum of 1 ÷ days of its box over all items. A day holds as many as its minutes ÷ {minutes_an_item}. A new item is counted as if in box 2; when that is too much, nothing new is begun.</source>
+        <translation type="vanished">Einträge am Tag = Summe aus 1 ÷ Tage des Fachs über alle Einträge. Ein Tag fasst so viele, wie seine Minuten ÷ {minutes_an_item}. Ein neuer zählt wie in Fach 2; ist das zu viel, wird nichts Neues begonnen.</translation>
+    </message>
+    <message>
+        <source>Keys shown as shaky or weak that have a mark. A drill through n keys gets the share of n, rounded up, at most n − 1, the weakest first, behind the most secure key. A drill through all twelve keeps all and plays the weak ones once more at its end, six at most.</source>
+        <translation type="vanished">Als unsicher oder schwach gezeigte Tonarten mit einer Bewertung. Eine Übung durch n Tonarten bekommt den Anteil von n, aufgerundet, höchstens n − 1, die schwächste zuerst, hinter der sichersten. Eine Übung durch alle zwölf behält alle und spielt die schwachen am Ende noch einmal, höchstens sechs.</translation>
+    </message>
+    <message>
+        <source>The day of the last try plus the days of the box, moved back to the last practice day before it (forward to the next one where none lies between). While a goal is ahead, no wait is longer than a fifth of the days left, a tenth if more than {long_horizon} are left.</source>
+        <translation type="vanished">Der Tag des letzten Versuchs plus die Tage des Fachs, auf den letzten Übetag davor zurückgelegt (auf den nächsten, wo keiner dazwischen liegt). Solange ein Ziel ansteht, ist keine Wartezeit länger als ein Fünftel der übrigen Tage, ein Zehntel, wenn mehr als {long_horizon} übrig sind.</translation>
+    </message>
+    <message>
+        <source>Up to the age of eleven, or where the mean of the last {recent_tries} first tries is below {low_mean2}, each item is played two or three times before the next, twice round; otherwise once each.</source>
+        <translation type="vanished">Bis elf Jahre, oder wo das Mittel der letzten {recent_tries} ersten Versuche unter {low_mean2} liegt, wird jeder Eintrag zwei- oder dreimal vor dem nächsten gespielt, zweimal reihum; sonst je einmal.</translation>
+    </message>
+    <message>
+        <source>backward hook</source>
+        <translation type="vanished">backward hook</translation>
+    </message>
+    <message>
+        <source>for {missing}: a drill {source2}; {week3}, {known4}</source>
+        <translation type="vanished">für {missing}: eine Übung {source2}; {week3}, {known4}</translation>
+    </message>
+    <message>
+        <source>forward hook</source>
+        <translation type="vanished">forward hook</translation>
+    </message>
+    <message>
+        <source>like the one in {name}</source>
+        <translation type="vanished">wie die in {name}</translation>
+    </message>
+    <message>
         <source>{capitalize} for {replace}.pdf</source>
         <translation type="vanished">{capitalize} für {replace}.pdf</translation>
     </message>
@@ -22948,6 +22597,14 @@ Weakness {weakness:.2f}; thought beforehand {prior:.2f}.
         <translation type="vanished">{label}: {value}. Beruht auf: {rests_on}.
 Schwäche {weakness:.2f}; vorher vermutet {prior:.2f}.
 {RULES}</translation>
+    </message>
+    <message>
+        <source>{label}: {value}. It rests on: {rests_on}.
+Weakness {weakness:.2f}; thought beforehand {prior:.2f}.
+{rule}</source>
+        <translation type="vanished">{label}: {value}. Beruht auf: {rests_on}.
+Schwäche {weakness:.2f}; vorher vermutet {prior:.2f}.
+{rule}</translation>
     </message>
 </context>
 </TS>
