@@ -31,6 +31,8 @@ class KeyButton(QAbstractButton):
         super().__init__()
         self.key = Key.parse("C")
         self.band: Band | None = None
+        self.turn = 0
+        """At which place a drill goes through this key, counted from 1; 0 where it does not."""
         self.setCheckable(True)
         self.setAutoExclusive(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -53,8 +55,16 @@ class KeyButton(QAbstractButton):
             self.band = band
             self._describe()
 
+    def show_turn(self, turn: int) -> None:
+        """Show at which place a drill goes through this key; 0 for none."""
+        if turn != self.turn:
+            self.turn = turn
+            self._describe()
+
     def _describe(self) -> None:
         words = signature_words(self.key)
+        if self.turn:
+            words = say("number {turn} of the drill's keys; {words}", turn=self.turn, words=words)
         if self.band is not None:
             words += say("; the selected drill is {value} here", value=say(self.band.value))
         self.setAccessibleDescription(words)
@@ -95,6 +105,11 @@ class KeyButton(QAbstractButton):
             across = 3 * _STEP + _DOT
             middle = area.center().x() - across / 2
             paint_dots(painter, dots_of(self.band), middle, area.bottom() - 6, QColor(ink), _DOT, _STEP)
+        if self.turn:
+            painter.setPen(QColor(ink))
+            painter.setFont(interface_font(8.5, is_bold=True))
+            corner = area.adjusted(4, 1, -3, 0)
+            painter.drawText(corner, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop, str(self.turn))
         if self.hasFocus():
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(QColor(tones.ink), 1.5))

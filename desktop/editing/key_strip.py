@@ -19,20 +19,21 @@ from PySide6.QtWidgets import (
 
 from desktop.editing.key_bands import KeyBands
 from desktop.editing.key_button import KeyButton
-from desktop.editing.keys import in_mode, keys_in_fifths, typed_key
+from desktop.editing.keys import in_mode, keys_in_fifths, typed_key, typed_keys
 from desktop.forms.row import quiet_label
 from desktop.open_lesson import OpenLesson
 from desktop.selection import Selection
 from desktop.theme import enlarged
 from desktop.words import say
+from lessonkit.drills.listed_keys import listed_keys, names_of_list
 from lessonkit.lesson.change import Change
-from lessonkit.lesson.edits import set_drill_setting, set_key, set_tempo
+from lessonkit.lesson.edits import set_drill_setting, set_key, set_keys_in_turn, set_tempo
 from lessonkit.lesson.lesson import FASTEST, SLOWEST, Drill
 from lessonkit.theory.key import Key, Mode
 
 _MODE_WORDS = {mode: mode.word.capitalize() for mode in Mode}
 
-_LEFT, _TEMPO = 176, 100
+_LEFT, _TEMPO = 188, 100
 """The width of what stands before the keys, and of the tempo behind them, in pixels."""
 
 UNTIL_FORGOTTEN = 1500
@@ -40,6 +41,8 @@ UNTIL_FORGOTTEN = 1500
 
 _PRESSES = (QEvent.Type.MouseButtonPress, QEvent.Type.MouseButtonDblClick)
 _TYPED = frozenset("abcdefgABCDEFGm#♭♯")
+_BETWEEN = frozenset(", ")
+"""What parts keys of a list that is typed."""
 
 
 class KeyStrip(QFrame):
@@ -55,6 +58,9 @@ class KeyStrip(QFrame):
         self.bands = KeyBands(open_lesson, selection, self)
         self._drags = 0
         self._typed = ""
+        self._listed: tuple[Key, ...] = ()
+        """The keys in turn before those that are being typed."""
+        self._mode_of_turns: Mode | None = None
         self._forget = QTimer(self)
         self._forget.setSingleShot(True)
         self._forget.setInterval(UNTIL_FORGOTTEN)
@@ -121,18 +127,29 @@ class KeyStrip(QFrame):
         self._caption.setObjectName("quiet")
         self._caption.setToolTip(say("On the keys, type one to choose it: Eb, F#, C#m"))
         self._caption.setMinimumWidth(32)
-        self.lesson_button, self.drill_button = QToolButton(), QToolButton()
-        for button, words, about, is_drill in (
-            (self.lesson_button, say("Lesson"), say("The keys choose the key of the whole lesson"), False),
+        self.lesson_button, self.drill_button, self.turns_button = QToolButton(), QToolButton(), QToolButton()
+        for button, words, name, about in (
+            (
+                self.lesson_button,
+                say("Lesson"),
+                say("Key of the lesson"),
+                say("The keys choose the key of the whole lesson"),
+            ),
             (
                 self.drill_button,
                 say("This drill"),
+                say("Key of the selected drill"),
                 say("The keys choose a key of its own for the selected drill"),
-                True,
+            ),
+            (
+                self.turns_button,
+                say("In turn"),
+                say("Keys in turn of the selected drill"),
+                say("The drill goes through the keys that you click, in your order; or type them: Eb, Bb, F"),
             ),
         ):
             button.setText(words)
-            button.setAccessibleName(say("Key of the selected drill") if is_drill else say("Key of the lesson"))
+            button.setAccessibleName(name)
             button.setToolTip(about)
             button.setCheckable(True)
             button.setAutoExclusive(True)
@@ -141,6 +158,7 @@ class KeyStrip(QFrame):
         self.lesson_button.setChecked(True)
         self.lesson_button.clicked.connect(self._show)
         self.drill_button.clicked.connect(self._show)
+        self.turns_button.clicked.connect(self._begin_turns)
         above = QHBoxLayout()
         above.setSpacing(2)
         above.addWidget(self._caption)
@@ -155,7 +173,11 @@ class KeyStrip(QFrame):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(4)
         column.addLayout(above)
-        column.addWidget(self._mode)
+        below = QHBoxLayout()
+        below.setSpacing(2)
+        below.addWidget(self._mode, 1)
+        below.addWidget(self.turns_button)
+        column.addLayout(below)
         return left
 
     @property
@@ -170,13 +192,25 @@ class KeyStrip(QFrame):
         return self._drill if self.drill_button.isChecked() else None
 
     @property
+    def _in_turn(self) -> Drill | None:
+        """The selected drill, while the keys that it goes through are chosen."""
+        return self._drill if self.turns_button.isChecked() else None
+
+    @property
+    def turns(self) -> tuple[Key, ...]:
+        """The keys that the selected drill goes through as listed; empty where it does otherwise."""
+        return listed_keys(self._drill.family) if self._drill is not None else ()
+
+    @property
     def _key(self) -> Key:
+        if self._in_turn is not None and self._mode_of_turns is not None:
+            return in_mode(self._open_lesson.lesson.key, self._mode_of_turns)
         target = self._target
         own: Key | None = target.family.key if target is not None else None
         return own or self._open_lesson.lesson.key
 
     def _follow_selection(self) -> None:
-        if self.drill_button.isChecked():
+        if not self.lesson_button.isChecked():
             self.set_for_drill(False)
         self._show()
 
@@ -190,10 +224,15 @@ class KeyStrip(QFrame):
         has_drill = self._drill is not None
         self.lesson_button.setVisible(has_drill)
         self.drill_button.setVisible(has_drill)
+        can_turn = self._drill is not None and names_of_list(self._drill.family) is not None
+        self.turns_button.setVisible(can_turn)
+        turns = self.turns if self._in_turn is not None else ()
+        self._group.setExclusive(self._in_turn is None)
         self._mode.setCurrentIndex(self._mode.findData(key.mode))
         for button, shown in zip(self._keys, keys_in_fifths(key.mode), strict=True):
             button.show_key(shown)
-            button.setChecked(shown == key)
+            button.setChecked(shown in turns if self._in_turn is not None else shown == key)
+            button.show_turn(turns.index(shown) + 1 if shown in turns else 0)
         self.bands.set_mode(key.mode)
         self._show_bands()
         if self._tempo.value() != lesson.tempo:
@@ -206,10 +245,18 @@ class KeyStrip(QFrame):
             button.show_band(self.bands.band(button.key))
 
     def _choose_key(self, place: int) -> None:
-        self._set(self._keys[place].key)
+        if self._in_turn is not None:
+            self._turn(self._keys[place].key)
+        else:
+            self._set(self._keys[place].key)
 
     def _choose_mode(self, place: int) -> None:
-        self._set(in_mode(self._key, self._mode.itemData(place)))
+        if self._in_turn is not None:
+            # Keys of several modes may stand in one list; only those that are offered change.
+            self._mode_of_turns = self._mode.itemData(place)
+            self._show()
+        else:
+            self._set(in_mode(self._key, self._mode.itemData(place)))
 
     def _set(self, key: Key, merge_key: str = "") -> None:
         lesson, target = self._open_lesson.lesson, self._target
@@ -222,13 +269,38 @@ class KeyStrip(QFrame):
             )
         self._show()
 
+    def _begin_turns(self) -> None:
+        """Choose from now on the keys that the selected drill goes through."""
+        self._mode_of_turns = self.turns[0].mode if self.turns else self._open_lesson.lesson.key.mode
+        self._show()
+
+    def _turn(self, key: Key) -> None:
+        """Put a key at the end of those that the drill goes through, or take it away."""
+        turns = self.turns
+        self._set_turns(tuple(one for one in turns if one != key) if key in turns else (*turns, key))
+
+    def _set_turns(self, keys: tuple[Key, ...], merge_key: str = "") -> None:
+        drill = self._in_turn
+        if drill is not None:
+            try:
+                lesson = set_keys_in_turn(self._open_lesson.lesson, drill.id, keys)
+            except ValueError:
+                # There are as many as a drill can go through.
+                return
+            self._open_lesson.edit(say("Keys of the drill"), lesson, merge_key)
+            self._show()
+
     def _choose_tempo(self, tempo: int) -> None:
         self._open_lesson.edit(say("Tempo"), set_tempo(self._open_lesson.lesson, tempo), "tempo")
 
     # Dragging and typing
 
     def _drag(self, button: KeyButton, event: QMouseEvent) -> None:
-        """Choose the key under the hand; all keys of one drag are one edit."""
+        """Choose the key under the hand; all keys of one drag are one edit. Keys in turn are not drawn over."""
+        if self._in_turn is not None:
+            if event.type() in _PRESSES:
+                self._turn(button.key)
+            return
         point = button.mapTo(self, event.position().toPoint())
         under = self._button_at(point)
         if under is not None and under.key != self._key:
@@ -240,6 +312,9 @@ class KeyStrip(QFrame):
 
     def _type(self, text: str) -> None:
         """Take one more letter of a key that is typed; what makes no key with those before begins a new one."""
+        if self._in_turn is not None:
+            self._type_turn(text)
+            return
         mode = Mode.MAJOR if self._key.mode is Mode.MINOR else self._key.mode
         key = typed_key(self._typed + text, mode)
         self._typed = self._typed + text if key is not None else text
@@ -249,6 +324,17 @@ class KeyStrip(QFrame):
             self._caption.setText(f"{self._typed[:1].upper()}{self._typed[1:]} …")
             self._set(key, f"typed.{self._drags}")
             self.focus_key()
+
+    def _type_turn(self, text: str) -> None:
+        """Take one more letter of a list of keys: what was typed so far comes behind those that were there."""
+        if not self._typed:
+            self._listed = self.turns
+        self._typed += text
+        self._forget.start()
+        self._caption.setText(f"{self._typed[-7:]} …")
+        mode = self._mode_of_turns or Mode.MAJOR
+        keys = typed_keys(self._typed, Mode.MAJOR if mode is Mode.MINOR else mode)
+        self._set_turns((*self._listed, *keys), f"turns.{self._drags}")
 
     def _forget_typed(self) -> None:
         self._typed = ""
@@ -281,7 +367,13 @@ class KeyStrip(QFrame):
             self._open_lesson.settle()
             self.focus_key()
             return True
-        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress and event.text() in _TYPED:
-            self._type(event.text())
-            return True
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
+            is_in_turn = self._in_turn is not None
+            if event.text() in _TYPED or (is_in_turn and self._typed and event.text() in _BETWEEN):
+                self._type(event.text())
+                return True
+            if is_in_turn and event.key() == Qt.Key.Key_Backspace:
+                self._forget_typed()
+                self._set_turns(self.turns[:-1])
+                return True
         return super().eventFilter(watched, event)

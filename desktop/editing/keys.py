@@ -36,3 +36,9 @@ def typed_key(typed: str, mode: Mode) -> Key | None:
         if key.tonic.ascii == tonic:
             return key
     return None
+
+
+def typed_keys(typed: str, mode: Mode) -> tuple[Key, ...]:
+    """The keys of a list that was typed, such as ``eb, Bb, f#m``; what is no key yet is left out."""
+    found = (typed_key(text, mode) for text in typed.split(","))
+    return tuple(key for key in found if key is not None)

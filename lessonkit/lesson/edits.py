@@ -6,7 +6,7 @@ not there raises KeyError; a value that cannot be raises ValueError with a sente
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Sequence
 from contextlib import suppress
 from dataclasses import fields, replace
 from typing import Any
@@ -16,6 +16,8 @@ from lessonkit.drills.declared import Declared
 from lessonkit.drills.easier_drills import Suggestion
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.fingers import runner_up, typed_place, with_hold, with_pin, with_runner_up
+from lessonkit.drills.key_deck import Order
+from lessonkit.drills.listed_keys import names_of_list
 from lessonkit.drills.params import KeyChoice
 from lessonkit.drills.realise import realise
 from lessonkit.hands.hand import Hand
@@ -200,6 +202,20 @@ def set_drill_setting(lesson: Lesson, block_id: str, name: str, value: Any) -> L
     """
     block = lesson.block(block_id)
     return replace_block(lesson, _with_declared(block, declared_of(block).with_value(name, value)))
+
+
+def set_keys_in_turn(lesson: Lesson, block_id: str, keys: Sequence[Key]) -> Lesson:
+    """The lesson with a drill that goes through these keys in this order; through its usual ones where there are none.
+
+    Raises ValueError as ``key_list: 31 keys are more than 30``.
+    """
+    drill = lesson.block(block_id)
+    names = names_of_list(drill.family) if isinstance(drill, Drill) else None
+    if not isinstance(drill, Drill) or names is None:
+        raise TypeError(f"the block {block_id} goes through no keys")
+    usual = {field.name: field.default for field in fields(drill.family)}[names[1]]
+    listed = set_drill_setting(lesson, block_id, names[0], tuple(keys))
+    return set_drill_setting(listed, block_id, names[1], Order.CHOSEN if keys else usual)
 
 
 def set_drill_text(lesson: Lesson, block_id: str, name: str, text: str) -> Lesson:

@@ -118,3 +118,72 @@ def test_bands_come_by_themselves_while_nobody_types(driver: Driver) -> None:
     """Key by key, after a pause."""
     driver.click(BROKEN)
     driver.qtbot.waitUntil(lambda: button(driver, "C").band is not None)
+
+
+def turns(driver: Driver) -> list[str]:
+    block = driver.lesson.block(BROKEN)
+    assert isinstance(block, Drill)
+    return [key.ascii for key in block.family.carried_keys(driver.lesson.setting)]
+
+
+def begin_turns(driver: Driver) -> None:
+    driver.click(BROKEN)
+    driver.qtbot.mouseClick(driver.notebook.desk.strip.turns_button, LEFT)
+
+
+def test_keys_are_clicked_one_after_another_for_a_drill_that_goes_through_them(driver: Driver) -> None:
+    """In the order of the clicks, each numbered; another click takes a key away."""
+    begin_turns(driver)
+    for key in ("Eb", "Bb", "F", "C"):
+        driver.qtbot.mouseClick(button(driver, key), LEFT)
+    assert turns(driver) == ["Eb", "Bb", "F", "C"]
+    assert [button(driver, key).turn for key in ("Eb", "Bb", "F", "C", "G")] == [1, 2, 3, 4, 0]
+    assert [button(driver, key).isChecked() for key in ("Eb", "G")] == [True, False]
+    driver.qtbot.mouseClick(button(driver, "Bb"), LEFT)
+    assert turns(driver) == ["Eb", "F", "C"]
+    assert "number 2 of the drill's keys" in button(driver, "F").accessibleDescription()
+    driver.control(Qt.Key.Key_Z)
+    assert turns(driver) == ["Eb", "Bb", "F", "C"]
+
+
+def test_without_a_key_in_turn_the_drill_follows_the_lesson(driver: Driver) -> None:
+    """What was clicked away leaves no empty list behind."""
+    begin_turns(driver)
+    driver.qtbot.mouseClick(button(driver, "A"), LEFT)
+    assert turns(driver) == ["A"]
+    driver.qtbot.mouseClick(button(driver, "A"), LEFT)
+    assert turns(driver) == ["Eb"]
+
+
+def test_keys_in_turn_are_typed(driver: Driver) -> None:
+    """With commas between them, and are one step of undo; Backspace takes the last one away."""
+    begin_turns(driver)
+    button(driver, "C").setFocus()
+    driver.type("eb, Bb, f#m")
+    assert turns(driver) == ["Eb", "Bb", "F#m"]
+    driver.press(Qt.Key.Key_Backspace)
+    assert turns(driver) == ["Eb", "Bb"]
+    driver.control(Qt.Key.Key_Z)
+    driver.control(Qt.Key.Key_Z)
+    assert turns(driver) == ["Eb"]
+
+
+def test_keys_in_turn_are_chosen_by_the_keyboard(driver: Driver) -> None:
+    """The space bar on a key is a click on it."""
+    begin_turns(driver)
+    for key in ("G", "D"):
+        button(driver, key).setFocus()
+        driver.press(Qt.Key.Key_Space)
+    assert turns(driver) == ["G", "D"]
+
+
+def test_keys_of_another_mode_join_the_list(driver: Driver) -> None:
+    """The mode chooses which keys are offered; those that are listed stay."""
+    begin_turns(driver)
+    driver.qtbot.mouseClick(button(driver, "G"), LEFT)
+    strip = driver.notebook.desk.strip
+    strip._mode.setCurrentIndex(strip._mode.findData(Mode.MINOR))
+    strip._mode.activated.emit(strip._mode.currentIndex())
+    driver.qtbot.mouseClick(button(driver, "Em"), LEFT)
+    assert turns(driver) == ["G", "Em"]
+    assert driver.lesson.key == Key.parse("Eb")

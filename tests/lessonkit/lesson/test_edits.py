@@ -10,7 +10,9 @@ from hypothesis import given
 from hypothesis import strategies as some
 
 from lessonkit.drills import fields
-from lessonkit.drills.family import DrillFamily
+from lessonkit.drills.family import DrillFamily, families
+from lessonkit.drills.listed_keys import listed_keys, names_of_list
+from lessonkit.drills.realise import realise
 from lessonkit.lesson import edits
 from lessonkit.lesson.change import Change, change_between
 from lessonkit.lesson.history import History
@@ -322,3 +324,23 @@ def test_cleaned_text_can_always_stand_in_a_lesson(text: str) -> None:
     Note(clean_text(text))
     Heading(clean_line(text[:300]))
     assert clean_text(clean_text(text)) == clean_text(text)
+
+
+@pytest.mark.parametrize("code", sorted(families()))
+def test_every_family_that_lists_keys_goes_through_them_and_back(code: str) -> None:
+    """By one edit, whatever its settings for keys are called; without keys all is as usual."""
+    drill = Drill(families()[code]())
+    lesson = Lesson(blocks=(drill,))
+    if names_of_list(drill.family) is None:
+        with pytest.raises(TypeError):
+            edits.set_keys_in_turn(lesson, drill.id, ())
+        return
+    keys = tuple(map(Key.parse, ("A", "Eb", "C")))
+    turned = edits.set_keys_in_turn(lesson, drill.id, keys)
+    block = turned.block(drill.id)
+    assert isinstance(block, Drill)
+    assert listed_keys(block.family) == keys
+    exercise = realise(block.family, turned.setting)
+    own = [bar.key for bar in exercise.bars if bar.key is not None]
+    assert list(dict.fromkeys(own)) == list(keys)
+    assert edits.set_keys_in_turn(turned, drill.id, ()) == lesson
