@@ -7,9 +7,11 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date
 from pathlib import Path
 
+from lessonkit.forgetting import forget_hands
 from lessonkit.handout.batch import Outcome, done_one_by_one
 from lessonkit.handout.how_printed import HowPrinted, printed_pages
 from lessonkit.handout.pdf import pdf_bytes
+from lessonkit.hands.profile import HandProfile
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.pages.flow import pages_of
 from lessonkit.pages.page import Page
@@ -60,8 +62,17 @@ def pages_for(made: HandedOut, shows_answers: bool = False, how: HowPrinted | No
     return printed_pages(made.lesson, shows_answers, how or HowPrinted())
 
 
+class _LastHands:
+    """For whose hands this process has printed last."""
+
+    hands: HandProfile | None = None
+
+
 def print_one(job: PrintJob) -> Printed:
     """Print one handout; its file is the whole new one or, whatever happens, the old one."""
+    if job.student.hands != _LastHands.hands:
+        forget_hands()
+        _LastHands.hands = job.student.hands
     adapted = job.own or adapt(job.lesson, job.student, job.day, dict(job.choices))
     made = from_adapted(adapted, job.student, job.day, around(job.has_around, job.has_name))
     pages = pages_for(made, job.shows_answers, job.how)
