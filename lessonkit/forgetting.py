@@ -25,6 +25,6 @@ def _caches(rooms: tuple[str, ...]) -> Iterator[_lru_cache_wrapper[object]]:
     for name, module in list(sys.modules.items()):
         if name.startswith(wanted):
             for value in vars(module).values():
-                if isinstance(value, _lru_cache_wrapper) and value.__module__ == name:
-                    if value.cache_info().maxsize is not None:
-                        yield value
+                is_own = isinstance(value, _lru_cache_wrapper) and value.__module__ == name
+                if is_own and value.cache_info().maxsize is not None:
+                    yield value
