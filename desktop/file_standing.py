@@ -8,6 +8,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QGuiApplication
 
+from desktop.open_mark import OpenMark
 from lessonkit.values import dataclass
 
 EVERY = 3000
@@ -34,6 +35,7 @@ class FileStanding(QObject):
         self._path: Path | None = None
         self._known: _Stand | None = None
         self._told: bytes | None = None
+        self._mark = OpenMark()
         self._timer = QTimer(self)
         self._timer.setInterval(EVERY)
         self._timer.timeout.connect(self.look)
@@ -46,10 +48,16 @@ class FileStanding(QObject):
         self._path = path
         self._known = _stand(path)
         self._told = None
+        self._mark.put_on(path)
         if path is None:
             self._timer.stop()
         else:
             self._timer.start()
+
+    @property
+    def is_open_elsewhere(self) -> bool:
+        """Whether another window of this computer has the file open."""
+        return self._mark.is_elsewhere
 
     def accept(self) -> None:
         """What somebody else wrote may be written over."""

@@ -56,6 +56,7 @@ class LessonFiles(QObject):
         self._asked = asked
         self._tell = tell
         self.standing = FileStanding()
+        self._told_elsewhere: Path | None = None
         self.standing.changed_outside.connect(self._tell_changed)
         open_lesson.replaced.connect(self._keep_standing)
         self.prints_instead: Callable[[], None] | None = None
@@ -89,6 +90,7 @@ class LessonFiles(QObject):
             return False
         self._open_lesson.open(lesson, path, beside=beside)
         self._memory.note_recent(path)
+        self._tell_if_elsewhere(path)
         return True
 
     def save(self) -> bool:
@@ -139,6 +141,18 @@ class LessonFiles(QObject):
     def _keep_standing(self) -> None:
         self.standing.keep(self._open_lesson.path)
 
+    def _tell_if_elsewhere(self, path: Path) -> None:
+        """Two windows on one file are told at once, before one of them has anything to lose."""
+        if self.standing.is_open_elsewhere and path != self._told_elsewhere:
+            self._tell(
+                say(
+                    "{name} is open in another window, too. Neither writes over the other unasked.",
+                    name=path.name,
+                ),
+                (say("Save as …"), self._save_elsewhere),
+            )
+        self._told_elsewhere = path if self.standing.is_open_elsewhere else None
+
     def _tell_changed(self) -> None:
         path = self._open_lesson.path
         name = path.name if path is not None else say("The file")
@@ -169,6 +183,7 @@ class LessonFiles(QObject):
         self.standing.keep(path)
         self._open_lesson.mark_saved(path)
         self._memory.note_recent(path)
+        self._tell_if_elsewhere(path)
         return True
 
     def _save_elsewhere(self) -> None:

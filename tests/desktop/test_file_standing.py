@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 import os
+import subprocess
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 
@@ -14,6 +18,8 @@ from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.lesson_file import read_lesson, save_lesson
 from lessonkit.theory.key import Key
 from tests.desktop.conftest import Driver
+
+ROOT = Path(__file__).resolve().parents[2]
 
 
 @pytest.fixture
@@ -113,3 +119,60 @@ def test_what_is_no_key_makes_no_copy(driver: Driver, path: Path) -> None:
     driver.notebook.actions_table["copies"].trigger()
     assert "is no major key" in driver.notebook.desk.messages.sentence
     assert [one.name for one in path.parent.glob("*.lesson")] == ["Evening.lesson"]
+
+
+HOLDING = """
+import sys
+from pathlib import Path
+from desktop.open_mark import OpenMark
+mark = OpenMark()
+mark.put_on(Path(sys.argv[1]))
+print(mark.is_elsewhere, flush=True)
+sys.stdin.read()
+"""
+
+
+@contextmanager
+def open_elsewhere(path: Path) -> Iterator[subprocess.Popen[str]]:
+    """Another program that has the file open, until it is ended or killed; says first whether it is open here."""
+    command = [sys.executable, "-c", HOLDING, str(path)]
+    pipe = subprocess.PIPE
+    with subprocess.Popen(command, cwd=ROOT, env={**os.environ}, stdin=pipe, stdout=pipe, text=True) as other:
+        yield other
+        other.kill()
+
+
+def said(other: subprocess.Popen[str]) -> str:
+    assert other.stdout is not None
+    return other.stdout.readline().strip()
+
+
+def test_a_second_window_says_at_once_that_the_file_is_open_in_another(driver: Driver, tmp_path: Path) -> None:
+    """Not only when both have changed it; after the other one was killed nothing is said."""
+    path = tmp_path / "Shared.lesson"
+    save_lesson(driver.lesson, path)
+    with open_elsewhere(path) as other:
+        assert said(other) == "False"
+        assert driver.notebook.desk.files.open_path(path)
+        assert "open in another window" in driver.notebook.desk.messages.sentence
+        driver.notebook.desk.messages.clear()
+        edit(driver)
+        assert driver.notebook.desk.files.save()
+        # Once is enough.
+        assert driver.notebook.desk.messages.sentence == ""
+    assert driver.notebook.desk.files.open_path(path)
+    assert driver.notebook.desk.messages.sentence == ""
+
+
+def test_a_window_marks_the_file_that_it_has_open_and_only_that(driver: Driver, path: Path) -> None:
+    """The other window is told the same; a file that was left is free."""
+    with open_elsewhere(path) as other:
+        assert said(other) == "True"
+    driver.notebook.desk.files.new()
+    with open_elsewhere(path) as other:
+        assert said(other) == "False"
+
+
+def test_no_mark_stands_beside_a_lesson(driver: Driver, path: Path) -> None:
+    """The teacher's folder holds lessons."""
+    assert [one.name for one in path.parent.iterdir() if one.is_file()] == [path.name]
