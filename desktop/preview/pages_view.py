@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from html import escape
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleEvent,
@@ -15,13 +15,12 @@ from PySide6.QtGui import (
     QMouseEvent,
     QPainter,
     QPaintEvent,
-    QResizeEvent,
-    QWheelEvent,
 )
-from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QFrame, QToolTip, QWidget
+from PySide6.QtWidgets import QApplication, QToolTip
 
 from desktop.open_lesson import OpenLesson
 from desktop.preview.desk_painter import DeskPainter
+from desktop.preview.desk_view import DeskView
 from desktop.preview.drag import BlockDrag
 from desktop.preview.drawn_pages import DrawnPages
 from desktop.preview.overlay import Overlay
@@ -33,11 +32,8 @@ from lessonkit.drawing.shapes import Box
 from lessonkit.lesson.edits import move_blocks
 from lessonkit.pages.page import AIMS_PLACE, TITLE_PLACE
 
-ZOOMS = (0.5, 0.67, 0.8, 0.9, 1.0, 1.1, 1.25, 1.5, 1.75, 2.0, 2.5, 3.0, 4.0)
-"""The steps of zooming in and out; 1 is the paper's own size on a common screen."""
 
-
-class PagesView(QAbstractScrollArea):
+class PagesView(DeskView):
     """The pages of the open lesson, one below the other, or two beside each other where there is room."""
 
     writing_asked = Signal(str)
@@ -46,12 +42,6 @@ class PagesView(QAbstractScrollArea):
     menu_asked = Signal(QPoint)
     """The menu of the selection is wanted at a point of the screen."""
 
-    moved = Signal()
-    """Pages lie elsewhere on the screen: they were scrolled, zoomed or laid out anew."""
-
-    zoomed = Signal()
-    """The zoom is another."""
-
     pressed = Signal(QPointF)
     """The hand pressed on a point of the desk."""
 
@@ -59,11 +49,10 @@ class PagesView(QAbstractScrollArea):
     """The space bar was pressed, with Shift or without."""
 
     def __init__(self, open_lesson: OpenLesson, selection: Selection, drawn: DrawnPages) -> None:
-        super().__init__()
+        super().__init__(PageLayout(drawn.pages, 1.0, 1, 800), say("Pages"))
         self._open_lesson = open_lesson
         self._selection = selection
         self._drawn = drawn
-        self._chosen_zoom: float | None = None
         self._wants_pairs = False
         self._desk_painter = DeskPainter()
         self._drag = BlockDrag()
@@ -73,35 +62,12 @@ class PagesView(QAbstractScrollArea):
         self._is_written_in = False
         self.was_painted = self.was_painted_whole = False
         """Whether anything has been seen yet, and whether all of it was drawn by then."""
-        self._layout = PageLayout(drawn.pages, 1.0, 1, 800)
-        self.setFrameShape(QFrame.Shape.NoFrame)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setAccessibleName(say("Pages"))
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
-        # One that Python knows already: asked for Qt's own, PySide looks through every class of window there is.
-        self._ground = QWidget()
-        self.setViewport(self._ground)
         self._ground.setMouseTracking(True)
-        self._ground.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         drawn.set_seen(self.seen_blocks)
-        drawn.changed.connect(self._take_pages)
+        drawn.changed.connect(self.lay_out)
         selection.changed.connect(self._show_selection)
         open_lesson.replaced.connect(self._go_to_top)
-
-    @property
-    def page_layout(self) -> PageLayout:
-        """Where everything lies."""
-        return self._layout
-
-    @property
-    def zoom(self) -> float:
-        """The zoom as it is now."""
-        return self._layout.zoom
-
-    @property
-    def fits_width(self) -> bool:
-        """Whether the zoom follows the width of the window."""
-        return self._chosen_zoom is None
 
     def lay_over(self, overlay: Overlay) -> None:
         """Show these marks over the pages, above those that were laid over before."""
@@ -129,22 +95,6 @@ class PagesView(QAbstractScrollArea):
         self._is_written_in = is_written_in
         self.viewport().update()
 
-    def zoom_in(self) -> None:
-        """One step larger."""
-        self._set_zoom(next((step for step in ZOOMS if step > self.zoom + 0.01), ZOOMS[-1]))
-
-    def zoom_out(self) -> None:
-        """One step smaller."""
-        self._set_zoom(next((step for step in reversed(ZOOMS) if step < self.zoom - 0.01), ZOOMS[0]))
-
-    def zoom_to_paper(self) -> None:
-        """The paper's own size."""
-        self._set_zoom(1.0)
-
-    def fit_width(self) -> None:
-        """Let the zoom follow the window."""
-        self._set_zoom(None)
-
     @property
     def shows_pairs(self) -> bool:
         """Whether two pages stand side by side however small they come to be."""
@@ -158,12 +108,6 @@ class PagesView(QAbstractScrollArea):
     def show_page(self, number: int) -> None:
         """Bring a page, counted from 1, to the top."""
         self.verticalScrollBar().setValue(int(self._layout.page_boxes[number - 1].top) - 16)
-
-    @property
-    def page_number(self) -> int:
-        """The page in the middle of the view, counted from 1."""
-        height = self.viewport().height()
-        return self._layout.page_at(self._layout.size[0] / 2, self._top + height / 2) + 1
 
     def show_block(self, block_id: str) -> None:
         """Scroll as little as is needed to see a block."""
@@ -185,35 +129,19 @@ class PagesView(QAbstractScrollArea):
         elif box.bottom + 24 > bar.value() + height:
             bar.setValue(int(box.bottom) + 24 - height)
 
-    @property
-    def _left(self) -> int:
-        return self.horizontalScrollBar().value()
+    def laid_out(self, width: int) -> PageLayout:
+        """Where the pages lie: one below the other, or two beside each other."""
+        return laid_out(self._drawn.pages, width, self._chosen_zoom, self._wants_pairs)
 
-    @property
-    def _top(self) -> int:
-        return self.verticalScrollBar().value()
-
-    def _set_zoom(self, zoom: float | None) -> None:
-        self._chosen_zoom = zoom
-        self._lay_out()
-        self.zoomed.emit()
-
-    def _take_pages(self) -> None:
-        self._lay_out()
-
-    def _lay_out(self) -> None:
+    def lay_out(self) -> None:
         """Lay the pages out anew, keeping what is seen where it is."""
         anchor = self._anchor()
-        width = self.viewport().width()
-        self._layout = laid_out(self._drawn.pages, width, self._chosen_zoom, self._wants_pairs)
-        self._set_bars()
+        super().lay_out()
         if anchor is not None:
             block_id, was_at = anchor
             box = self._layout.first_box(block_id)
             if box is not None:
                 self.verticalScrollBar().setValue(round(box.top - was_at))
-        self.viewport().update()
-        self.moved.emit()
 
     def _anchor(self) -> tuple[str, float] | None:
         """The selected block where it is seen, else the first seen one, and how far below the top it stands."""
@@ -226,17 +154,6 @@ class PagesView(QAbstractScrollArea):
             if box is not None and top <= box.top <= top + height:
                 return name, box.top - top
         return None
-
-    def _set_bars(self) -> None:
-        width, height = self._layout.size
-        view = self.viewport().size()
-        for bar, whole, part in (
-            (self.horizontalScrollBar(), width, view.width()),
-            (self.verticalScrollBar(), height, view.height()),
-        ):
-            bar.setRange(0, max(0, round(whole) - part))
-            bar.setPageStep(part)
-            bar.setSingleStep(48)
 
     def _go_to_top(self) -> None:
         self.verticalScrollBar().setValue(0)
@@ -297,9 +214,6 @@ class PagesView(QAbstractScrollArea):
 
     # Qt overrides
 
-    def sizeHint(self) -> QSize:
-        return QSize(900, 800)
-
     def viewportEvent(self, event: QEvent) -> bool:
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
             self._show_tip(event)
@@ -307,11 +221,6 @@ class PagesView(QAbstractScrollArea):
         if event.type() == QEvent.Type.Leave:
             self._hover(QPointF(-1, -1))
         return super().viewportEvent(event)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        self._lay_out()
-        if self.fits_width:
-            self.zoomed.emit()
 
     def scrollContentsBy(self, dx: int, dy: int) -> None:
         self.viewport().scroll(dx, dy)
@@ -419,19 +328,8 @@ class PagesView(QAbstractScrollArea):
             case Qt.Key.Key_Escape:
                 self._drag.release()
                 self._selection.clear()
-            case Qt.Key.Key_Home:
-                self.verticalScrollBar().setValue(0)
-            case Qt.Key.Key_End:
-                self.verticalScrollBar().setValue(self.verticalScrollBar().maximum())
             case _:
                 super().keyPressEvent(event)
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
-            self.zoom_in() if event.angleDelta().y() > 0 else self.zoom_out()
-            event.accept()
-        else:
-            super().wheelEvent(event)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)

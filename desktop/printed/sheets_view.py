@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections import OrderedDict
 from typing import cast
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QPixmap, QResizeEvent, QWheelEvent
-from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QFrame
+from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QPixmap
+from PySide6.QtWidgets import QApplication
 
 from desktop.painting.qt_painter import QtPainter
+from desktop.preview.desk_view import DeskView
 from desktop.preview.page_layout import PageLayout, fitting
-from desktop.preview.pages_view import ZOOMS
 from desktop.preview.soft_edge import SoftEdge
 from desktop.theme import Tones, tones_of
 from desktop.words import say
@@ -23,14 +23,8 @@ MOST_KEPT = 10
 """How many sides are kept as pixels."""
 
 
-class SheetsView(QAbstractScrollArea):
+class SheetsView(DeskView):
     """Sides of sheets at a zoom."""
-
-    moved = Signal()
-    """Other sheets are in sight."""
-
-    zoomed = Signal()
-    """The zoom is another."""
 
     changed = Signal()
     """There are other sheets."""
@@ -39,17 +33,11 @@ class SheetsView(QAbstractScrollArea):
     """The hand wants to go back."""
 
     def __init__(self) -> None:
-        super().__init__()
+        super().__init__(PageLayout((Page(595.0, 842.0, 1, ()),), 1.0, 1, 800), say("Pages as they will be printed"))
         self._sheets: tuple[Sheet, ...] = (Sheet(595.0, 842.0, ()),)
-        self._chosen_zoom: float | None = None
         self._edge = SoftEdge()
         self._kept: OrderedDict[int, QPixmap] = OrderedDict()
         self._look: tuple[float, float, str, str] = (0.0, 0.0, "", "")
-        self._layout = PageLayout(self.pages, 1.0, 1, 800)
-        self.setFrameShape(QFrame.Shape.NoFrame)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setAccessibleName(say("Pages as they will be printed"))
-        self.viewport().setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
 
     @property
     def sheets(self) -> tuple[Sheet, ...]:
@@ -61,43 +49,12 @@ class SheetsView(QAbstractScrollArea):
         """Each side of a sheet as an empty page of its size."""
         return tuple(Page(one.width, one.height, number, ()) for number, one in enumerate(self._sheets, 1))
 
-    @property
-    def page_layout(self) -> PageLayout:
-        """Where everything lies."""
-        return self._layout
-
-    @property
-    def zoom(self) -> float:
-        """The zoom as it is now."""
-        return self._layout.zoom
-
-    @property
-    def page_number(self) -> int:
-        """The side in the middle of the view, counted from 1."""
-        return self._layout.page_at(self._layout.size[0] / 2, self._top + self.viewport().height() / 2) + 1
-
     def show_sheets(self, sheets: tuple[Sheet, ...]) -> None:
         """Show these."""
         self._sheets = sheets
         self._kept.clear()
-        self._lay_out()
+        self.lay_out()
         self.changed.emit()
-
-    def zoom_in(self) -> None:
-        """One step larger."""
-        self._set_zoom(next((step for step in ZOOMS if step > self.zoom + 0.01), ZOOMS[-1]))
-
-    def zoom_out(self) -> None:
-        """One step smaller."""
-        self._set_zoom(next((step for step in reversed(ZOOMS) if step < self.zoom - 0.01), ZOOMS[0]))
-
-    def zoom_to_paper(self) -> None:
-        """The paper's own size."""
-        self._set_zoom(1.0)
-
-    def fit_width(self) -> None:
-        """Let the zoom follow the window."""
-        self._set_zoom(None)
 
     def picture_of(self, place: int) -> QPixmap:
         """A side as pixels, as it is shown."""
@@ -114,45 +71,15 @@ class SheetsView(QAbstractScrollArea):
         self._kept.move_to_end(place)
         return kept
 
-    @property
-    def _left(self) -> int:
-        return self.horizontalScrollBar().value()
-
-    @property
-    def _top(self) -> int:
-        return self.verticalScrollBar().value()
-
-    def _set_zoom(self, zoom: float | None) -> None:
-        self._chosen_zoom = zoom
-        self._lay_out()
-        self.zoomed.emit()
-
-    def _lay_out(self) -> None:
-        pages, width = self.pages, self.viewport().width()
+    def laid_out(self, width: int) -> PageLayout:
+        """Where the sides lie: as wide as the window, or one below the other at a zoom."""
+        pages = self.pages
         zoom, columns = fitting(pages[0], width, len(pages))
         if self._chosen_zoom is not None:
             zoom, columns = self._chosen_zoom, 1
-        self._layout = PageLayout(pages, zoom, columns, width)
-        across, down = self._layout.size
-        view = self.viewport().size()
-        for bar, whole, part in (
-            (self.horizontalScrollBar(), across, view.width()), (self.verticalScrollBar(), down, view.height()),
-        ):  # fmt: skip
-            bar.setRange(0, max(0, round(whole) - part))
-            bar.setPageStep(part)
-            bar.setSingleStep(48)
-        self.viewport().update()
-        self.moved.emit()
+        return PageLayout(pages, zoom, columns, width)
 
     # Qt overrides
-
-    def sizeHint(self) -> QSize:
-        return QSize(900, 800)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        self._lay_out()
-        if self._chosen_zoom is None:
-            self.zoomed.emit()
 
     def scrollContentsBy(self, dx: int, dy: int) -> None:
         self.viewport().update()
@@ -172,23 +99,10 @@ class SheetsView(QAbstractScrollArea):
         painter.end()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        bar = self.verticalScrollBar()
-        match event.key():
-            case Qt.Key.Key_Escape:
-                self.back_asked.emit()
-            case Qt.Key.Key_Home:
-                bar.setValue(0)
-            case Qt.Key.Key_End:
-                bar.setValue(bar.maximum())
-            case _:
-                super().keyPressEvent(event)
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
-            self.zoom_in() if event.angleDelta().y() > 0 else self.zoom_out()
-            event.accept()
+        if event.key() == Qt.Key.Key_Escape:
+            self.back_asked.emit()
         else:
-            super().wheelEvent(event)
+            super().keyPressEvent(event)
 
 
 def _tones() -> Tones:
