@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
-
-from PySide6.QtCore import QObject, Signal
 
 from desktop.memory import Memory
 from desktop.message_bar import MessageBar
 from desktop.open_lesson import OpenLesson
 from desktop.preview.drawn_pages import DrawnPages
 from desktop.preview.pages_view import PagesView
+from desktop.saving_beside import SavingBeside, Tell
 from desktop.selection import Selection
 from desktop.words import english, say
 
@@ -33,33 +31,20 @@ class AskedForExport(Protocol):
     def where_to_export(self, suggested: Path) -> Path | None: ...
 
 
-class Exporting(QObject):
+class Exporting(SavingBeside):
     """What can be saved of a lesson for other programs."""
-
-    arrived = Signal(object, bool)
-    """A sentence of how far it is, and whether that was the last one."""
 
     def __init__(
         self, open_lesson: OpenLesson, selection: Selection, view: PagesView, drawn: DrawnPages, memory: Memory,
         asked: AskedForExport, messages: MessageBar,
     ) -> None:  # fmt: skip
-        super().__init__()
+        super().__init__(messages, AT_WORK)
         self._open_lesson = open_lesson
         self._selection = selection
         self._view = view
         self._drawn = drawn
         self._memory = memory
         self._asked = asked
-        self._messages = messages
-        self._said = ""
-        self._stop = threading.Event()
-        self._work: threading.Thread | None = None
-        self.arrived.connect(self._say)
-
-    @property
-    def is_at_work(self) -> bool:
-        """Whether files are being saved."""
-        return self._work is not None and self._work.is_alive()
 
     def save_lesson(self) -> None:
         """Save the whole lesson: its drills in one file of notes, or a picture a page."""
@@ -74,13 +59,8 @@ class Exporting(QObject):
         if self._selection.ids:
             self._save("-blocks", ids=self._selection.ids)
 
-    def stop(self) -> None:
-        """Begin no more files; what has been begun is finished, so that no file is torn."""
-        self._stop.set()
-
     def _save(self, tail: str, page: int | None = None, ids: Sequence[str] = ()) -> None:
-        if self.is_at_work:
-            self._messages.tell(AT_WORK, (say("Stop"), self.stop))
+        if self.is_busy():
             return
         # A window that saves nothing for others has no use for it.
         from lessonkit.export import export_jobs
@@ -88,57 +68,29 @@ class Exporting(QObject):
         lesson, path = self._open_lesson.lesson, self._open_lesson.path
         suggested = path if path is not None else self._memory.folder / "lesson"
         target = self._asked.where_to_export(suggested.with_name(f"{suggested.stem}{tail}.musicxml"))
-        if target is None:
-            return
-        pages = len(self._drawn.pages)
-        jobs = export_jobs(lesson, target, page, ids, pages, self._drawn.shows_answers)
-        self._stop = threading.Event()
-        self._said = SAVING
-        self._messages.tell(SAVING, (say("Stop"), self.stop))
-        self._work = threading.Thread(target=_Work(jobs, self._stop, self.arrived.emit).run, daemon=True)
-        self._work.start()
-
-    def _say(self, sentence: str, is_last: bool) -> None:
-        if is_last:
-            self._messages.tell(sentence)
-        elif self._messages.go_on(self._said, sentence):
-            self._said = sentence
+        if target is not None:
+            pages = len(self._drawn.pages)
+            jobs = export_jobs(lesson, target, page, ids, pages, self._drawn.shows_answers)
+            self.begin(SAVING, lambda tell, is_stopped: _made(jobs, tell, is_stopped))
 
 
-class _Work:
-    """What is done beside the window, in a process of its own so that the window stays free."""
+def _made(jobs: list[ExportJob], tell: Tell, is_stopped: Callable[[], bool]) -> str:
+    """Make one file after another, in processes of their own so that the window stays free."""
+    from lessonkit.export import write_export
+    from lessonkit.handout.batch import done_one_by_one
 
-    def __init__(self, jobs: list[ExportJob], stop: threading.Event, tell: Callable[[str, bool], None]) -> None:
-        self._jobs = jobs
-        self._stop = stop
-        self._tell = tell
-
-    def run(self) -> None:
-        """Make one file after another; says at the end what came of it."""
-        try:
-            self._tell(self._made(), True)
-        except RuntimeError:
-            # The window was closed meanwhile.
-            return
-
-    def _made(self) -> str:
-        from lessonkit.export import write_export
-        from lessonkit.handout.batch import done_one_by_one
-
-        made: list[Path] = []
-        problems: list[str] = []
-        for outcome in done_one_by_one(self._jobs, write_export, PROCESSES, self._stop.is_set):
-            if outcome.made is not None:
-                made.append(outcome.made)
-                self._tell(
-                    say("Saved {n} of {n2}: {name}", n=len(made), n2=len(self._jobs), name=outcome.made.name), False
-                )
-            else:
-                problems.append(outcome.problem)
-        if problems:
-            return say("Not everything was saved for other programs: {problems}.", problems=problems[0])
-        if len(made) < len(self._jobs):
-            return STOPPED
-        if len(made) == 1:
-            return say("Saved for other programs: {made}", made=made[0])
-        return say("{n} files for other programs are in {parent}", n=len(made), parent=made[0].parent)
+    made: list[Path] = []
+    problems: list[str] = []
+    for outcome in done_one_by_one(jobs, write_export, PROCESSES, is_stopped):
+        if outcome.made is not None:
+            made.append(outcome.made)
+            tell(say("Saved {n} of {n2}: {name}", n=len(made), n2=len(jobs), name=outcome.made.name))
+        else:
+            problems.append(outcome.problem)
+    if problems:
+        return say("Not everything was saved for other programs: {problems}.", problems=problems[0])
+    if len(made) < len(jobs):
+        return STOPPED
+    if len(made) == 1:
+        return say("Saved for other programs: {made}", made=made[0])
+    return say("{n} files for other programs are in {parent}", n=len(made), parent=made[0].parent)

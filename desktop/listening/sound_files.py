@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Protocol
+from typing import TYPE_CHECKING, Protocol
 
-from PySide6.QtCore import QObject, QUrl, Signal
+from PySide6.QtCore import QUrl
 from PySide6.QtGui import QDesktopServices
 
 from desktop.memory import Memory
 from desktop.message_bar import MessageBar
 from desktop.open_lesson import OpenLesson
+from desktop.saving_beside import SavingBeside, Tell
 from desktop.words import english, say
 from lessonkit.lesson import prose
 from lessonkit.lesson.lesson import Drill
@@ -32,27 +32,15 @@ class AskedForFolder(Protocol):
     def folder_for_sound(self, folder: Path) -> Path | None: ...
 
 
-class SoundFiles(QObject):
+class SoundFiles(SavingBeside):
     """What can be saved of a lesson's sound."""
 
-    arrived = Signal(object, bool)
-    """A sentence of how far it is, and whether that was the last one."""
-
     def __init__(self, open_lesson: OpenLesson, memory: Memory, asked: AskedForFolder, messages: MessageBar) -> None:
-        super().__init__()
+        super().__init__(messages, AT_WORK)
         self._open_lesson = open_lesson
         self._memory = memory
         self._asked = asked
-        self._messages = messages
-        self._said = ""
-        self._stop = threading.Event()
-        self._work: threading.Thread | None = None
-        self.arrived.connect(self._say)
-
-    @property
-    def is_at_work(self) -> bool:
-        """Whether files are being saved."""
-        return self._work is not None and self._work.is_alive()
+        self._folder = Path()
 
     def save(self) -> None:
         """Ask for a folder and save files that every telephone plays."""
@@ -62,36 +50,25 @@ class SoundFiles(QObject):
         """Ask for a folder and save files without loss, which are ten times as large."""
         self._save("wav")
 
-    def stop(self) -> None:
-        """Stop after the file that is being made."""
-        self._stop.set()
+    def tell_end(self, sentence: str) -> None:
+        """Say the sentence at the end, and offer the page where there is one."""
+        if sentence == STOPPED or not (self._folder / "index.html").exists():
+            self._messages.tell(sentence)
+        else:
+            self._messages.tell(sentence, (say("Open the page that plays them"), self._open))
 
     def _save(self, kind: str) -> None:
         lesson = self._open_lesson.lesson
-        if self.is_at_work:
-            self._messages.tell(AT_WORK, (say("Stop"), self.stop))
+        if self.is_busy():
             return
         if not any(isinstance(block, Drill) for block in lesson.blocks):
             self._messages.tell(NO_DRILL)
             return
         folder = self._asked.folder_for_sound(self._memory.folder)
         if folder is not None:
-            self._stop = threading.Event()
-            self._said = say("Working out what is heard …")
-            self._messages.tell(self._said, (say("Stop"), self.stop))
             self._folder = folder
-            work = _Work(lesson, folder, kind, self._stop, self.arrived.emit)
-            self._work = threading.Thread(target=work.run, daemon=True)
-            self._work.start()
-
-    def _say(self, sentence: str, is_last: bool) -> None:
-        if not is_last:
-            if self._messages.go_on(self._said, sentence):
-                self._said = sentence
-        elif sentence == STOPPED or not (self._folder / "index.html").exists():
-            self._messages.tell(sentence)
-        else:
-            self._messages.tell(sentence, (say("Open the page that plays them"), self._open))
+            work = _Work(lesson, folder, kind)
+            self.begin(say("Working out what is heard …"), work.done)
 
     def _open(self) -> None:
         page = self._folder / "index.html"
@@ -102,24 +79,13 @@ class SoundFiles(QObject):
 class _Work:
     """What is done beside the window."""
 
-    def __init__(
-        self, lesson: Lesson, folder: Path, kind: str, stop: threading.Event, tell: Callable[[str, bool], None]
-    ) -> None:
+    def __init__(self, lesson: Lesson, folder: Path, kind: str) -> None:
         self._lesson = lesson
         self._folder = folder
         self._kind = kind
-        self._stop = stop
-        self._tell = tell
 
-    def run(self) -> None:
+    def done(self, tell: Tell, is_stopped: Callable[[], bool]) -> str:
         """Save the files one after another, and at the end the page that lists them."""
-        try:
-            self._tell(self._saved(), True)
-        except RuntimeError:
-            # The window was closed meanwhile.
-            return
-
-    def _saved(self) -> str:
         # A window that saves no sound has no use for these.
         from lessonkit.sound.listening import INDEX, Kind, index_page, listening_files
         from lessonkit.sound.rendering import NoSound
@@ -130,9 +96,9 @@ class _Work:
         files, left_out = listening_files(drills, self._lesson.setting, kind)
         try:
             self._folder.mkdir(parents=True, exist_ok=True)
-            for content, file in self._contents(files):
+            for content, file in _contents(files, tell, is_stopped):
                 safe_write(self._folder / file.name, content)
-            if self._stop.is_set():
+            if is_stopped():
                 return STOPPED
             safe_write(self._folder / INDEX, index_page(_title(self._lesson), files).encode())
         except OSError as error:
@@ -147,19 +113,20 @@ class _Work:
         sentence = say("{count} and a page that plays them are in {folder}", count=count, folder=self._folder)
         return sentence if not left_out else f"{sentence}. {left_out[0][:1].upper()}{left_out[0][1:]}."
 
-    def _contents(self, files: tuple[ListeningFile, ...]) -> Any:
-        """Each file's bytes, made in a process of their own so that the window stays free."""
-        import multiprocessing
-        from concurrent.futures import ProcessPoolExecutor
 
-        with ProcessPoolExecutor(1, multiprocessing.get_context("spawn")) as pool:
-            for number, file in enumerate(files, start=1):
-                if self._stop.is_set():
-                    return
-                self._tell(
-                    say("Saving sound file {number} of {n}: {name}", number=number, n=len(files), name=file.name), False
-                )
-                yield pool.submit(file.content).result(), file
+def _contents(
+    files: tuple[ListeningFile, ...], tell: Tell, is_stopped: Callable[[], bool]
+) -> Iterator[tuple[bytes, ListeningFile]]:
+    """Each file's bytes, made in a process of their own so that the window stays free."""
+    import multiprocessing
+    from concurrent.futures import ProcessPoolExecutor
+
+    with ProcessPoolExecutor(1, multiprocessing.get_context("spawn")) as pool:
+        for number, file in enumerate(files, start=1):
+            if is_stopped():
+                return
+            tell(say("Saving sound file {number} of {n}: {name}", number=number, n=len(files), name=file.name))
+            yield pool.submit(file.content).result(), file
 
 
 def _title(lesson: Lesson) -> str:
