@@ -18,7 +18,7 @@ Work = Callable[[Tell, Callable[[], bool]], str]
 
 
 class SavingBeside(QObject):
-    """One run at a time, in a thread that hands the work to other processes; ``at_work`` is said to who asks for two."""
+    """One run at a time, which other processes do; ``at_work`` is said to whoever asks again."""
 
     arrived = Signal(object, bool)
     """A sentence of how far it is, and whether that was the last one."""
