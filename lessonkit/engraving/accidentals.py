@@ -23,6 +23,10 @@ class Memory:
         self._last_bar: dict[tuple[int, int], int] = {}
         self._in_bar: dict[int, int] = {}
         """The last alteration of each letter in this bar, in whatever octave and hand."""
+        self._last_letters: dict[tuple[int, int], int] = {}
+        """How each hand last altered a letter in the bar before, in whatever octave."""
+        self._tied: dict[tuple[int, int], int] = {}
+        """What ties carried into this bar."""
 
     def sign(self, staff: int, pitch: Pitch, octaves: int, is_tied: bool = False) -> int:
         """What to print before a note on a staff (0 above, 1 below): NOTHING, PLAIN or COURTESY; and remember it.
@@ -38,6 +42,8 @@ class Memory:
             # Across a bar line the tie carries the sign, but the next note of this pitch must have its own.
             if alteration != self._written.get(written, usual):
                 self._doubtful.add(written)
+                self._tied[written] = alteration
+            self._in_bar[letter] = alteration
             return NOTHING
         is_reminded = written in self._written
         needed = alteration != self._written.get(written, usual) or alteration != self._sounding.get(sounding, usual)
@@ -48,9 +54,14 @@ class Memory:
         if needed:
             answer = PLAIN
         elif not is_reminded and (
-            self._last_bar.get(written, alteration) != alteration or self._in_bar.get(letter, alteration) != alteration
+            self._last_bar.get(written, alteration) != alteration
+            or self._in_bar.get(letter, alteration) != alteration
+            or self._last_letters.get((staff, letter), alteration) != alteration
         ):
             answer = COURTESY
+        # Whatever was said of a letter in this bar, the bar before needs no answer any more in other octaves.
+        if self._last_letters:
+            self._last_letters.pop((staff, letter), None)
         if answer or alteration != usual:
             self._written[written] = self._sounding[sounding] = alteration
         elif is_reminded:
@@ -67,9 +78,13 @@ class Memory:
     def pass_bar_line(self, is_seen: bool) -> None:
         """Cross a bar line; one that is not printed ends nothing, so that what it leaves open is said again."""
         usual = self._signature
-        altered = {place: sign for place, sign in self._written.items() if sign != usual.get(place[1] % 7, 0)}
+        said = self._tied | self._written
+        altered = {place: sign for place, sign in said.items() if sign != usual.get(place[1] % 7, 0)}
+        self._tied = {}
+        self._last_letters = {}
         if is_seen:
             self._last_bar = altered
+            self._last_letters = {(staff, step % 7): sign for (staff, step), sign in altered.items()}
             self._written.clear()
             self._sounding.clear()
             self._doubtful.clear()
@@ -81,11 +96,15 @@ class Memory:
     def begin_afresh(self) -> None:
         """Begin a line that looks like a new piece: no courtesy reaches back over it."""
         self._last_bar = {}
+        self._last_letters = {}
+        self._tied = {}
 
     def change_signature(self, signature: dict[int, int]) -> None:
         """Begin under another signature, which says all there is to say."""
         self._signature = signature
         self._last_bar = {}
+        self._last_letters = {}
+        self._tied = {}
         self._written.clear()
         self._sounding.clear()
         self._doubtful.clear()

@@ -21,10 +21,19 @@ FULLEST = 1.1
 FULLEST_PHRASE = 1.18
 """A phrase of four bars is rather set a little closer than broken."""
 
+LONGEST = 1.08
+"""A single bar that asks for more of a line than this is parted."""
+
 _DISPLACED = 0.9
 """The room of a head at the other side of the stem."""
 
 _DOT = 0.7
+_BETWEEN_NAMES = 0.7
+"""What the engraver keeps between chord names beyond their room."""
+
+_LEAST = 1.9
+"""The least room from one note to the next, however large the print."""
+
 _ROLL = 1.1
 _CLEF = 2.6
 """The room of a changed clef."""
@@ -48,12 +57,14 @@ AS_FULL_AS_OTHERS = 0.75
 class Lines:
     """The bars that begin a system; ``fresh`` those that begin one with a signature of its own, as a new piece would.
 
-    ``fillers`` says how many eighths of empty room follow the line that ends before a bar, so that it is not stretched.
+    ``fillers`` says how many eighths of empty room follow the line that ends before a bar, so that it is not stretched;
+    ``too_long`` are the bars that no line can hold.
     """
 
     starts: frozenset[int]
     fresh: frozenset[int]
     fillers: dict[int, int] = field(default_factory=dict)
+    too_long: frozenset[int] = frozenset()
 
 
 def lines_of(
@@ -75,7 +86,12 @@ def lines_of(
     is_in_pieces = any(bars[number].key is not None for number in forced[1:-1])
     fresh = frozenset(number for number in starts if is_in_pieces and number and bars[number].key is not None)
     fillers = _fillers(score, loads, starts, width)
-    return Lines(frozenset(starts), fresh, fillers)
+    too_long: frozenset[int] = frozenset()
+    if max(loads) > LONGEST * (width - 12.0):
+        too_long = frozenset(
+            number for number, load in enumerate(loads) if load > LONGEST * (width - _head(score, number))
+        )
+    return Lines(frozenset(starts), fresh, fillers, too_long)
 
 
 def _head(score: Score, number: int) -> float:
@@ -95,7 +111,7 @@ def _loads(
     moments = [score.clock.ticks(mark.onset) for mark in exercise.chords]
     labels = [0.0] * len(score.starts)
     for moment, label in zip(moments, rooms, strict=True):
-        labels[bisect_right(score.starts, moment) - 1] += label
+        labels[bisect_right(score.starts, moment) - 1] += label + _BETWEEN_NAMES if label else 0.0
     comfort: dict[int, float] = {}
     usual: dict[int, int] = {}
     seen: dict[int, int] = {}
@@ -121,13 +137,13 @@ def _loads(
         if not onsets:
             onsets.add(start)
         ordered = [*sorted(onsets), start + length]
-        total = 2.0
+        total = 2.0 * room
         for now, following in pairwise(ordered):
             gap = following - now
             if gap not in comfort:
-                comfort[gap] = 0.35 + 8.5 * (gap / whole) ** 0.6
+                usual_room = 0.35 + 8.5 * (gap / whole) ** 0.6
+                comfort[gap] = max(usual_room * room, min(usual_room, _LEAST))
             total += comfort[gap]
-        total *= room
         total += sum(altered.values())
         if number in turns:
             total += _CLEF
@@ -197,8 +213,12 @@ def _fillers(score: Score, loads: list[float], starts: list[int], width: float) 
     fills = [sum(loads[first:last]) / (width - _head(score, first)) for first, last in spans]
     wanted = min(1.0, max(LEAST_FILLED, AS_FULL_AS_OTHERS * max(fills)))
     fillers = {}
+    bars = score.exercise.bars
     for (first, last), fill in zip(spans, fills, strict=True):
+        if score.exercise.meter is not None and bars[last - 1].end is BarEnd.INVISIBLE:
+            # The part of a bar goes on to the margin: the eye must not end there.
+            continue
         part = max(fill / wanted, SHORTEST)
         if part < 0.85:
-            fillers[last] = max(1, round(sum(loads[first:last]) * (1 / part - 1) / 3.0))
+            fillers[last] = max(1, round(sum(loads[first:last]) * (1 / part - 1) / 2.6))
     return fillers

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from threading import Lock
+from typing import NamedTuple
 
 from lessonkit.drawing.shapes import Drawing, Face
 from lessonkit.drawing.text_width import text_width
@@ -17,9 +18,11 @@ from lessonkit.engraving.chord_text import symbol_width
 from lessonkit.engraving.engraver import UNITS_IN_SPACE, UNITS_IN_STAFF, svg_of
 from lessonkit.engraving.fingers import fingers_to_print, pinned_places
 from lessonkit.engraving.furniture import RULE_WIDTH, Words
-from lessonkit.engraving.ink import systems_of
+from lessonkit.engraving.ink import Ink, systems_of
+from lessonkit.engraving.long_bars import first_parts, parted
 from lessonkit.engraving.look import Look
 from lessonkit.engraving.mei import Labels, end_of, mei_text
+from lessonkit.engraving.mending import is_crowded, keep_loudness_off_slurs, mend
 from lessonkit.engraving.playing_marks import played_words
 from lessonkit.engraving.score import Score, written
 from lessonkit.engraving.shaping import drawing_of
@@ -65,8 +68,8 @@ def engrave(exercise: Exercise, look: Look) -> tuple[Drawing, ...]:
 
 def engraver_text(exercise: Exercise, look: Look) -> tuple[str, float]:
     """What the engraver is given for an exercise, and the width of its systems in its units; for measuring it alone."""
-    _, mei, width, _ = _prepared(exercise, look)
-    return mei, width
+    prepared = _prepared(exercise, look)
+    return prepared.mei, prepared.width
 
 
 def forget() -> None:
@@ -78,11 +81,11 @@ def forget() -> None:
 def _engraved(exercise: Exercise, look: Look) -> tuple[Drawing, ...]:
     if look.shows_answers:
         exercise = exercise.answered()
-    score, mei, width, words = _prepared(exercise, look)
+    prepared, systems = _systems(exercise, look)
+    score, _, width, words, places = prepared
     scale = look.staff_points / UNITS_IN_STAFF
     left = BRACE_ROOM if len(score.bars) == 2 else 0
-    systems = systems_of(svg_of(mei, width))
-    ends = {str(number): end_of(exercise, number).value for number in range(len(exercise.bars))}
+    ends = {str(at): (str(number), end_of(score.exercise, at).value) for at, number in enumerate(places)}
     hands = tuple(score.bars)
     drawings = [
         drawing_of(ink, words, hands, ends, scale, left, round(width), look.width) for ink in systems if ink.staves
@@ -95,11 +98,38 @@ def _engraved(exercise: Exercise, look: Look) -> tuple[Drawing, ...]:
     )
 
 
-def _prepared(exercise: Exercise, look: Look) -> tuple[Score, str, float, Words]:
+def _systems(exercise: Exercise, look: Look) -> tuple[_Prepared, list[Ink]]:
+    """The ink of each system, mended; with the staves farther apart where the hands are in each other's way."""
+    prepared = _prepared(exercise, look)
+    systems = systems_of(svg_of(prepared.mei, prepared.width))
+    for ink in systems:
+        mend(ink, prepared.words.sizes)
+    if any(is_crowded(ink) for ink in systems):
+        prepared = _prepared(exercise, look, is_wide=True)
+        systems = systems_of(svg_of(prepared.mei, prepared.width))
+        for ink in systems:
+            mend(ink, prepared.words.sizes)
+            keep_loudness_off_slurs(ink)
+    return prepared, systems
+
+
+class _Prepared(NamedTuple):
+    """What the engraver is given, and what belongs to it."""
+
+    score: Score
+    mei: str
+    width: float
+    words: Words
+    places: tuple[int, ...]
+    """For each bar that is written the number of the exercise's bar that it is, or is a part of."""
+
+
+def _prepared(exercise: Exercise, look: Look, places: tuple[int, ...] = (), is_wide: bool = False) -> _Prepared:
     score = written(exercise)
+    places = places or tuple(range(len(exercise.bars)))
     standing = {hand: stands(score, hand) for hand in score.bars}
     hidden = _hidden(exercise, look)
-    words = _words(exercise, look, score, standing, hidden)
+    words = _words(exercise, look, score, standing, hidden, places)
     width = look.width * UNITS_IN_STAFF / look.staff_points - (BRACE_ROOM if len(score.bars) == 2 else 0)
     moments = [score.clock.ticks(mark.onset) for mark in exercise.chords]
     rooms = _rooms(words, len(moments))
@@ -109,6 +139,10 @@ def _prepared(exercise: Exercise, look: Look) -> tuple[Score, str, float, Words]
         score, width / UNITS_IN_SPACE, tuple(room / UNITS_IN_SPACE for room in rooms), words.sizes.room, turns,
         {bar: room / UNITS_IN_SPACE for bar, room in titles.items()},
     )  # fmt: skip
+    if lines.too_long:
+        shorter, parts = parted(exercise, lines.too_long, places)
+        if len(parts) > len(places):
+            return _prepared(shorter, look, parts, is_wide)
     if words.names and all(words.names.values()):
         for bar in sorted(lines.starts):
             if exercise.bars[bar].key is not None:
@@ -119,7 +153,8 @@ def _prepared(exercise: Exercise, look: Look) -> tuple[Score, str, float, Words]
         tuple(moments), tuple(_letters_of_width(room) for room in rooms),
         {bar: _letters_of_width(room) for bar, room in titles.items()},
     )  # fmt: skip
-    return score, mei_text(score, standing, lines, labels, hidden), width, words
+    mei = mei_text(score, standing, lines, labels, hidden, is_wide)
+    return _Prepared(score, mei, width, words, places)
 
 
 def _say_again(moment: int, moments: list[int], rooms: list[float], words: Words, count: int) -> None:
@@ -147,7 +182,7 @@ def _hidden(exercise: Exercise, look: Look) -> frozenset[Hand]:
 
 def _words(
     exercise: Exercise, look: Look, score: Score, standing: dict[Hand, Stands],
-    hidden: frozenset[Hand],
+    hidden: frozenset[Hand], places: tuple[int, ...],
 ) -> Words:  # fmt: skip
     style = look.label_style
     blank = frozenset() if look.shows_answers else exercise.blank
@@ -173,16 +208,17 @@ def _words(
     return Words(
         names, degrees, labels, fingers, pinned_places(exercise), octaves,
         {index: event.hand for index, event in enumerate(exercise.events) if event.pitches}, {},
-        sizes_of(look), _numbered(exercise, look),
+        sizes_of(look), _numbered(exercise, look, places),
         played_words(exercise, score, hidden),
     )  # fmt: skip
 
 
-def _numbered(exercise: Exercise, look: Look) -> frozenset[int]:
-    """The bars that bear their number where they begin a line; a label tells as well where a line begins."""
+def _numbered(exercise: Exercise, look: Look, places: tuple[int, ...]) -> dict[int, int]:
+    """The numbers that bars bear where they begin a line; a label tells as well where a line begins."""
     if exercise.meter is None or not look.numbers_bars:
-        return frozenset()
-    return frozenset(number for number, bar in enumerate(exercise.bars) if number and not bar.label)
+        return {}
+    firsts = first_parts(places)
+    return {at: places[at] + 1 for at, bar in enumerate(exercise.bars) if at and at in firsts and not bar.label}
 
 
 def _titles(exercise: Exercise, score: Score, words: Words) -> dict[int, float]:

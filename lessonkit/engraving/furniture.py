@@ -95,8 +95,8 @@ class Words(NamedTuple):
     repeats: dict[int, int]
     """Labels said again where a line begins within a harmony: which chord mark each of them repeats."""
     sizes: Sizes = Sizes()
-    numbers: frozenset[int] = frozenset()
-    """The bars that bear their number where they begin a line."""
+    numbers: dict[int, int] = {}  # noqa: RUF012 - a tuple's default, never changed
+    """The numbers that bars bear where they begin a line."""
     played: PlayedWords | None = None
     """Pedal lines and words at repeats, which come last."""
 
@@ -147,6 +147,8 @@ def _place_octave_lines(
             opening = 0.0 if begins else glyph_box(_PARENTHESES[0]).right * GLYPH_SCALE + 0.2 * SPACE
             if not is_outside:
                 left -= _into_bar(ink, left, left + box.right * GLYPH_SCALE + 2 * opening)
+            # Over the last note of a line the figure goes back into the staff's end.
+            left -= max(0.0, left + box.right * GLYPH_SCALE + 2 * opening - ink.staves[staff][1])
             pieces: list[tuple[int, float]] = [(code, left)]
             text_right = left + box.right * GLYPH_SCALE
             if not begins:
@@ -157,7 +159,7 @@ def _place_octave_lines(
             ahead = [head.x for head in heads if head.staff == staff and head.x > last.x + SPACE]
             if ahead:
                 right = min(right, max(min(ahead) - 0.6 * SPACE, last.x + last.width))
-            edge = float(ink.staves[staff][1])
+            edge = ink.staves[staff][1] - 12.0
             # What goes on in the next line goes on to the margin of this one, and its hook stands where it ends.
             right = min(right, edge) if ends else edge
             has_line = right > text_right + 0.7 * SPACE
@@ -274,7 +276,7 @@ def _place_number(furniture: Furniture, ink: Ink, words: Words, sky: Skyline) ->
     """Set the number of the first bar above the beginning of the line."""
     if not ink.bars or ink.bars[0][0] not in words.numbers:
         return
-    text, size, left = str(ink.bars[0][0] + 1), words.sizes.number, float(ink.staves[0][0])
+    text, size, left = str(words.numbers[ink.bars[0][0]]), words.sizes.number, float(ink.staves[0][0])
     right = left + text_width(text, Face.STAFF_ITALIC, size)
     base = min(sky.top(left, right) - 0.4 * SPACE, sky.top_line - 0.8 * SPACE)
     top = base - _DIGIT_HEIGHT * size

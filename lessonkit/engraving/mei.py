@@ -43,20 +43,23 @@ class Labels:
     titles: dict[int, str]
 
 
-def mei_text(score: Score, stands: dict[Hand, Stands], lines: Lines, labels: Labels, hidden: frozenset[Hand]) -> str:
-    """The whole exercise as MEI; raises ValueError for a note with more accidentals than can be written."""
+def mei_text(
+    score: Score, stands: dict[Hand, Stands], lines: Lines, labels: Labels, hidden: frozenset[Hand],
+    is_wide: bool = False,
+) -> str:  # fmt: skip
+    """The whole exercise as MEI; raises ValueError for a note with more accidentals than can be written.
+
+    ``is_wide`` sets the staves farther apart.
+    """
     exercise = score.exercise
     hands = tuple(score.bars)
     memory = Memory(_signature(exercise, exercise.bars[0].key or exercise.key))
     staves = [_Staff(hand, number, hand in hidden, stands[hand], score) for number, hand in enumerate(hands)]
-    wide = len(hands) == 2 and (
-        any(stand.octaves > 0 for row in stands[Hand.LEFT] for stand in row)
-        or any(stand.octaves < 0 for row in stands[Hand.RIGHT] for stand in row)
-    )
+    apart = _WIDEST if is_wide else _WIDE if _has_inner_octave_line(stands) else 0
     # In the order of their moments: the engraver keeps each label clear of the one written before it.
     told = sorted((moment, index) for index, moment in enumerate(labels.moments) if labels.rooms[index])
     begins = [bisect_left(told, (start, -1)) for start in score.starts] + [len(told)]
-    out = [_HEAD, _score_def(exercise, staves, wide), "<section>"]
+    out = [_HEAD, _score_def(exercise, staves, apart), "<section>"]
     hanging = hanging_marks(score, hidden)
     if len(lines.starts) == 1:
         out.append("<sb/>")
@@ -79,6 +82,17 @@ def mei_text(score: Score, stands: dict[Hand, Stands], lines: Lines, labels: Lab
     out.append(_TAIL)
     return "".join(out)
 
+
+def _has_inner_octave_line(stands: dict[Hand, Stands]) -> bool:
+    """Whether an octave line runs between two staves."""
+    return len(stands) == 2 and (
+        any(stand.octaves > 0 for row in stands[Hand.LEFT] for stand in row)
+        or any(stand.octaves < 0 for row in stands[Hand.RIGHT] for stand in row)
+    )
+
+
+_WIDE, _WIDEST = 20, 26
+"""How far apart staves stand in half spaces: with an octave line between them, or where the hands come close."""
 
 _SPACE = '<space dur="8"/>'
 
@@ -122,7 +136,7 @@ def _key_text(exercise: Exercise, key: Key) -> str:
     return "0" if sharps == 0 else f"{abs(sharps)}{'s' if sharps > 0 else 'f'}"
 
 
-def _score_def(exercise: Exercise, staves: list[_Staff], is_wide: bool) -> str:
+def _score_def(exercise: Exercise, staves: list[_Staff], apart: int) -> str:
     key = exercise.bars[0].key or exercise.key
     meter = ""
     if exercise.meter is not None:
@@ -131,7 +145,7 @@ def _score_def(exercise: Exercise, staves: list[_Staff], is_wide: bool) -> str:
     defs = []
     for staff in staves:
         shape, line = _CLEFS[staff.clef]
-        spacing = ' spacing="20vu"' if is_wide and staff.number == 1 else ""
+        spacing = f' spacing="{apart}vu"' if apart and staff.number == 1 else ""
         defs.append(f'<staffDef n="{staff.number + 1}" lines="5" clef.shape="{shape}" clef.line="{line}"{spacing}/>')
     signature = _key_text(exercise, key)
     return f'<scoreDef keysig="{signature}"{meter}><staffGrp{group}>{"".join(defs)}</staffGrp></scoreDef>'
@@ -182,6 +196,9 @@ def _bar(
             out.append(_SPACE * 4 if staff.is_hidden else f'<mRest xml:id="r-{number}.{staff.number}"/>')
         else:
             _layer(out, staff, number, written, score, signs)
+            if bar.end is BarEnd.INVISIBLE and score.exercise.meter is not None:
+                # The part of a bar ends without a line; its last note keeps away from the staff's end.
+                out.append('<space dur="16"/>')
         if follower is not None and not staff.is_hidden:
             row = staff.stands[number + 1]
             if row and row[0].clef != staff.clef:

@@ -13,6 +13,7 @@ from lessonkit.drawing.glyphs import glyph_box
 from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
 from lessonkit.engraving.ink import Ink, Sign
 from lessonkit.engraving.sizes import Sizes
+from lessonkit.engraving.ties import begun_at_heads
 from lessonkit.engraving.tuplet_figures import set_tuplet_figures
 
 _GAP = SPACE // 5
@@ -32,6 +33,8 @@ def mend(ink: Ink, sizes: Sizes) -> None:
         ink.curves = [
             (_over(text, accidentals) if kind == "slur" else text, width, kind) for text, width, kind in ink.curves
         ]
+    if any(kind == "tie" for _, _, kind in ink.curves):
+        ink.curves = begun_at_heads(ink)
     if ink.rolls:
         _keep_clefs_off_rolls(ink)
     for place, sign in enumerate(ink.signs):
@@ -41,6 +44,67 @@ def mend(ink: Ink, sizes: Sizes) -> None:
         set_tuplet_figures(ink)
     if any(stroke.kind == "hairpin" for stroke in ink.strokes):
         _begin_swells_at_notes(ink)
+    if len(ink.staves) == 1 and ink.curves:
+        keep_loudness_off_slurs(ink)
+
+
+def is_crowded(ink: Ink) -> bool:
+    """Whether a curve of one hand goes through a flag, a swell or a letter of loudness between the staves."""
+    if len(ink.staves) < 2 or not ink.curves:
+        return False
+    upper, lower = ink.staves[0][2][-1], ink.staves[1][2][0]
+    boxes = [_box(sign) for sign in ink.signs if sign.kind in ("flag", "dynam")]
+    boxes = [box for box in (*boxes, *_swells(ink)) if box[3] > upper and box[1] < lower]
+    curves = [text for text, _, kind in ink.curves if kind in ("tie", "slur")]
+    return any(_meets(text, box) for box in boxes for text in curves)
+
+
+def _swells(ink: Ink) -> list[tuple[float, float, float, float]]:
+    """The boxes of each line of each swell."""
+    return [
+        (min(one.x1, one.x2), min(one.y1, one.y2), max(one.x1, one.x2), max(one.y1, one.y2))
+        for one in ink.strokes
+        if one.kind == "hairpin"
+    ]
+
+
+def _meets(curve: str, box: tuple[float, float, float, float]) -> bool:
+    """Whether a slur or tie goes through a box."""
+    numbers = list(map(int, _NUMBER.findall(curve)))
+    left, top, right, bottom = box
+    x0, x3 = numbers[0], numbers[6]
+    if x3 <= left or x0 >= right or max(numbers[1::2]) < top or min(numbers[1::2]) > bottom:
+        return False
+    steps = [max(left, x0) + (min(right, x3) - max(left, x0)) * part / 8 for part in range(9)]
+    heights = [_height(numbers[0:8], (x - x0) / max(x3 - x0, 1)) for x in steps]
+    return min(heights) < bottom + _GAP and max(heights) > top - _GAP
+
+
+def keep_loudness_off_slurs(ink: Ink) -> None:
+    """Move the letters of loudness and the swells of a system away from a slur that goes through them."""
+    boxes = [_box(sign) for sign in ink.signs if sign.kind == "dynam"] + _swells(ink)
+    if not boxes or not ink.curves:
+        return
+    is_single, is_below = len(ink.staves) == 1, min(box[1] for box in boxes) > ink.staves[0][2][-1]
+    down = up = 0.0
+    for text, _, kind in ink.curves:
+        if kind not in ("tie", "slur"):
+            continue
+        heights = list(map(int, _NUMBER.findall(text)))[1::2]
+        for box in boxes:
+            if not _meets(text, box):
+                continue
+            goes_down = is_below if is_single else min(heights[0], heights[3]) < box[1]
+            if goes_down:
+                down = max(down, max(heights) - box[1] + _GAP)
+            else:
+                up = max(up, box[3] - min(heights) + _GAP)
+    shift = round(down - up)
+    if shift:
+        ink.signs = [sign._replace(y=sign.y + shift) if sign.kind == "dynam" else sign for sign in ink.signs]
+        ink.strokes = [
+            one._replace(y1=one.y1 + shift, y2=one.y2 + shift) if one.kind == "hairpin" else one for one in ink.strokes
+        ]
 
 
 def _grown(sign: Sign, factor: float, staves: list[tuple[int, int, list[int]]]) -> Sign:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from itertools import chain, pairwise
 from typing import NamedTuple
 
-from lessonkit.drills.exercise import Event, Exercise, Hand
+from lessonkit.drills.exercise import BarEnd, Event, Exercise, Hand
 from lessonkit.engraving.values import (
     NORMAL_OF_TUPLET,
     SMALLEST_DENOMINATOR,
@@ -145,9 +145,18 @@ def _of_hand(
     if any(bars):
         fill(ends[-1])
     if is_metric:
-        # A bar of nothing but rests has one rest in its middle, whatever the metre.
-        bars = [[] if all(piece.kind == REST for piece in pieces) else pieces for pieces in bars]
+        # A bar of nothing but rests has one rest in its middle, whatever the metre; a part of a bar has not.
+        bars = [
+            [] if all(piece.kind == REST for piece in pieces) and not _is_part(exercise, number) else pieces
+            for number, pieces in enumerate(bars)
+        ]
     return tuple(_grouped(pieces, exercise, whole, start) for pieces, start in zip(bars, starts, strict=True))
+
+
+def _is_part(exercise: Exercise, number: int) -> bool:
+    """Whether a bar is parted from a neighbour by no line."""
+    bars = exercise.bars
+    return bars[number].end is BarEnd.INVISIBLE or (number > 0 and bars[number - 1].end is BarEnd.INVISIBLE)
 
 
 def _in_tuplet(length: int, tuplet: int, whole: int) -> list[int]:

@@ -12,7 +12,6 @@ from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
 from lessonkit.engraving.finger_rows import place_fingers
 from lessonkit.engraving.furniture import Furniture, Head, Words, furnish
 from lessonkit.engraving.ink import Ink, Sign, new
-from lessonkit.engraving.mending import mend
 from lessonkit.engraving.pedal_lines import place_playing_words
 from lessonkit.engraving.skyline import Skyline
 
@@ -29,12 +28,15 @@ _NOTE_ID = re.compile(r"e(\d+)\.(\d+)(t\d+)?")
 _DYNAMICS = {0xE520: "p", 0xE522: "f", 0xE52B: "pp", 0xE52C: "mp", 0xE52D: "mf", 0xE52F: "ff"}
 
 
+BarEnds = dict[str, tuple[str, str]]
+"""For each bar as it is written the number of the exercise's bar, and the line at its end."""
+
+
 def drawing_of(
-    ink: Ink, words: Words, staves: tuple[Hand, ...], ends: dict[str, str], scale: float, left: int, width: int,
+    ink: Ink, words: Words, staves: tuple[Hand, ...], ends: BarEnds, scale: float, left: int, width: int,
     full_width: float,
 ) -> Drawing:  # fmt: skip
     """One system as a Drawing ``full_width`` points wide; ``scale`` is points a unit, ``left`` the brace's room."""
-    mend(ink, words.sizes)
     heads, names = _heads(ink.signs)
     sky = Skyline(ink, width)
     furniture = Furniture()
@@ -73,7 +75,7 @@ def _heads(signs: list[Sign]) -> tuple[list[Head], dict[str, str]]:
 
 
 def _strokes(
-    shapes: list[Shape], marks: list[Mark], ink: Ink, ends: dict[str, str], scale: float, left: int, dy: float,
+    shapes: list[Shape], marks: list[Mark], ink: Ink, ends: BarEnds, scale: float, left: int, dy: float,
     weight: float,
 ) -> None:  # fmt: skip
     thick = scale * weight
@@ -110,7 +112,8 @@ def _strokes(
             low, high = min(item[0] for item in spans.values()), max(item[1] for item in spans.values())
             start, end = (min(spans) + left - 15) * scale, (max(spans) + left + 15) * scale
             box = Box(start, (low + dy) * scale, end, (high + dy) * scale)
-            marks.append(Mark("bar line", name, box, ends.get(name, "single")))
+            bar, form = ends.get(name, (name, "single"))
+            marks.append(Mark("bar line", bar, box, form))
     for text, stroke_width, _ in ink.curves:
         shapes.append(Path(_moved(_curve(text), scale, left, dy), stroke=stroke_width * thick))
     for points, _ in ink.polygons:

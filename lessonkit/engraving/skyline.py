@@ -45,6 +45,8 @@ class Skyline:
                 add(x1, x2, y1, y2) if x1 <= x2 else add(x2, x1, y1, y2)
         for points, _ in ink.polygons:
             self._add_slope(points)
+        for x, y, radius in ink.dots:
+            add(x - radius, x + radius, y - radius, y + radius)
         for text, _, kind in ink.curves:
             if kind == "tie":
                 numbers = [float(number) for number in re.findall(r"-?\d+", text)]

@@ -63,7 +63,11 @@ class _Unit(NamedTuple):
 
 
 def stands(score: Score, hand: Hand) -> Stands:
-    """For each bar of a hand the stand of each piece; a rest stands as the note before it."""
+    """For each bar of a hand the stand of each piece.
+
+    A rest stands as the note before it, one at the beginning of a bar as the first note of that bar: its clef then
+    changes before the bar line.
+    """
     home = HOME[hand]
     bars = score.bars[hand]
     steps = [pitch.staff_step for event in score.exercise.events if event.hand is hand for pitch in event.pitches]
@@ -74,6 +78,8 @@ def stands(score: Score, hand: Hand) -> Stands:
     result, now = [], chosen[units[0].places[0]]
     for number, bar in enumerate(bars):
         row = []
+        first = next((at for at in range(len(bar.pieces)) if (number, at) in chosen), 0)
+        now = chosen.get((number, first), now)
         for at in range(len(bar.pieces)):
             now = chosen.get((number, at), now)
             row.append(now)

@@ -62,9 +62,9 @@ def _beyond(
 
 
 def _meets_other_hand(ink: Ink, staff: int, span: tuple[float, float], top: float, bottom: float) -> bool:
-    """Whether a note of the other staff stands where a figure is to stand."""
+    """Whether a note or a figure of the other staff stands where a figure is to stand."""
     for sign in ink.signs:
-        if sign.staff != staff and sign.kind in _CLEAR:
+        if sign.staff != staff and (sign.kind in _CLEAR or sign.kind == "tupletNum"):
             box, k = glyph_box(sign.code), sign.scale
             is_beside = sign.x + box.right * k > span[0] and sign.x + box.left * k < span[1]
             if is_beside and sign.y + box.bottom * k > top and sign.y + box.top * k < bottom:
