@@ -147,8 +147,11 @@ def _place_octave_lines(
             opening = 0.0 if begins else glyph_box(_PARENTHESES[0]).right * GLYPH_SCALE + 0.2 * SPACE
             if not is_outside:
                 left -= _into_bar(ink, left, left + box.right * GLYPH_SCALE + 2 * opening)
-            # Over the last note of a line the figure goes back into the staff's end.
-            left -= max(0.0, left + box.right * GLYPH_SCALE + 2 * opening - ink.staves[staff][1])
+            # Over the last note of a line the figure goes back into the staff's end, yet not over the note before.
+            beyond = left + box.right * GLYPH_SCALE + 2 * opening - ink.staves[staff][1]
+            if beyond > 0:
+                behind = [head.x + head.width for head in heads if head.staff == staff and head.x < first.x - SPACE]
+                left -= min(beyond, max(0.0, left - max(behind, default=0.0)))
             pieces: list[tuple[int, float]] = [(code, left)]
             text_right = left + box.right * GLYPH_SCALE
             if not begins:
