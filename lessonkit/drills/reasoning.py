@@ -20,6 +20,7 @@ from lessonkit.theory.scale import Scale
 MOST_QUALITIES = 8
 """The most kinds of chords that are explained; a page of them would hide the answers."""
 
+NBSP = "\N{NO-BREAK SPACE}"
 _SIGNS = str.maketrans({"b": "♭", "#": "♯"})
 
 
@@ -95,9 +96,7 @@ def _semitones(chord: Chord, key: Key) -> int:
 
 def _of_degrees(exercise: Exercise) -> str:
     key = next((bar.key for bar in exercise.bars if bar.key is not None), exercise.key)
-    notes = ", ".join(
-        f"{number}\N{NO-BREAK SPACE}{name}" for number, name in enumerate(Scale.of_key(key).names, start=1)
-    )
+    notes = ", ".join(f"{number}{NBSP}{name}" for number, name in enumerate(Scale.of_key(key).names, start=1))
     others = {bar.key for bar in exercise.bars if bar.key is not None} - {key}
     more = "; the other keys are counted in the same way" if others else ""
     return f"A chord's degree is the place of its root in the scale of the key, in {key} {notes}{more}."
@@ -109,7 +108,7 @@ def _of_chords(exercise: Exercise) -> Iterator[str]:
     for mark in exercise.chords:
         examples.setdefault(mark.chord.quality.key, mark.chord)
     for chord in list(examples.values())[:MOST_QUALITIES]:
-        degrees = " ".join(chord.quality.degrees).translate(_SIGNS)
+        degrees = f"{NBSP}{NBSP}".join(chord.quality.degrees).translate(_SIGNS)
         tones = " ".join(str(chord.tone_for(degree)) for degree in chord.quality.degrees)
         name = str(Chord(chord.root, chord.quality))
         kind = chord.quality.words

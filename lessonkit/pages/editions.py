@@ -8,22 +8,31 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from enum import Enum
+from functools import lru_cache
 
 from lessonkit.drawing.uncollected import uncollected
+from lessonkit.lesson.aids.cautions import Cautions
 from lessonkit.lesson.aids.parent_note import ParentNote
-from lessonkit.lesson.lesson import Aid, Lesson, Note
+from lessonkit.lesson.aids.practice_log import PracticeLog
+from lessonkit.lesson.aids.reflection import Reflection
+from lessonkit.lesson.cautions import caution_of
+from lessonkit.lesson.lesson import Aid, Block, Heading, Lesson, Note
 from lessonkit.lesson.page_aid import Stands
 from lessonkit.pages.blocks import draw_block, look_of
 from lessonkit.pages.flow import answer_blocks, flow, pages_of
 from lessonkit.pages.page import Page
 from lessonkit.pages.page_look import PageLook, Reading
-from lessonkit.pages.style import LARGE
+from lessonkit.pages.style import LARGE, Letters, scaled
 
 LEAST_LARGE_STAFF = 12.0
 """The staff of large print in millimetres, unless the lesson's own is larger still."""
 
 FOR_PARENTS = frozenset({"parent-note", "practice-log", "cautions"})
 """The aids that parents get."""
+
+WEEK, WORDS_TO_TEACHER = "The week", "To the teacher"
+TO_TEACHER = "What went well, and what should we know?"
+"""What is put on a page for parents that the lesson has nothing of its own for."""
 
 NO_ANSWERS = "No drill of this lesson asks for anything to be filled in."
 
@@ -66,16 +75,31 @@ def _large(lesson: Lesson, look: PageLook) -> tuple[Page, ...]:
 
 
 def _parent(lesson: Lesson, look: PageLook) -> tuple[Page, ...]:
-    """The lesson's own notes for parents, or one in usual words, with the log and the line of care."""
-    blocks = [
+    """The lesson's own notes for parents, or one in usual words, with a week to fill in, room to write and the care.
+
+    Letters are larger than on a student's page, and key and tempo are left out.
+    """
+    blocks: list[Block] = [
         replace(block, shows=replace(block.shows, stands=Stands.WHOLE))
         for block in lesson.blocks
         if isinstance(block, Aid) and block.shows.code in FOR_PARENTS
     ]
-    if not any(block.shows.code == ParentNote.code for block in blocks):
+    there = {block.shows.code for block in blocks if isinstance(block, Aid)}
+    if ParentNote.code not in there:
         blocks.insert(0, Aid(ParentNote(), "parents"))
+    if PracticeLog.code not in there:
+        blocks.append(Aid(PracticeLog(heading_words=WEEK, shows_tempo=False), "parents-week"))
+    blocks.append(Aid(Reflection(WORDS_TO_TEACHER, question=TO_TEACHER, line_count=4), "parents-words"))
+    care = caution_of(lesson)
+    if care and Cautions.code not in there:
+        blocks += [Heading(Cautions.heading, 2, "parents-care"), Note(care, "parents-care-words")]
     page = replace(lesson, aims="", blocks=tuple(blocks))
-    return pages_of(page, look=look)
+    return pages_of(page, look=replace(look, letters=_for_parents(look.letters), tells_key=False))
+
+
+@lru_cache(maxsize=8)
+def _for_parents(letters: Letters) -> Letters:
+    return scaled(letters, f"{letters.name} for parents", 1.2)
 
 
 EDITIONS: dict[Edition, Callable[[Lesson, PageLook], tuple[Page, ...]]] = {

@@ -64,8 +64,10 @@ def _head(
     title: str, author: str, aims: str, setting: Setting, look: PageLook, has_rule: bool
 ) -> tuple[tuple[str, Part], ...]:
     labels, letters = setting.label_style, look.letters
-    facts = f"{setting.key} · ♩ = {setting.tempo}" + (f" · {author}" if author else "")
-    lines = ((TITLE_PLACE, prose.read_line(title, setting), letters.title), ("", (Words(facts),), letters.facts))
+    facts = " · ".join(filter(None, (f"{setting.key} · ♩ = {setting.tempo}" if look.tells_key else "", author)))
+    lines = [(TITLE_PLACE, prose.read_line(title, setting), letters.title)]
+    if facts:
+        lines.append(("", (Words(facts),), letters.facts))
     parts: list[tuple[str, Part]] = []
     for name, spans, style in lines:
         for line in set_lines(with_names(spans), style, look.width, labels):
@@ -113,7 +115,7 @@ def furniture(
     if not strips and is_numbered:
         found.append(number_at_foot(f"{number} of {count}", sheet, look))
     if number > 1:
-        key = _line(str(lesson.key), running, look.width)
+        key = _line(str(lesson.key) if look.tells_key else "", running, look.width)
         head = _line(title, running, look.width - key.width - 24)
         found.append(_on_base_line(head, running, sheet.left, sheet.running_head))
         found.append(_on_base_line(key, running, sheet.left + look.width - key.width, sheet.running_head))

@@ -7,7 +7,7 @@ blocks where it can; inside a drill rather where a hand is free than where both 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import field
 
 from lessonkit.drawing.shapes import Box, Placed
@@ -22,6 +22,10 @@ from lessonkit.values import dataclass
 
 TURN_COSTS = {Turn.FREE: 0.0, Turn.REST: 0.15, Turn.BUSY: 0.5}
 """How much of a page may rather be left empty than turning it so; found by trying on the sample lessons."""
+
+
+TOO_EMPTY = 0.62
+"""A page that is less full than this rather takes the first lines of a short drill than stay so."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +141,13 @@ class Layout:
             self.new_page()
             self.is_asked_to_break = False
             return []
-        if not self.leaves[-1].parts or self.y + self._height(cluster) <= self.room or self._fits_nowhere(cluster):
+        if (
+            not self.leaves[-1].parts
+            or self.y + self._height(cluster.items) <= self.room
+            or self._fits_nowhere(cluster)
+        ):
+            return None
+        if self._parts(cluster):
             return None
         moved = self._given_back()
         self.new_page()
@@ -149,7 +159,11 @@ class Layout:
         if self.has_turns and len(self.leaves) % 2 and leaf.parts:
             self.chances.append(_Chance(cluster, len(leaf.parts), len(leaf.outline), self.y, self.last))
         self.last = cluster.items[-1].part.after
-        for item in cluster.items:
+        is_parted = self._parts(cluster)
+        for place, item in enumerate(cluster.items):
+            may_part = is_parted and place and cluster.items[place - 1].is_held_loosely
+            if may_part and self._height(_run(cluster.items[place:])) > self.room - self.y:
+                self.new_page()
             if item.is_half:
                 self._put_half(item)
                 continue
@@ -176,13 +190,22 @@ class Layout:
             del self.leaves[-1].outline[moved[0].outlines :]
         return [chance.cluster for chance in moved]
 
-    def _fits_nowhere(self, cluster: Cluster) -> bool:
-        return self._height(cluster) - self._above(cluster.items[0]) > self.sheet.bottom - self.sheet.top
+    def _parts(self, cluster: Cluster) -> bool:
+        """Whether a short drill is parted, so that a page behind which nothing is turned is not left half empty."""
+        is_turned = self.has_turns and len(self.leaves) % 2
+        if is_turned or not self.leaves[-1].parts or self.y > TOO_EMPTY * self.room:
+            return False
+        first = _run(cluster.items)
+        is_long = self.y + self._height(cluster.items) > self.room and len(first) < len(cluster.items)
+        return is_long and self.y + self._height(first) <= self.room
 
-    def _height(self, cluster: Cluster) -> float:
+    def _fits_nowhere(self, cluster: Cluster) -> bool:
+        return self._height(cluster.items) - self._above(cluster.items[0]) > self.sheet.bottom - self.sheet.top
+
+    def _height(self, items: Sequence[Item]) -> float:
         """The height below what stands already; snapping to the grid adds up to a step at each space."""
         y, columns, is_beside = self.y, self.columns, self.is_beside
-        for item in cluster.items:
+        for item in items:
             if item.is_half:
                 columns = columns.begun(y + self._above(item, y)).with_one(item.above, item.part.drawing.height)
                 y = max(y, columns.end)
@@ -233,3 +256,9 @@ class Layout:
         self.leaves[-1].parts.append(PlacedBlock(Placed(item.part.drawing, x, self.top + y), item.block_id, item.place))
         self.columns = columns.with_one(item.above, item.part.drawing.height)
         self.y = self.columns.end
+
+
+def _run(items: Sequence[Item]) -> Sequence[Item]:
+    """The first of some items, up to one that holds on to the next only loosely."""
+    end = next((place for place, item in enumerate(items, 1) if item.is_held_loosely), len(items))
+    return items[:end]

@@ -14,6 +14,9 @@ from lessonkit.pages.text_flow import line_of
 BANDS = ("easy", "moderate", "hard", "very hard")
 """The steps in words, from one dot to four."""
 
+BEST = "lies best in its key"
+"""What a thick frame says."""
+
 TONES = (1.0, 0.9, 0.78, 0.62)
 """The ground under each step: white paper to a grey on which black dots still stand out."""
 
@@ -36,6 +39,9 @@ def map_drawing(map: ChordMap, setting: Setting, text_width: float = TEXT_WIDTH,
     label_width = LABEL_WIDTH * scale
     row_height, swatch = ROW * scale, Box(0, 0, 26 * scale, 12 * scale)
     width = min((text_width - label_width) / len(found.columns), 54.0 * scale)
+    # Names of very many keys are as small as their columns are narrow.
+    widest = max(line_of(name, head).width for name in found.columns)
+    head = replace(head, size=head.size * min(1.0, (width - 1) / widest))
     shapes: list[Shape] = []
     marks: list[Mark] = []
     for column, name in enumerate(found.columns):
@@ -55,14 +61,22 @@ def map_drawing(map: ChordMap, setting: Setting, text_width: float = TEXT_WIDTH,
             marks.append(Mark("map cell", f"{row}.{column}", box, cell.difficulty.band.value))
         y += row_height
     y += grid / 2
-    x = label_width
-    for band, words in enumerate(BANDS):
-        shapes.append(Rect(x, y, swatch.right, swatch.bottom, TONES[band], 0.5, 0.62, 2))
-        shapes += dots(band + 1, x + swatch.right / 2, y + swatch.bottom / 2)
+    x = left = label_width if _legend_width(style, swatch) <= text_width - label_width else 0.0
+    for band, words in enumerate((*BANDS, BEST)):
+        if x > left and x + swatch.right + 5 + line_of(words, style).width > text_width:
+            x, y = left, y + row_height
+        is_best = words == BEST
+        fill, stroke, tone = (1.0, 1.2, 0.0) if is_best else (TONES[band], 0.5, 0.62)
+        shapes.append(Rect(x, y, swatch.right, swatch.bottom, fill, stroke, tone, 2))
+        shapes += () if is_best else dots(band + 1, x + swatch.right / 2, y + swatch.bottom / 2)
         x = _put(shapes, marks, words, style, x + swatch.right + 5, y) + LEGEND_GAP
-    shapes.append(Rect(x, y, swatch.right, swatch.bottom, 1.0, 1.2, 0.0, 2))
-    _put(shapes, marks, "lies best in its key", style, x + swatch.right + 5, y)
     return Drawing(text_width, y + grid * 2, tuple(shapes), tuple(marks), spoken_map(map, setting))
+
+
+def _legend_width(style: TextStyle, swatch: Box) -> float:
+    """How wide the legend is on one line."""
+    widths = [swatch.right + 5 + line_of(words, style).width for words in (*BANDS, BEST)]
+    return sum(widths) + LEGEND_GAP * (len(widths) - 1)
 
 
 def spoken_map(map: ChordMap, setting: Setting) -> str:

@@ -24,6 +24,8 @@ class PageLook(Look):
 
     letters: Letters = NORMAL
     reading: Reading = Reading.STAFF
+    tells_key: bool = True
+    """Whether the head says the key and the tempo, which not everybody reads."""
 
     @property
     def prose_width(self) -> float:

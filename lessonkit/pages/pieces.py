@@ -32,6 +32,8 @@ class Item:
     x: float = 0.0
     is_side: bool = False
     """Whether what follows begins at its height, beside it."""
+    is_held_loosely: bool = False
+    """Whether it keeps what follows only because the drill is short; rather than leave a page half empty they part."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,6 +175,7 @@ def _items(
         holds = leads_on or begins_row or (is_short_drill and place < last)
         space = min(part.above, SPACE_UNDER_HEADING) if is_below_heading and place == 0 else part.above
         keeps = (part.keeps and not drawing.is_half) or holds
-        items.append(Item(part, block.id, place, space, keeps, drawing.is_half, drawing.x))
+        is_loose = is_short_drill and place < last and not part.keeps
+        items.append(Item(part, block.id, place, space, keeps, drawing.is_half, drawing.x, is_held_loosely=is_loose))
         is_below_heading = part.level > 0
     return tuple(items), Above(is_below_heading, drawing.is_half, leads)

@@ -29,7 +29,7 @@ CLUE = re.compile(r"(\d+)\. (\S+) is the only dominant seventh; a fifth below it
 def told(code: str, key: str = "Bb", **settings: object) -> tuple[str, ...]:
     drill = family(code).from_settings(settings)  # type: ignore[arg-type]
     setting = Setting(Key.parse(key))
-    return tuple(words.replace("\N{NO-BREAK SPACE}", " ") for words in reasons(drill, realise(drill, setting), setting))
+    return tuple(" ".join(words.split()) for words in reasons(drill, realise(drill, setting), setting))
 
 
 def words_of(pages: tuple[Page, ...]) -> str:

@@ -13,7 +13,7 @@ from lessonkit.drawing.shapes import Drawing, Text
 from lessonkit.drills.families.broken_chords import BrokenChords
 from lessonkit.drills.families.progression_through_keys import ProgressionThroughKeys, Worksheet
 from lessonkit.drills.family import family
-from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson, Note, PageBreak, Paper, Space
+from lessonkit.lesson.lesson import Block, Drill, Heading, House, Lesson, Note, PageBreak, Paper, Space
 from lessonkit.pages.blocks import draw_block, look_of
 from lessonkit.pages.flow import flow, pages_of
 from lessonkit.pages.page import Page
@@ -233,3 +233,23 @@ def test_a_long_drill_goes_on_over_the_page() -> None:
     drill = Drill(ProgressionThroughKeys())
     pages = pages_of(lesson_of(Space(60), drill))
     assert len({page.number for page in pages for part in page.parts if part.block_id == drill.id}) > 1
+
+
+def test_a_left_hand_page_is_not_left_half_empty_for_a_short_drill() -> None:
+    """Behind it nothing is turned, so that the drill may go on at the top of the page beside it; its caption stays
+    with its first line, and what stands below its last line with that.
+    """
+    room = SHEETS[Paper.A4].bottom - SHEETS[Paper.A4].top
+    blues = Drill(family("twelve-bar-blues").from_settings({"hands": "both"}), "d")
+    filler = Space(20, "n")
+
+    def parts(fill: float, house: House) -> list[list[int]]:
+        lesson = Lesson(blocks=(Note("one", "a"), PageBreak("p"), filler, blues), house=house)
+        drawings = {"n": blocks_of(fill * room), "a": blocks_of(50)}
+        pages = flow(lesson, lambda block: drawings.get(block.id) or draw_block(block, lesson, look_of(lesson)))
+        found = [[part.part for part in page.parts if part.block_id == "d"] for page in pages]
+        return [one for one in found if one]
+
+    for house in (House(), House(is_two_sided=False)):
+        assert parts(0.55, house) == [[0, 1, 2], [3]]
+        assert parts(0.75, house) == [[0, 1, 2, 3]]

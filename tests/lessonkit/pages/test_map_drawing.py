@@ -19,6 +19,7 @@ from lessonkit.pages.flow import pages_of
 from lessonkit.pages.map_drawing import BANDS, TONES, badge_of, map_drawing
 from lessonkit.pages.page import Page
 from lessonkit.pages.paper import SHEETS, TEXT_WIDTH
+from lessonkit.pages.style import LARGE, NORMAL, Letters
 from lessonkit.theory.key import Key
 from lessonkit.theory.quality import QUALITIES
 
@@ -49,14 +50,15 @@ def test_the_steps_of_a_map_differ_without_colour() -> None:
 
 @pytest.mark.parametrize("quality", QUALITIES, ids=lambda quality: quality.key)
 @pytest.mark.parametrize("rows", Rows)
-def test_a_map_stays_within_the_text_and_its_words_apart(quality: object, rows: Rows) -> None:
-    """Whatever is compared, with twelve keys or thirty."""
+@pytest.mark.parametrize("letters", [NORMAL, LARGE], ids=lambda letters: letters.name)
+def test_a_map_stays_within_the_text_and_its_words_apart(quality: object, rows: Rows, letters: Letters) -> None:
+    """Whatever is compared, with twelve keys or thirty; in large print the legend takes a second line."""
     many = tuple(Key.parse(name) for name in ("C", "F", "Bb", "Eb", "Ab", "Db")) * 5
     for map in (
         ChordMap(rows, quality=quality, played=As.JUMP),  # type: ignore[arg-type]
         ChordMap(rows, quality=quality, played=As.JUMP, columns=Columns.CHOSEN, keys=many),  # type: ignore[arg-type]
     ):
-        drawing = map_drawing(map, AB.setting)
+        drawing = map_drawing(map, AB.setting, letters=letters)
         boxes = [mark.box for mark in drawing.marks]
         for box in boxes:
             assert box.left >= -0.01
