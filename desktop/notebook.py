@@ -28,7 +28,7 @@ from desktop.people.student_chooser import StudentChooser
 from desktop.people.student_view import StudentView
 from desktop.plan.plan import FETCHED, Plan
 from desktop.printed.print_place import PrintPlace
-from desktop.rooms import LESSONS, STUDENTS, TERMS, Rooms
+from desktop.rooms import LESSONS, STUDENTS, TERMS, TITLES, Rooms
 from desktop.status_line import StatusLine
 from desktop.theme import dress_application
 from desktop.words import say
@@ -244,6 +244,7 @@ class Notebook(QObject):
         table.menus[0].addAction(self.actions_table["quit"])
         for change in (*changes, self.rooms.entered):
             change.connect(table.refresh)
+            change.connect(self._refresh)
 
     def _body(self, rooms: Rooms) -> QWidget:
         body = QWidget()
@@ -304,11 +305,20 @@ class Notebook(QObject):
         desk.view.show()
         return body
 
+    @property
+    def _shown(self) -> tuple[str, Path | None]:
+        """What the room shows, for the title of the window, and its file."""
+        if self.room == TERMS:
+            return self.plan.shown
+        if self.room == STUDENTS:
+            student = self.people.studio.student
+            return (student.code if student is not None else say(TITLES[STUDENTS])), self.people.studio.current
+        return self.open_lesson.lesson.title or say("Lesson without a title"), self.open_lesson.path
+
     def _refresh(self) -> None:
-        path = self.open_lesson.path
-        title = self.open_lesson.lesson.title or say("Lesson without a title")
+        title, path = self._shown
         self.frame.setWindowTitle(f"{title}[*]" + (f" · {path.name}" if path is not None else ""))
-        self.frame.setWindowModified(self.open_lesson.has_unsaved)
+        self.frame.setWindowModified(self.room == LESSONS and self.open_lesson.has_unsaved)
         self.actions_table.refresh()
 
     def _show_menu(self, point: QPoint) -> None:

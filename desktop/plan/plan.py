@@ -7,7 +7,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
 from desktop.memory import Memory, state_folder
-from desktop.rooms import LESSONS
+from desktop.rooms import LESSONS, TERMS, TITLES
+from desktop.words import say
 
 if TYPE_CHECKING:
     from desktop.aside import Aside
@@ -92,6 +93,12 @@ class Plan:
         """Change the lesson that is open in the lessons room; it is saved there."""
         self._desk.writing.end()
         self._desk.open_lesson.edit(label, lesson)
+
+    @property
+    def shown(self) -> tuple[str, Path | None]:
+        """What is open in the room, and its file."""
+        term = self._room.open_term if self._room is not None else None
+        return (term.term.title, term.path) if term is not None and term.is_open else (say(TITLES[TERMS]), None)
 
     def may_close(self) -> bool:
         """Whether the window may go."""

@@ -21,6 +21,7 @@ from desktop.rooms import LESSONS, TERMS
 from lessonkit.curriculum.seen import counted
 from lessonkit.curriculum.term import Holiday, Term
 from lessonkit.drills.exercise import Hand
+from lessonkit.lesson.edits import set_title
 from lessonkit.lesson.lesson import Drill
 from lessonkit.storage.term_file import read_term, save_term
 from lessonkit.theory.key import Key
@@ -351,6 +352,23 @@ def test_a_holiday_is_added_and_refused_in_a_sentence(driver: Driver, room: Plan
     form.holiday_name.setFocus()
     driver.press(Qt.Key.Key_Return)
     assert "exchange the days" in driver.notebook.desk.messages.sentence
+
+
+def test_the_window_is_called_by_what_its_room_shows(driver: Driver, room: PlanRoom) -> None:
+    """Two windows side by side are told apart by their terms; the lesson's name comes back with its room."""
+    title = driver.window.windowTitle
+    assert title() == "Twelve lessons, twelve keys[*] · twelve_keys.term"
+    room.weeks.term_form.name.setFocus()
+    room.weeks.term_form.name.selectAll()
+    driver.type("Autumn")
+    assert title() == "Autumn[*] · twelve_keys.term"
+    driver.control(Qt.Key.Key_Z)
+    assert title().startswith("Twelve lessons")
+    driver.notebook.open_lesson.edit("Title", set_title(driver.lesson, "Morning lesson"))
+    assert not driver.window.isWindowModified()
+    driver.control(Qt.Key.Key_1)
+    assert title() == "Morning lesson[*]"
+    assert driver.window.isWindowModified()
 
 
 def begin(driver: Driver, room: PlanRoom, path: Path) -> NewTerm:
