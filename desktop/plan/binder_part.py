@@ -15,7 +15,6 @@ from PySide6.QtWidgets import (
     QListWidget,
     QListWidgetItem,
     QProgressBar,
-    QSpinBox,
     QVBoxLayout,
     QWidget,
 )
@@ -24,7 +23,7 @@ from desktop.memory import Memory
 from desktop.plan.binder_run import BinderRun, Came, For, Wanted
 from desktop.plan.lessons_beside import LessonsBeside
 from desktop.plan.open_term import OpenTerm
-from desktop.plan.panel_parts import PlanForm, button
+from desktop.plan.panel_parts import PlanForm, button, number_box
 from desktop.words import say
 
 FORM_WIDTH = 400
@@ -69,9 +68,7 @@ class BinderPart(QWidget):
         self.answers = QCheckBox(say("Answers of the worksheets"))
         self.parents = QCheckBox(say("A note to parents for each lesson"))
         self.assesses = QCheckBox(say("An assessment sheet, its keys drawn by this number:"))
-        self.draw = QSpinBox()
-        self.draw.setAccessibleName(say("Number that draws the keys of the assessment"))
-        self.draw.setRange(1, 99_999)
+        self.draw = number_box(say("Number that draws the keys of the assessment"), 1, 99_999)
         self.draw.setEnabled(False)
         self.assesses.toggled.connect(self.draw.setEnabled)
         for box in (self.answers, self.parents, self.assesses):

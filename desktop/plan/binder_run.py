@@ -5,6 +5,7 @@ What is made stays; made again, a run goes on where it was stopped, since what i
 
 from __future__ import annotations
 
+import traceback
 from collections.abc import Mapping, Sequence
 from enum import Enum
 from pathlib import Path
@@ -13,6 +14,8 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
+from desktop.memory import state_folder
+from desktop.mishaps import write_down
 from desktop.plan.students_beside import students_in
 from desktop.words import english, say
 from lessonkit.curriculum.term import Term
@@ -117,8 +120,9 @@ class BinderRun(QObject):
                     else Came(who, made.paths, made.pages, made.is_old)
                 )
             self.ended.emit(count < len(jobs))
-        except Exception as error:  # A process that dies takes its pool along; it is told as any other problem.
-            self.came.emit(Came("", problem=say("the binders were not finished: {error}", error=error)))
+        except Exception:  # A process that dies takes its pool along; it is told as any other problem.
+            write_down(traceback.format_exc(), state_folder() / "problems.log")
+            self.came.emit(Came("", problem=say("Not all binders were made; “Go on” makes those that are missing")))
             self.ended.emit(True)
 
     def _jobs(self) -> list[BinderJob]:

@@ -224,6 +224,8 @@ class _CountPainter(QStyledItemDelegate):
             painter.setFont(letters(9.5)[0])
             painter.drawText(area, Qt.AlignmentFlag.AlignCenter, str(count))
         else:
+            # The view has filled a chosen cell before.
+            painter.fillRect(option.rect, QColor(tones.panel))  # type: ignore[attr-defined]
             painter.setPen(frame)
             painter.drawRect(area.adjusted(0, 0, -1, -1))
         if self._view.currentIndex() == index:

@@ -15,7 +15,6 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QListWidget,
     QListWidgetItem,
-    QSpinBox,
     QVBoxLayout,
     QWidget,
 )
@@ -24,7 +23,7 @@ from desktop.forms.row import quiet_label
 from desktop.forms.wording import quality_words
 from desktop.plan.key_ticks import KeyTicks
 from desktop.plan.open_levels import OpenLevels
-from desktop.plan.panel_parts import PlanForm, button, clear_layout
+from desktop.plan.panel_parts import PlanForm, button, clear_layout, number_box
 from desktop.words import say
 from lessonkit.curriculum.level_edits import (
     add_before,
@@ -82,12 +81,9 @@ class LevelForm(PlanForm):
             item.setCheckState(Qt.CheckState.Unchecked)
             self.qualities.addItem(item)
         self.qualities.itemChanged.connect(self._set_qualities)
-        self.tempo = QSpinBox()
-        self.tempo.setAccessibleName(say("Least tempo"))
+        self.tempo = number_box(say("Least tempo"), SLOWEST - 1, FASTEST)
         # The lowest value stands for none.
-        self.tempo.setRange(SLOWEST - 1, FASTEST)
         self.tempo.setSpecialValueText(say("Any tempo"))
-        self.tempo.lineEdit().setTextMargins(6, 0, 0, 0)
         self.tempo.valueChanged.connect(self._set_tempo)
         for words, editor in (
             (say("Skill"), self.skill),

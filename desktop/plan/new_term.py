@@ -7,6 +7,7 @@ from datetime import date
 from pathlib import Path
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -16,14 +17,13 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QListWidget,
     QListWidgetItem,
-    QSpinBox,
     QVBoxLayout,
     QWidget,
 )
 
 from desktop.forms.row import quiet_label
 from desktop.plan.day_edit import DayEdit
-from desktop.plan.panel_parts import button
+from desktop.plan.panel_parts import button, number_box
 from desktop.plan.plan_questions import PlanQuestions
 from desktop.plan.wording import title_of
 from desktop.words import english, say
@@ -31,6 +31,7 @@ from lessonkit.curriculum.issue import improved_since
 from lessonkit.curriculum.term import MOST_WEEKS, Term
 from lessonkit.curriculum.term_edits import TEMPLATES, Template, blank_term, from_template, re_issued
 from lessonkit.lesson.lesson import Lesson
+from lessonkit.storage.lesson_file import read_lesson
 from lessonkit.storage.strict import LessonFileError
 from lessonkit.storage.term_file import read_term
 from lessonkit.values import dataclass
@@ -63,6 +64,7 @@ class NewTerm(QDialog):
         self._questions = questions
         self._folder = self._lessons_folder = folder
         self._last = open_term
+        self._last_lessons = lessons
         self._lessons = lessons
         self.way = QComboBox()
         self.way.setAccessibleName(say("The term begins as"))
@@ -75,9 +77,7 @@ class NewTerm(QDialog):
         self.name.setAccessibleName(say("Title"))
         self.name.textEdited.connect(self._follow)
         self.starts = DayEdit(say("First day"), today)
-        self.weeks = QSpinBox()
-        self.weeks.setAccessibleName(say("How many weeks"))
-        self.weeks.setRange(1, MOST_WEEKS)
+        self.weeks = number_box(say("How many weeks"), 1, MOST_WEEKS)
         self.weeks.setValue(12)
         self._last_words = quiet_label("")
         self._last_words.setObjectName("quiet")
@@ -160,16 +160,17 @@ class NewTerm(QDialog):
             self._reason.setText(f"{str(error)[:1].upper()}{str(error)[1:]}.")
         self._reason.setVisible(bool(self._reason.text()))
         self.begin.setEnabled(not self._reason.text())
+        self._fit()
 
     def _about_last(self) -> str:
         if self._last is None:
             return say("No term is chosen yet.")
-        better = improved_since(self._last, self._lessons) if self._lessons_folder == self._folder else ()
+        better = improved_since(self._last, self._last_lessons)
         said = say(
             "From {title}: its weeks, notes, groups and students; holidays are set anew.", title=self._last.title
         )
         if better:
-            names = ", ".join(dict.fromkeys(title_of(one.lesson, self._lessons) for one in better))
+            names = ", ".join(dict.fromkeys(title_of(one.lesson, self._last_lessons) for one in better))
             said += say(" Changed since last year’s were given: {names}.", names=names)
         return said
 
@@ -179,6 +180,7 @@ class NewTerm(QDialog):
             return
         try:
             self._last, self._lessons_folder = read_term(path), path.parent
+            self._last_lessons = _given_lessons(self._last, path.parent)
         except LessonFileError as error:
             self._reason.setText(f"{error}.")
             self._reason.show()
@@ -206,6 +208,11 @@ class NewTerm(QDialog):
             self.taken.insertItem(place + by, self.taken.takeItem(place))
             self.taken.setCurrentRow(place + by)
 
+    def _fit(self) -> None:
+        """Be as high as what is shown needs, words that break into lines among it."""
+        self._layout.activate()
+        self.resize(self.width(), max(self._layout.heightForWidth(self.width()), self._layout.minimumSize().height()))
+
     @staticmethod
     def _beside(*widgets: QWidget) -> QWidget:
         holder = QWidget()
@@ -215,3 +222,20 @@ class NewTerm(QDialog):
             row.addWidget(widget)
         row.addStretch(1)
         return holder
+
+    # Qt overrides
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._fit()
+
+
+def _given_lessons(term: Term, folder: Path) -> dict[str, Lesson]:
+    """The lessons of a term that were noted as given, as they are now; those that cannot be read are left out."""
+    found: dict[str, Lesson] = {}
+    for name in {one.lesson for _, one in term.placements if one.given}:
+        try:
+            found[name] = read_lesson(folder / name)
+        except LessonFileError:
+            continue
+    return found

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import (
     QListWidget,
     QPushButton,
     QScrollArea,
+    QSpinBox,
     QStyledItemDelegate,
     QStyleOptionViewItem,
     QVBoxLayout,
@@ -84,6 +85,16 @@ def button(words: str, name: str, call: Callable[[], object]) -> QPushButton:
     made.setAccessibleName(name)
     made.setAutoDefault(False)
     made.clicked.connect(lambda: call())
+    return made
+
+
+def number_box(name: str, least: int, most: int) -> QSpinBox:
+    """A field for a whole number."""
+    made = QSpinBox()
+    made.setAccessibleName(name)
+    made.setRange(least, most)
+    # The style sheet's padding does not reach the words of a spin box.
+    made.lineEdit().setTextMargins(6, 0, 0, 0)
     return made
 
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QCheckBox, QComboBox, QListWidget, QListWidgetItem, QSpinBox
+from PySide6.QtWidgets import QCheckBox, QComboBox, QListWidget, QListWidgetItem
 
 from desktop.editing.keys import keys_in_fifths
 from desktop.plan.lessons_beside import LessonsBeside
 from desktop.plan.open_term import OpenTerm
-from desktop.plan.panel_parts import PlanForm, button
+from desktop.plan.panel_parts import PlanForm, button, number_box
 from desktop.plan.wording import title_of
 from desktop.words import say
 from lessonkit.curriculum.issue import mark_of
@@ -49,9 +49,7 @@ class PlacementForm(PlanForm):
             self.key.addItem(str(key), key)
         self.key.activated.connect(self._set_key)
         self.field(say("Key"), self.key)
-        self.deal = QSpinBox()
-        self.deal.setAccessibleName(say("Deal of what chance decides"))
-        self.deal.setRange(0, LARGEST_TERM_SEED)
+        self.deal = number_box(say("Deal of what chance decides"), 0, LARGEST_TERM_SEED)
         self.deal.setSpecialValueText(say("As in the lesson"))
         self.deal.valueChanged.connect(self._set_seed)
         self.field(say("Deal of what chance decides"), self.deal)

@@ -9,9 +9,11 @@ from desktop.plan.open_term import OpenTerm
 from desktop.plan.week_rows import Kind, PlanRow
 from desktop.plan.wording import title_of
 from desktop.words import say
+from lessonkit.curriculum.issue import mark_of
 from lessonkit.curriculum.term import Placement, Term, Week
 from lessonkit.curriculum.term_edits import (
     insert_week,
+    mark_all_given,
     move_lesson,
     move_week,
     place_lesson,
@@ -116,6 +118,12 @@ class PlanCommands:
                         say("Remove holiday {name}", name=holiday.name), lambda one=holiday: remove_holiday(term, one)
                     )
                     return
+
+    def mark_all_given(self) -> None:
+        """Note of every lesson of the term that it is given out as it is now."""
+        term = self._open_term.term
+        marks = {name: mark_of(lesson) for name, lesson in self._beside.lessons.items()}
+        self._edit(say("All lessons given"), lambda: mark_all_given(term, marks))
 
     def _move(self, by: int) -> None:
         row, term = self._row(), self._open_term.term

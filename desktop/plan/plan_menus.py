@@ -60,6 +60,9 @@ MENUS: tuple[Menu, ...] = (
         Row("term_up", "Move &earlier", lambda room: room.weeks.commands.move_up, "Alt+Up", _can_move),
         Row("term_down", "Move &later", lambda room: room.weeks.commands.move_down, "Alt+Down", _can_move),
         Row("term_remove", "Re&move from the term", lambda room: room.weeks.commands.remove, Keys.Delete, _has_row),
+        None,
+        Row("term_given", "Mark all lessons as &given", lambda room: room.weeks.commands.mark_all_given, "",
+            _is_on_weeks),
     )),
 )  # type: ignore[assignment]  # fmt: skip
 """The menus in order; None parts groups."""

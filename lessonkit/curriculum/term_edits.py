@@ -5,7 +5,7 @@ A week or a lesson that is not there raises KeyError; a value that cannot be rai
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -119,6 +119,14 @@ def attach(term: Term, placement_id: str, groups: Iterable[str] = (), students: 
 def mark_given(term: Term, placement_id: str, mark: str) -> Term:
     """The term with a note of how a lesson was when it was handed out."""
     return _with_placement(term, replace(term.placement(placement_id), given=mark))
+
+
+def mark_all_given(term: Term, marks: Mapping[str, str]) -> Term:
+    """The term with a note for every placed lesson of how it was when it was handed out, by the names of lessons."""
+    for _, placed in term.placements:
+        if placed.lesson in marks:
+            term = mark_given(term, placed.id, marks[placed.lesson])
+    return term
 
 
 def set_group(term: Term, group: Group) -> Term:

@@ -23,6 +23,7 @@ from lessonkit.curriculum.term import Holiday, Term
 from lessonkit.drills.exercise import Hand
 from lessonkit.lesson.edits import set_title
 from lessonkit.lesson.lesson import Drill
+from lessonkit.storage.lesson_file import save_lesson
 from lessonkit.storage.term_file import read_term, save_term
 from lessonkit.theory.key import Key
 from tests.desktop.conftest import Driver
@@ -403,6 +404,32 @@ def test_last_years_term_begins_anew(driver: Driver, room: PlanRoom, folder: Pat
     assert {placed.seed for _, placed in term.placements} == {1}
     assert read_term(folder / "twelve_keys.term") == old
     assert driver.notebook._memory.term == folder / "next.term"
+
+
+def test_what_was_improved_since_last_year_is_told(driver: Driver, room: PlanRoom, folder: Path) -> None:
+    """All lessons are noted as given by one command, one of them is improved, and the new term says which."""
+    room.weeks.commands.mark_all_given()
+    given = [placed.lesson for _, placed in on_disk(room).placements if placed.given]
+    assert sorted(given) == sorted(TAKEN)
+    assert room.open_term.undo_label == "All lessons given"
+    save_lesson(set_title(room.beside.lessons[TAKEN[1]], "Climbing higher"), folder / TAKEN[1])
+    dialog = begin(driver, room, folder / "next.term")
+    answers = Answers()
+    answers.opening = folder / "twelve_keys.term"
+    dialog._questions = answers  # type: ignore[assignment]
+    dialog.way.setFocus()
+    driver.qtbot.keyClick(dialog.way, Qt.Key.Key_Down)
+    assert dialog.way.currentData() == LAST_YEAR
+    driver.qtbot.mouseClick(dialog.choose_last, LEFT)
+    assert dialog._last_words.text().endswith("Changed since last year’s were given: Climbing higher.")
+    assert dialog._last_words.height() >= dialog._last_words.heightForWidth(dialog._last_words.width())
+    driver.qtbot.mouseClick(dialog.begin, LEFT)
+    assert room.open_term.path == folder / "next.term"
+    marked = {placed.lesson for _, placed in on_disk(room).placements if placed.given}
+    assert marked == set(TAKEN)
+    wanted = "changed since it was given"
+    room.beside.look(folder)
+    driver.qtbot.waitUntil(lambda: any(wanted in row.second for row in room.weeks.view.rows), timeout=60000)
 
 
 def test_a_blank_term_and_a_spread_one(driver: Driver, room: PlanRoom, folder: Path) -> None:
