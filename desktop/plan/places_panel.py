@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QFrame, QListWidget, QListWidgetItem, QVBoxLayout
 from desktop.forms.row import quiet_label
 from desktop.plan.panel_parts import button
 from desktop.plan.wording import place_words, short_day, title_of
-from desktop.spoken import name_of
+from desktop.spoken import spoken
 from desktop.words import english, say
 from lessonkit.curriculum.coverage import Place
 from lessonkit.curriculum.proposals import Fits, Proposal
@@ -90,8 +90,8 @@ class PlacesPanel(QFrame):
         )
         for place in places:
             lesson = lessons.get(place.lesson)
-            drill = next((one for one in lesson.blocks if one.id == place.block_id), None) if lesson else None
-            item = QListWidgetItem(place_words(place, lessons) + (f"\n{name_of(drill)}" if drill is not None else ""))
+            told = [spoken(one, lesson.setting) for one in lesson.blocks if one.id == place.block_id] if lesson else []
+            item = QListWidgetItem("\n".join([place_words(place, lessons), *told]))
             item.setData(_PLACE, place)
             self.list.addItem(item)
 

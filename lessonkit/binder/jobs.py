@@ -6,6 +6,7 @@ import hashlib
 import json
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from enum import Enum
 from pathlib import Path
 
@@ -158,7 +159,8 @@ def _sections(job: BinderJob) -> Iterator[Section]:
 def _assessment(job: BinderJob, student: Student | None) -> Iterator[Section]:
     if job.draw is not None:
         sheet = assessment(coverage_of_term(job.term, job.lessons), job.draw, student.code if student else "")
-        yield section_of(sheet, "At the end of the term", job.contents)
+        # The note to parents is about practising at home.
+        yield section_of(sheet, "At the end of the term", replace(job.contents, has_parent_notes=False))
 
 
 def _write(path: Path, pages: tuple[Page, ...], title: str, job: BinderJob) -> None:

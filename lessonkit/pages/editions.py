@@ -16,8 +16,9 @@ from lessonkit.lesson.aids.parent_note import ParentNote
 from lessonkit.lesson.aids.practice_log import PracticeLog
 from lessonkit.lesson.aids.reflection import Reflection
 from lessonkit.lesson.cautions import caution_of
-from lessonkit.lesson.lesson import Aid, Block, Heading, Lesson, Note
+from lessonkit.lesson.lesson import Aid, Block, Drill, Heading, Lesson, Note
 from lessonkit.lesson.page_aid import Stands
+from lessonkit.lesson.parents import aim_for_parents
 from lessonkit.pages.blocks import draw_block, look_of
 from lessonkit.pages.flow import answer_blocks, flow, pages_of
 from lessonkit.pages.page import Page
@@ -87,6 +88,8 @@ def _parent(lesson: Lesson, look: PageLook) -> tuple[Page, ...]:
     there = {block.shows.code for block in blocks if isinstance(block, Aid)}
     if ParentNote.code not in there:
         blocks.insert(0, Aid(ParentNote(), "parents"))
+    drills = tuple(block.family for block in lesson.blocks if isinstance(block, Drill))
+    blocks = [_told_from(block, aim_for_parents(drills, lesson.setting)) for block in blocks]
     if PracticeLog.code not in there:
         blocks.append(Aid(PracticeLog(heading_words=WEEK, shows_tempo=False), "parents-week"))
     blocks.append(Aid(Reflection(WORDS_TO_TEACHER, question=TO_TEACHER, line_count=4), "parents-words"))
@@ -100,6 +103,13 @@ def _parent(lesson: Lesson, look: PageLook) -> tuple[Page, ...]:
 @lru_cache(maxsize=8)
 def _for_parents(letters: Letters) -> Letters:
     return scaled(letters, f"{letters.name} for parents", 1.2)
+
+
+def _told_from(block: Block, aim: str) -> Block:
+    """A note to parents that says nothing of its own says what the drills do, which are not on its page."""
+    if isinstance(block, Aid) and isinstance(block.shows, ParentNote) and not block.shows.aim:
+        return replace(block, shows=replace(block.shows, aim=aim))
+    return block
 
 
 EDITIONS: dict[Edition, Callable[[Lesson, PageLook], tuple[Page, ...]]] = {

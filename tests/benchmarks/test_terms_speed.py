@@ -30,14 +30,16 @@ from lessonkit.drawing.shapes import Command, Glyph, Line, Path, Rect, Text, pai
 from lessonkit.drills.realise import _realised, realise
 from lessonkit.engraving.engrave import engraver_text, forget
 from lessonkit.engraving.engraver import svg_of
+from lessonkit.hands.profile import HandProfile
 from lessonkit.lesson.edits import replace_block, set_key, set_tempo
-from lessonkit.lesson.lesson import Drill, Lesson
+from lessonkit.lesson.lesson import Drill, Lesson, Paper
 from lessonkit.pages.blocks import look_of
 from lessonkit.pages.page import Page
 from lessonkit.storage.kept_counts import KeptCounts, Shelf
 from lessonkit.storage.lesson_file import save_lesson
 from lessonkit.students.student import Student
 from lessonkit.theory.key import MAJOR_KEYS, Key
+from lessonkit.theory.label_style import LabelStyle
 from tests.lessonkit.curriculum.course import course
 
 LESSONS_ON_SHELF = 1_000
@@ -143,17 +145,30 @@ def test_a_shelf_opens_in_a_fresh_process_and_shows_an_edit_of_a_file(tmp_path: 
     print(f"that is 1/{first / again:.0f}; a file saved anew shows in {1000 * one:.0f} ms, 1/{first / one:.0f}")
 
 
-def term_of(count: int) -> tuple[Term, dict[str, Lesson], list[Student]]:
+def alike(number: int) -> Student:
+    return Student(f"S{number:02d}")
+
+
+def each_another(number: int) -> Student:
+    """Hands, staves, chord names and papers of many kinds, as in a studio of children and adults."""
+    hands = HandProfile(170 + 8 * (number % 9), 170 + 8 * (number % 9))
+    faces = LabelStyle(half_diminished="ø7") if number % 3 == 0 else LabelStyle()
+    paper = Paper.LETTER if number % 7 == 0 else Paper.A4
+    return Student(f"S{number:02d}", hands, staff_tenths=(70, 80, 90)[number % 3], label_style=faces, paper=paper)
+
+
+def term_of(count: int, made: Callable[[int], Student]) -> tuple[Term, dict[str, Lesson], list[Student]]:
     term, lessons, _ = course()
-    students = [Student(f"S{number:02d}") for number in range(count)]
+    students = [made(number) for number in range(count)]
     codes = tuple(student.code for student in students)
     return replace(term, groups=(), students=codes), lessons, students
 
 
 @pytest.mark.bench
-def test_binders_for_a_studio_against_engraver_and_paper_alone(tmp_path: File) -> None:
+@pytest.mark.parametrize("made", [alike, each_another])
+def test_binders_for_a_studio_against_engraver_and_paper_alone(tmp_path: File, made: Callable[[int], Student]) -> None:
     """The aim: at most twice the engraver on the distinct drills and the plain cost of writing as many pages."""
-    term, lessons, students = term_of(STUDENTS)
+    term, lessons, students = term_of(STUDENTS, made)
     jobs = jobs_for(term, lessons, students, tmp_path)
     forget()
     _realised.cache_clear()
@@ -177,7 +192,8 @@ def test_binders_for_a_studio_against_engraver_and_paper_alone(tmp_path: File) -
     one = bound(term.title, "", [*sections_for(term, lessons, students[0])])
     paper = len(jobs) * min(seconds(lambda: plainly_written(one)) for _ in range(2))
     print(
-        f"\n{len(jobs)} binders, {pages} pages: {whole:.1f} s; {len(texts)} distinct drills engraved {engraver:.1f} s,"
+        f"\n{len(jobs)} binders, students {made.__name__.replace('_', ' ')}, {pages} pages: {whole:.1f} s; "
+        f"{len(texts)} distinct drills engraved {engraver:.1f} s,"
     )
     print(f"the same shapes written plainly {paper:.1f} s: {whole / (engraver + paper):.2f} times both")
     print(f"memory in MB after every eighth binder: {peaks[::8]}")

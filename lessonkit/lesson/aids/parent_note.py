@@ -4,13 +4,10 @@ from __future__ import annotations
 
 from lessonkit.drills import fields
 from lessonkit.lesson.page_aid import PageAid, Scene
+from lessonkit.lesson.parents import aim_for_parents
 from lessonkit.lesson.shown import Shown, Steps, Text
 from lessonkit.values import dataclass
 
-AIM = (
-    "This week your child learns a pattern on the piano well enough to play it without stopping, "
-    "and then uses it to make up music."
-)
 HELP = (
     "Ask to hear it once before anything else, and let the first try count.",
     "Listen without correcting. Then ask which place felt easiest.",
@@ -29,9 +26,10 @@ class ParentNote(PageAid):
     words = ("family", "home", "help", "plain language")
     heading = "For parents"
 
-    aim: str = fields.lines("", label="What it is for", most=500)
+    aim: str = fields.lines("", label="What it is for", most=500, help="Left empty, it is told from the drills.")
     help_steps: str = fields.lines("", label="How to help", most=700, help="One a line.")
 
     def shown(self, scene: Scene) -> tuple[Shown, ...]:
         steps = tuple(line.strip() for line in self.help_steps.splitlines() if line.strip())
-        return Text(self.aim or AIM), Text("**How to help in five minutes**"), Steps(steps or HELP)
+        aim = self.aim or aim_for_parents(scene.drills, scene.setting)
+        return Text(aim), Text("**How to help in five minutes**"), Steps(steps or HELP)

@@ -1,0 +1,67 @@
+"""What parents are told of a lesson: from its notes, in words that everybody knows."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from lessonkit.drills.family import families, family
+from lessonkit.drills.setting import Setting
+from lessonkit.lesson.aids.parent_note import ParentNote
+from lessonkit.lesson.lesson import Aid, Drill, Lesson
+from lessonkit.lesson.parents import NOTHING_PLAYED, aim_for_parents
+from lessonkit.pages.editions import Edition, edition_pages
+from lessonkit.theory.key import Key
+
+SETTING = Setting(Key.parse("C"))
+TRADE = {
+    "chord", "chords", "arpeggio", "inversion", "voicing", "degree", "scale", "major", "minor", "seventh", "triad",
+    "progression", "bar", "bars", "octave", "signature", "quality", "fifths", "drill", "worksheet",
+}  # fmt: skip
+
+
+def test_what_the_hands_do_is_told_from_the_notes() -> None:
+    """Solid chords, broken ones, lines; one hand or two."""
+    solid = family("chord-jumps")()
+    assert "several keys pressed together, with the right hand" in aim_for_parents([solid], SETTING)
+    broken = family("broken-chords").from_settings({"hands": "left"})
+    assert "handfuls of keys played one after another, with the left hand" in aim_for_parents([broken], SETTING)
+    assert "with each hand by itself" in aim_for_parents([solid, broken], SETTING)
+    assert "with both hands together" in aim_for_parents([family("two-hand-spreads")()], SETTING)
+    assert "with a pencil" not in aim_for_parents([solid], SETTING)
+    sheet = family("broken-chords").from_settings({"worksheet": "notes", "key_count": 6})
+    told = aim_for_parents([sheet], SETTING)
+    assert "with a pencil" in told
+    assert "many places of the keyboard" in told
+
+
+@pytest.mark.parametrize("code", sorted(families()))
+def test_no_word_of_the_trade_is_said(code: str) -> None:
+    """Whatever drill it is."""
+    told = aim_for_parents([family(code)()], SETTING)
+    assert not TRADE & set(re.findall("[a-z]+", told.lower()))
+    assert len(told) < 330
+
+
+def test_a_lesson_without_drills_says_something() -> None:
+    """A page of words alone, or a drill that cannot be played."""
+    assert aim_for_parents([], SETTING) == NOTHING_PLAYED
+    assert aim_for_parents([family("broken-chords").from_settings({"lowest": "C8", "octaves": 4})], SETTING) == (
+        NOTHING_PLAYED
+    )
+
+
+def test_the_page_for_parents_tells_of_its_own_lesson() -> None:
+    """Though its drills are not printed there; what a teacher typed stays."""
+
+    def words(*blocks: Drill | Aid) -> str:
+        pages = edition_pages(Lesson("Jumps", blocks=blocks), Edition.PARENT)
+        return " ".join(part.placed.drawing.spoken for page in pages for part in page.parts)
+
+    drill = Drill(family("chord-jumps")(), "d")
+    assert "several keys pressed together" in words(drill)
+    assert "several keys pressed together" in words(drill, Aid(ParentNote(), "p"))
+    own = words(drill, Aid(ParentNote(aim="Clap with me."), "p"))
+    assert "Clap with me." in own
+    assert "pressed together" not in own
