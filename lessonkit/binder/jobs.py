@@ -159,8 +159,9 @@ def _sections(job: BinderJob) -> Iterator[Section]:
 def _assessment(job: BinderJob, student: Student | None) -> Iterator[Section]:
     if job.draw is not None:
         sheet = assessment(coverage_of_term(job.term, job.lessons), job.draw, student.code if student else "")
-        # The note to parents is about practising at home.
-        yield section_of(sheet, "At the end of the term", replace(job.contents, has_parent_notes=False))
+        # The note to parents is about practising at home, and each task has a key of its own.
+        contents = replace(job.contents, has_parent_notes=False, tells_key=False)
+        yield section_of(sheet, "At the end of the term", contents)
 
 
 def _write(path: Path, pages: tuple[Page, ...], title: str, job: BinderJob) -> None:

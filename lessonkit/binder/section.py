@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from datetime import date
 
 from lessonkit.curriculum.issue import issued
@@ -14,6 +15,7 @@ from lessonkit.drills.passages import key_onsets
 from lessonkit.drills.realise import realise
 from lessonkit.lesson import prose
 from lessonkit.lesson.lesson import Drill, Lesson
+from lessonkit.pages.blocks import look_of
 from lessonkit.pages.editions import Edition, edition_pages
 from lessonkit.pages.flow import pages_of
 from lessonkit.pages.flowing import ANSWERS
@@ -32,6 +34,8 @@ class Contents:
     is_for_teacher: bool = False
     has_parent_notes: bool = False
     has_index: bool = True
+    tells_key: bool = True
+    """Whether key and tempo stand at the head, as they do not where each task has its own."""
 
 
 STUDENT, TEACHER = Contents(), Contents(has_answers=True, is_for_teacher=True)
@@ -97,9 +101,8 @@ class Section:
 
 def section_of(lesson: Lesson, told: str, contents: Contents = STUDENT) -> Section:
     """A lesson as it is bound."""
-    pages = pages_of(
-        lesson, contents.has_answers, is_for_teacher=contents.is_for_teacher, is_numbered=False
-    )  # fmt: skip
+    look = replace(look_of(lesson), tells_key=contents.tells_key)
+    pages = pages_of(lesson, contents.has_answers, look, contents.is_for_teacher, is_numbered=False)
     if contents.has_parent_notes:
         pages += edition_pages(lesson, Edition.PARENT)
     title = prose.plain_line(prose.read_line(lesson.title, lesson.setting), lesson.house.label_style)

@@ -205,6 +205,17 @@ def test_the_teachers_binder_begins_with_the_term_at_a_glance(tmp_path: Path) ->
     assert "drawn by lot, with the number 3" in " ".join(text.split())
 
 
+def test_an_assessment_is_no_lesson_to_practise(tmp_path: Path) -> None:
+    """It has no note to parents and no key of its own, since every task has another."""
+    [job] = jobs_for(TERM, LESSONS, [Student("AB")], tmp_path, Contents(has_parent_notes=True), draw=3)
+    [path] = make_binder(job).paths
+    texts = [page.extract_text() for page in pypdf.PdfReader(path).pages]
+    at = next(place for place, text in enumerate(texts) if text.startswith("Assessment"))
+    assert "♩" not in texts[at].split("Skills and keys")[0]
+    assert sum("For parents" in text for text in texts[:at]) == 2
+    assert not any("For parents" in text for text in texts[at:])
+
+
 def test_a_file_a_lesson_and_a_note_for_parents(tmp_path: Path) -> None:
     """For a studio that hands out week by week."""
     contents = Contents(has_parent_notes=True)
