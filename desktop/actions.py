@@ -127,6 +127,7 @@ MENUS: tuple[Menu, ...] = (
         Row("paste", "&Paste", lambda desk: desk.commands.paste, Keys.Paste),
         Row("duplicate", "&Duplicate", lambda desk: desk.commands.duplicate, "Ctrl+D", _has_selection),
         Row("page_around", "Make a &handout page of it", lambda desk: desk.commands.page_around, "", _has_drill),
+        Row("for_class", "Make parts for a class of it", lambda desk: desk.choice.for_class, "", _has_drill),
         Row("delete", "De&lete", lambda desk: desk.commands.delete, Keys.Delete, _has_selection),
         Row("select_all", "Select &all", lambda desk: desk.commands.select_all, Keys.SelectAll),
         None,

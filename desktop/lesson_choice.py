@@ -15,6 +15,7 @@ from desktop.open_lesson import OpenLesson
 from desktop.selection import Selection
 from desktop.spoken import name_of
 from desktop.words import say
+from lessonkit.lesson.lesson import Drill
 from lessonkit.storage.lesson_file import SUFFIX, LessonFileError, read_lesson, save_lesson
 
 if TYPE_CHECKING:
@@ -91,6 +92,22 @@ class LessonChoice(QObject):
         from desktop.copies import Copies
 
         Copies(self._open_lesson, self._files, self._asked, self._tell).make()
+
+    def for_class(self) -> None:
+        """Begin a lesson with the selected drill in three tiers that can be played together, and the teacher's part."""
+        from lessonkit.curriculum.group import group_lesson
+
+        lesson, drill = self._open_lesson.lesson, self._selection.only
+        if not isinstance(drill, Drill):
+            return
+        title = say("{title}, for a class", title=say(drill.family.title))
+        try:
+            made = group_lesson(drill.family, lesson, title)
+        except ValueError as error:
+            self._tell(say("No parts were made: {error}.", error=error))
+            return
+        if self._files.may_leave():
+            self._open_lesson.open(made, None, is_unsaved=True)
 
     def compare(self) -> None:
         """Ask for another lesson and say what differs in the one that is open."""

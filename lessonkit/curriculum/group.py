@@ -13,6 +13,7 @@ from fractions import Fraction
 from itertools import pairwise
 from math import gcd
 
+from lessonkit.curriculum.proposals import in_one_key
 from lessonkit.drills.chart import Chart, Share
 from lessonkit.drills.exercise import ChordMark, Exercise
 from lessonkit.drills.families.own_chart import OwnChart, Realised
@@ -20,7 +21,7 @@ from lessonkit.drills.families.teacher_part import APART, LOWEST_PAIR, TeacherPa
 from lessonkit.drills.family import DrillFamily, Hands
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
-from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson, Note
+from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson, Note, PageBreak
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.quality import Quality
@@ -54,7 +55,8 @@ class GroupDrill:
         """The four parts as blocks of a lesson."""
         found: list[Block] = []
         for words, part in zip((*TIERS, "The teacher's part"), (*self.tiers, self.teacher), strict=True):
-            found += [Heading(words, 2), Drill(part)]
+            # Whoever takes a part takes its page.
+            found += [*([PageBreak()] if found else []), Heading(words, 2), Drill(part)]
         return tuple(found)
 
 
@@ -87,7 +89,12 @@ def _raised(drill: DrillFamily, setting: Setting) -> tuple[DrillFamily, int]:
 
 
 def group_lesson(drill: DrillFamily, lesson: Lesson, title: str) -> Lesson:
-    """A lesson for a class out of one drill: how to play together, then all parts."""
+    """A lesson for a class out of one drill: how to play together, then all parts, each on a page of its own.
+
+    A drill that goes through several keys is taken in the first of them. Raises ValueError as ``for_group`` does.
+    """
+    if len(realise(drill, lesson.setting).key_starts) > 1:
+        drill = in_one_key(drill)
     group = for_group(drill, lesson.setting)
     words = (
         "All parts have the same chords in the same bars, so everybody can play at once. Choose the tier that is easy "

@@ -138,9 +138,13 @@ def _unchanged(drill: DrillFamily, value: Any) -> list[DrillFamily]:
     return [drill]
 
 
+def in_one_key(drill: DrillFamily) -> DrillFamily:
+    """The drill in the first of its keys alone."""
+    return _with(drill, _ALONE)
+
+
 def _in_key(drill: DrillFamily, key: Key) -> list[DrillFamily]:
-    alone = _with(drill, _ALONE)
-    return [_with(alone, {"key": key.ascii})]
+    return [_with(in_one_key(drill), {"key": key.ascii})]
 
 
 def _on_quality(drill: DrillFamily, quality: str) -> list[DrillFamily]:

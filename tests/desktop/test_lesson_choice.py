@@ -7,11 +7,13 @@ from pathlib import Path
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QMenu
 
-from lessonkit.lesson.edits import delete_blocks, set_drill_setting, set_key
-from lessonkit.lesson.lesson import Lesson
+from desktop.dialogs.questions import Unsaved
+from lessonkit.drills.family import family
+from lessonkit.lesson.edits import delete_blocks, replace_block, set_drill_setting, set_key, set_title
+from lessonkit.lesson.lesson import Drill, Lesson
 from lessonkit.storage.lesson_file import read_lesson, save_lesson
 from lessonkit.theory.key import Key
-from tests.desktop.conftest import BROKEN, OPENING, Driver, small_lesson
+from tests.desktop.conftest import BROKEN, LADDER, OPENING, Driver, small_lesson
 
 
 def test_the_folder_shows_its_lessons_and_opens_one(driver: Driver, tmp_path: Path) -> None:
@@ -83,3 +85,32 @@ def test_lessons_that_say_the_same_say_so(driver: Driver, tmp_path: Path) -> Non
     assert comparison is not None
     assert comparison.list.item(0).text() == "The two lessons say the same."
     comparison.close()
+
+
+def test_a_drill_becomes_parts_for_a_class(driver: Driver) -> None:
+    """Three tiers and the teacher's part as a lesson of their own, not saved yet; the lesson before is asked about."""
+    driver.click(LADDER)
+    driver.notebook.open_lesson.edit("Title", set_title(driver.lesson, "Changed"))
+    driver.answers.leaving = Unsaved.CANCEL
+    driver.notebook.actions_table["for_class"].trigger()
+    assert driver.answers.asked == ["unsaved"]
+    assert driver.lesson.title == "Changed"
+    driver.answers.leaving = Unsaved.DISCARD
+    driver.notebook.actions_table["for_class"].trigger()
+    assert driver.lesson.title == "Diatonic ladder, for a class"
+    assert sum(isinstance(block, Drill) for block in driver.lesson.blocks) == 4
+    assert driver.notebook.open_lesson.path is None
+    assert driver.notebook.open_lesson.has_unsaved
+    driver.settle()
+
+
+def test_a_drill_that_a_class_cannot_play_costs_a_sentence(driver: Driver) -> None:
+    """In free time nobody could begin together."""
+    free = family("broken-chords").from_settings({"metre": "free"})
+    driver.notebook.open_lesson.edit("Free", replace_block(driver.lesson, Drill(free, BROKEN)))
+    driver.click(BROKEN)
+    before = driver.lesson
+    driver.notebook.actions_table["for_class"].trigger()
+    assert driver.notebook.desk.messages.sentence.startswith("No parts were made: a class needs a metre")
+    assert driver.lesson == before
+    driver.settle()

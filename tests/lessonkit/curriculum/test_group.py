@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import pytest
 
-from lessonkit.curriculum.group import chart_of, for_group, group_lesson, triad
+from lessonkit.curriculum.group import TIERS, chart_of, for_group, group_lesson, triad
 from lessonkit.drills.chart import Chart
 from lessonkit.drills.exercise import Exercise, Hand
 from lessonkit.drills.families.teacher_part import APART, TeacherPart
@@ -16,6 +16,7 @@ from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson.lesson import Drill, Lesson
 from lessonkit.lesson.problems import problems
+from lessonkit.pages.flow import pages_of
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key
 from lessonkit.theory.pitch import Pitch
@@ -141,3 +142,16 @@ def test_a_lesson_for_a_class_is_whole() -> None:
     lesson = group_lesson(made("progression"), Lesson(key=Key.parse("Eb")), "Together")
     assert sum(isinstance(block, Drill) for block in lesson.blocks) == 4
     assert problems(lesson) == ()
+
+
+@pytest.mark.parametrize("code", ["shell-voicings", "progression-through-keys", "two-five-one-chains", "broken-chords"])
+def test_a_drill_through_many_keys_is_taken_in_its_first(code: str) -> None:
+    """A class plays in one; every part begins a page that can be handed to whoever plays it."""
+    drill = family(code)()
+    drill = drill.with_value("key_count", 5) if "key_count" in drill.declared() else drill
+    lesson = group_lesson(drill, Lesson(key=Key.parse("Eb")), "Together")
+    drills = [block.family for block in lesson.blocks if isinstance(block, Drill)]
+    assert len(drills) == 4
+    assert all(len(realise(one, lesson.setting).key_starts) == 1 for one in drills)
+    begins = [page.outline[-1].text for page in pages_of(lesson) if page.outline]
+    assert begins == [*TIERS, "The teacher's part"]
