@@ -28,9 +28,6 @@ from lessonkit.pages.style import LARGE, Letters, scaled
 LEAST_LARGE_STAFF = 12.0
 """The staff of large print in millimetres, unless the lesson's own is larger still."""
 
-FOR_PARENTS = frozenset({"parent-note", "practice-log", "cautions"})
-"""The aids that parents get."""
-
 WEEK, WORDS_TO_TEACHER = "The week", "To the teacher"
 TO_TEACHER = "What went well, and what should we know?"
 """What is put on a page for parents that the lesson has nothing of its own for."""
@@ -80,21 +77,17 @@ def _parent(lesson: Lesson, look: PageLook) -> tuple[Page, ...]:
 
     Letters are larger than on a student's page, and key and tempo are left out.
     """
-    blocks: list[Block] = [
-        replace(block, shows=replace(block.shows, stands=Stands.WHOLE))
-        for block in lesson.blocks
-        if isinstance(block, Aid) and block.shows.code in FOR_PARENTS
-    ]
-    there = {block.shows.code for block in blocks if isinstance(block, Aid)}
-    if ParentNote.code not in there:
-        blocks.insert(0, Aid(ParentNote(), "parents"))
+    own = {block.shows.code: block for block in reversed(lesson.blocks) if isinstance(block, Aid)}
+    note = own.get(ParentNote.code) or Aid(ParentNote(), "parents")
+    week = own.get(PracticeLog.code) or Aid(PracticeLog(heading_words=WEEK, shows_tempo=False), "parents-week")
+    words = Aid(Reflection(WORDS_TO_TEACHER, question=TO_TEACHER, line_count=4), "parents-words")
     drills = tuple(block.family for block in lesson.blocks if isinstance(block, Drill))
-    blocks = [_told_from(block, aim_for_parents(drills, lesson.setting)) for block in blocks]
-    if PracticeLog.code not in there:
-        blocks.append(Aid(PracticeLog(heading_words=WEEK, shows_tempo=False), "parents-week"))
-    blocks.append(Aid(Reflection(WORDS_TO_TEACHER, question=TO_TEACHER, line_count=4), "parents-words"))
+    note = _told_from(note, aim_for_parents(drills, lesson.setting))
+    blocks: list[Block] = [
+        replace(one, shows=replace(one.shows, stands=Stands.WHOLE)) for one in (note, week, words)
+    ]  # fmt: skip
     care = caution_of(lesson)
-    if care and Cautions.code not in there:
+    if care:
         blocks += [Heading(Cautions.heading, 2, "parents-care"), Note(care, "parents-care-words")]
     page = replace(lesson, aims="", blocks=tuple(blocks))
     return pages_of(page, look=replace(look, letters=_for_parents(look.letters), tells_key=False))
@@ -105,9 +98,9 @@ def _for_parents(letters: Letters) -> Letters:
     return scaled(letters, f"{letters.name} for parents", 1.2)
 
 
-def _told_from(block: Block, aim: str) -> Block:
+def _told_from(block: Aid, aim: str) -> Aid:
     """A note to parents that says nothing of its own says what the drills do, which are not on its page."""
-    if isinstance(block, Aid) and isinstance(block.shows, ParentNote) and not block.shows.aim:
+    if isinstance(block.shows, ParentNote) and not block.shows.aim:
         return replace(block, shows=replace(block.shows, aim=aim))
     return block
 

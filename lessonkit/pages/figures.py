@@ -79,7 +79,7 @@ def _put_strip(shown: Strip, sketch: Sketch) -> None:
     high = letters.aid.leading + 2 * scale
     for place, cell in enumerate(shown.cells):
         left = x + place * width
-        fill, tone = (0.0, 1.0) if cell.is_filled else (None, SOFT)
+        fill, tone = (0.0, 1.0) if cell.is_filled else (None, sketch.soft(SOFT))
         sketch.shapes.append(Rect(left + 1, sketch.y, width - 2, high, fill, 0.6, FAINT if fill is None else 0.0, 2.5))
         style = replace(name_style, tone=tone, regular=name_style.bold if cell.is_filled else name_style.regular)
         drop = (high - style.leading) / 2

@@ -159,10 +159,10 @@ class Layout:
         if self.has_turns and len(self.leaves) % 2 and leaf.parts:
             self.chances.append(_Chance(cluster, len(leaf.parts), len(leaf.outline), self.y, self.last))
         self.last = cluster.items[-1].part.after
-        is_parted = self._parts(cluster)
+        may_part = self._where_parted(cluster)
         for place, item in enumerate(cluster.items):
-            may_part = is_parted and place and cluster.items[place - 1].is_held_loosely
-            if may_part and self._height(_run(cluster.items[place:])) > self.room - self.y:
+            is_chance = place > 0 and may_part(cluster.items[place - 1]) and self.leaves[-1].parts
+            if is_chance and self._height(_run(cluster.items[place:], may_part)) > self.room - self.y:
                 self.new_page()
             if item.is_half:
                 self._put_half(item)
@@ -190,12 +190,21 @@ class Layout:
             del self.leaves[-1].outline[moved[0].outlines :]
         return [chance.cluster for chance in moved]
 
+    def _where_parted(self, cluster: Cluster) -> Callable[[Item], bool]:
+        """Behind which items of a cluster a page may end: mostly none."""
+        if self._fits_nowhere(cluster):
+            # What is too much for any page goes on over it, but a caption is never parted from its first line.
+            return lambda item: not item.part.keeps
+        if self._parts(cluster):
+            return lambda item: item.is_held_loosely
+        return lambda item: False
+
     def _parts(self, cluster: Cluster) -> bool:
         """Whether a short drill is parted, so that a page behind which nothing is turned is not left half empty."""
         is_turned = self.has_turns and len(self.leaves) % 2
         if is_turned or not self.leaves[-1].parts or self.y > TOO_EMPTY * self.room:
             return False
-        first = _run(cluster.items)
+        first = _run(cluster.items, lambda item: item.is_held_loosely)
         is_long = self.y + self._height(cluster.items) > self.room and len(first) < len(cluster.items)
         return is_long and self.y + self._height(first) <= self.room
 
@@ -258,7 +267,7 @@ class Layout:
         self.y = self.columns.end
 
 
-def _run(items: Sequence[Item]) -> Sequence[Item]:
-    """The first of some items, up to one that holds on to the next only loosely."""
-    end = next((place for place, item in enumerate(items, 1) if item.is_held_loosely), len(items))
+def _run(items: Sequence[Item], may_part: Callable[[Item], bool]) -> Sequence[Item]:
+    """The first of some items, up to one behind which a page may end."""
+    end = next((place for place, item in enumerate(items, 1) if may_part(item)), len(items))
     return items[:end]

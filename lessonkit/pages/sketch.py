@@ -11,7 +11,7 @@ from lessonkit.lesson import prose
 from lessonkit.lesson.prose import Span
 from lessonkit.lesson.told_names import with_names
 from lessonkit.pages.page_look import PageLook
-from lessonkit.pages.style import FAINT, TextStyle
+from lessonkit.pages.style import FAINT, SOFT, TextStyle
 from lessonkit.pages.text_flow import SetLine, line_of, set_lines
 
 
@@ -89,13 +89,17 @@ class Sketch:
         """Words put since then were one sentence over several lines; they are told as one."""
         self.words[first:] = [" ".join(self.words[first:])] if len(self.words) > first else []
 
+    def soft(self, tone: float) -> float:
+        """A tone as these letters have it: in large print nothing that is read or written on is grey."""
+        return min(tone, self.look.letters.small.tone)
+
     def rule(self, x1: float, x2: float, y: float, width: float = 0.5, tone: float = FAINT) -> None:
         """A level line."""
-        self.shapes.append(Line(x1, y, x2, y, width, tone))
+        self.shapes.append(Line(x1, y, x2, y, width, self.soft(tone) if tone == SOFT else tone))
 
     def box(self, x: float, base_line: float, size: float, tone: float) -> None:
         """An empty box to tick, standing on a base line."""
-        self.shapes.append(Rect(x, base_line - size + 0.1 * size, size, size, None, 0.6, tone))
+        self.shapes.append(Rect(x, base_line - size + 0.1 * size, size, size, None, 0.6, self.soft(tone)))
 
     def mark(self, kind: str, name: str, box: Box, detail: str = "") -> None:
         """Say what stands where."""

@@ -100,4 +100,4 @@ def _put(cell: Cell, sketch: Sketch, style: TextStyle, x: float, y: float, width
     elif cell is Room.MARKS:
         step = min(width / 4, 26 * sketch.scale)
         for mark in range(4):
-            sketch.text(str(mark), replace(style, tone=SOFT), x + 5 + mark * step, y)
+            sketch.text(str(mark), replace(style, tone=sketch.soft(SOFT)), x + 5 + mark * step, y)

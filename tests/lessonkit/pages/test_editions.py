@@ -85,6 +85,14 @@ def test_parents_get_words_that_they_know() -> None:
     kinds = {mark.kind for page in pages for part in page.parts for mark in part.placed.drawing.marks}
     assert "staff" not in kinds
     assert "How to help in five minutes" in words_of(pages)
+    assert "♩" not in words_of(pages)
+    assert LESSON.key.ascii not in words_of(pages).split("\n")
+    assert words_of(pages).count("Monday") == 1
+    assert "Warm up with easy, quiet playing" in words_of(pages)
+    two_days = page_around(
+        page_around(replace(LESSON, blocks=(Drill(WORKSHEET, "d"), Drill(WORKSHEET, "e"))), "d"), "e"
+    )
+    assert words_of(edition_pages(two_days, Edition.PARENT)).count("Monday") == 1
 
 
 def test_large_print_has_large_bold_letters_and_a_larger_staff() -> None:
@@ -102,6 +110,12 @@ def test_large_print_has_large_bold_letters_and_a_larger_staff() -> None:
     ]
     assert len(texts) > 20
     assert min(text.size for text in texts) >= LARGE_LEAST
+    every = [
+        shape for page in pages for part in page.parts for shape in part.placed.drawing.shapes
+        if isinstance(shape, Text) and shape.face is Face.SANS_BOLD
+    ]  # fmt: skip
+    assert len(every) > len(texts)
+    assert {text.tone for text in every} == {0.0, 1.0}
     staves = [mark.box for page in pages for part in page.parts for mark in part.placed.drawing.marks
               if mark.kind == "staff"]  # fmt: skip
     assert min(box.bottom - box.top for box in staves) >= 12 * 72 / 25.4 - 1

@@ -253,3 +253,15 @@ def test_a_left_hand_page_is_not_left_half_empty_for_a_short_drill() -> None:
     for house in (House(), House(is_two_sided=False)):
         assert parts(0.55, house) == [[0, 1, 2], [3]]
         assert parts(0.75, house) == [[0, 1, 2, 3]]
+
+
+def test_a_caption_stays_with_its_first_line_even_where_all_together_fit_on_no_page() -> None:
+    """In large print a note, its drill's caption and three systems are more than a page."""
+    note, drill = Note("n", "n"), Drill(family("twelve-bar-blues")(), "d")
+    systems = tuple(Part(Drawing(100, 220, ()), 10) for _ in range(3))
+    drawings = {"n": blocks_of(100), "d": BlockDrawing((Part(Drawing(100, 30, ()), 10, True), *systems))}
+    for height in range(40, 620, 20):
+        drawings["s"] = blocks_of(height)
+        pages = flow(Lesson(blocks=(Space(20, "s"), note, drill)), lambda block: drawings[block.id])
+        own = [[(part.block_id, part.part) for part in page.parts if part.block_id in drawings] for page in pages]
+        assert ("d", 0) not in [parts[-1] for parts in own if parts], height
