@@ -31,6 +31,7 @@ from desktop.plan.open_term import OpenTerm
 from desktop.plan.panel_parts import button, into
 from desktop.plan.plan_questions import PlanQuestions
 from desktop.plan.shelf_counting import ShelfCounting
+from desktop.plan.short_label import ShortLabel
 from desktop.plan.weeks_part import WeeksPart
 from desktop.plan.wording import day_words
 from desktop.words import english, say
@@ -96,10 +97,7 @@ class PlanRoom(QWidget):
         self.questions = PlanQuestions(self)
         self.weeks = WeeksPart(open_term, self.beside, self.counting)
         self.parts: dict[str, QWidget] = {}
-        self._name = quiet_label("")
-        self._name.setObjectName("panelTitle")
-        self._when = quiet_label("")
-        self._when.setObjectName("quiet")
+        self._name, self._when = ShortLabel("panelTitle"), ShortLabel("quiet")
         self._row = PartRow([title for title, _ in PARTS], self.show_part)
         self._stack = QStackedWidget()
         self._nothing = self._empty_part()
@@ -389,9 +387,12 @@ class PlanRoom(QWidget):
 
     def _show(self) -> None:
         term, is_open = self.open_term.term, self.open_term.is_open
-        self._name.setText(term.title if is_open else "")
+        self._name.show_words(term.title if is_open else "")
         dated = term.dated
-        self._when.setText(f"{day_words(dated[0].day)} to {day_words(dated[-1].day)}" if is_open and dated else "")
+        has_days = is_open and bool(dated)
+        self._when.show_words(
+            say("{first} to {last}", first=day_words(dated[0].day), last=day_words(dated[-1].day)) if has_days else ""
+        )
         self._row.setVisible(is_open)
         if not is_open:
             self._stack.setCurrentWidget(self._nothing)

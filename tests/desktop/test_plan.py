@@ -20,6 +20,7 @@ from desktop.plan.week_rows import Kind
 from desktop.rooms import LESSONS, TERMS
 from lessonkit.curriculum.seen import counted
 from lessonkit.curriculum.term import Holiday, Term
+from lessonkit.curriculum.term_edits import set_title as set_term_title
 from lessonkit.drills.exercise import Hand
 from lessonkit.lesson.edits import set_title
 from lessonkit.lesson.lesson import Drill
@@ -514,8 +515,10 @@ def test_f6_goes_through_the_panes(driver: Driver, room: PlanRoom) -> None:
     assert driver.window.focusWidget() is weeks.shelf.search
 
 
-def test_every_control_of_the_room_has_a_name(room: PlanRoom) -> None:
+def test_every_control_of_the_room_has_a_name(driver: Driver, room: PlanRoom) -> None:
     """A screen reader says names, not places."""
+    for place in range(len(room._row._titles)):
+        driver.qtbot.mouseClick(room._row._group.button(place), LEFT)
     for kind in (QAbstractButton, QComboBox, QLineEdit, QAbstractSpinBox):
         for widget in room.findChildren(kind):
             if not widget.objectName().startswith("qt_") and not isinstance(
@@ -523,6 +526,17 @@ def test_every_control_of_the_room_has_a_name(room: PlanRoom) -> None:
             ):
                 is_inner = isinstance(widget.parent(), QLineEdit) or "calendar" in widget.objectName().lower()
                 assert is_inner or widget.accessibleName() or getattr(widget, "text", str)(), widget
+
+
+def test_a_long_title_gives_way_to_the_parts(driver: Driver, room: PlanRoom) -> None:
+    """The window stays as narrow as it may be, and the tool tip has the title whole."""
+    title = "A term of improvising in all keys for everybody who comes to Lantern Street on Wednesdays and Saturdays"
+    driver.window.resize(1280, 720)
+    room.open_term.edit("Title", set_term_title(room.open_term.term, title))
+    driver.qtbot.waitUntil(lambda: room._name.text().endswith("…"))
+    assert room._name.toolTip() == room._name.accessibleName() == title
+    assert driver.window.width() == 1280
+    assert driver.window.minimumSizeHint().width() <= 1280
 
 
 def test_the_plan_is_saved_as_a_table(driver: Driver, room: PlanRoom, tmp_path: Path) -> None:
