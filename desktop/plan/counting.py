@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import field
+from datetime import date
+from functools import partial
+from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from desktop.aside import Aside
 from desktop.plan.open_levels import OpenLevels
+from desktop.plan.shelf_orders import Ranks, Wish, ranked
 from lessonkit.curriculum.coverage import Coverage, Span, coverage_of, coverage_of_term
 from lessonkit.curriculum.hardness import Hardest, Jump, hardest_by_week, jumps
 from lessonkit.curriculum.introduced import TooEarly, too_early
@@ -66,7 +70,7 @@ class Counting(QObject):
         self._aside = aside
         self._levels = levels
         self._wanted: tuple[Term, Mapping[str, Lesson]] | None = None
-        self._turn = self._searches = 0
+        self._turn = self._searches = self._rankings = 0
         self.coverage = Coverage()
         self.judged = Judged()
         self.is_covered = self.is_judged = False
@@ -106,6 +110,15 @@ class Counting(QObject):
             return self._search(text, wanted, turn)
 
         self._aside.ask("search", work, then)
+
+    def rank(
+        self, wish: Wish, lessons: Mapping[str, Lesson], folders: Sequence[Path], then: Callable[[Ranks], None]
+    ) -> None:
+        """Work out in which order lessons stand, and hand it to ``then``."""
+        self._rankings += 1
+        turn, wanted = self._rankings, dict(lessons)
+        work = partial(ranked, wish, wanted, folders, date.today(), lambda: turn == self._rankings)
+        self._aside.ask("ranks", work, then)
 
     def _begin(self) -> None:
         assert self._wanted is not None

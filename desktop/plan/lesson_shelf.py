@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from math import inf
 from typing import cast
 
 from PySide6.QtCore import QEvent, QModelIndex, QObject, QPersistentModelIndex, QPoint, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter
 from PySide6.QtWidgets import (
     QApplication,
+    QComboBox,
     QFrame,
     QLineEdit,
     QListWidget,
@@ -22,6 +24,7 @@ from PySide6.QtWidgets import (
 from desktop.forms.row import quiet_label
 from desktop.frame import SHELF_WIDTH
 from desktop.plan.letters import letters
+from desktop.plan.shelf_orders import Order, Ranks, Wish
 from desktop.plan.wording import title_of
 from desktop.theme import tones_of
 from desktop.words import english, say
@@ -39,6 +42,9 @@ class LessonShelf(QFrame):
 
     placed = Signal(str)
     """A lesson is wanted in the chosen week."""
+
+    order_asked = Signal(object)
+    """Another order is wanted."""
 
     searched = Signal(str)
     """Lessons are looked for whose drills have what these words ask for."""
@@ -66,6 +72,11 @@ class LessonShelf(QFrame):
         self.search.setClearButtonEnabled(True)
         self.search.textChanged.connect(self._seek)
         self.search.installEventFilter(self)
+        self.order = QComboBox()
+        self.order.setAccessibleName(say("Order of the lessons"))
+        self.order.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.order.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.order.activated.connect(lambda: self.order_asked.emit(self.order.currentData()))
         self.list = QListWidget()
         self.list.setObjectName("shelfList")
         self.list.setAccessibleName(say("Lessons beside the term"))
@@ -90,7 +101,9 @@ class LessonShelf(QFrame):
         layout.setSpacing(8)
         inner = QVBoxLayout()
         inner.setContentsMargins(16, 0, 16, 0)
+        inner.setSpacing(8)
         inner.addWidget(self.search)
+        inner.addWidget(self.order)
         layout.addLayout(inner)
         layout.addWidget(self._empty)
         layout.addWidget(self.list, 1)
@@ -98,6 +111,7 @@ class LessonShelf(QFrame):
         self._lessons: Mapping[str, Lesson] = {}
         self._weeks: Mapping[str, list[int]] = {}
         self._found: frozenset[str] = frozenset()
+        self._ranks = Ranks()
         self._texts: dict[int, tuple[Lesson, str]] = {}
         self._pressed: tuple[QPoint, str] | None = None
         self.is_carrying = False
@@ -122,6 +136,24 @@ class LessonShelf(QFrame):
             self._help.setText(say("Searched for {told}.", told=told) if told else say(_HELP))
             self._fill()
 
+    def show_orders(self, codes: Sequence[str]) -> None:
+        """Offer the orders, one for each student's needs among them."""
+        wishes = [Wish(Order.TITLE), Wish(Order.EASIEST), *(Wish(Order.NEEDED, code) for code in codes)]
+        if wishes == [self.order.itemData(place) for place in range(self.order.count())]:
+            return
+        before = self.order.currentData()
+        self.order.clear()
+        for wish in wishes:
+            self.order.addItem(wish.words, wish)
+        self.order.setCurrentIndex(wishes.index(before) if before in wishes else 0)
+        if before is not None and before not in wishes:
+            self.order_asked.emit(wishes[0])
+
+    def show_ranks(self, ranks: Ranks) -> None:
+        """Show the lessons in the order that was asked for."""
+        self._ranks = ranks
+        self._fill()
+
     def focus_search(self) -> None:
         """Go to the search."""
         self.search.setFocus(Qt.FocusReason.ShortcutFocusReason)
@@ -141,7 +173,8 @@ class LessonShelf(QFrame):
             for name, one in self._lessons.items()
             if name in self._found or all(word in self._text(name, one) for word in words)
         ]
-        names.sort(key=lambda name: title_of(name, self._lessons).casefold())
+        ranks = self._ranks.ranks
+        names.sort(key=lambda name: (ranks.get(name, inf), title_of(name, self._lessons).casefold()))
         current = self.list.currentItem()
         wanted = current.data(_NAME) if current is not None else None
         while self.list.count() > len(names):
@@ -151,6 +184,8 @@ class LessonShelf(QFrame):
                 self.list.addItem(QListWidgetItem())
             item = self.list.item(place)
             title, second = title_of(name, self._lessons), _second(self._weeks.get(name, []))
+            if name in self._ranks.words:
+                second = f"{self._ranks.words[name]} · {second}"
             if item.data(_NAME) != name or item.data(_SECOND) != second or item.text() != title:
                 item.setText(title)
                 item.setToolTip(name)

@@ -95,7 +95,7 @@ class PlanRoom(QWidget):
         self.beside = LessonsBeside(aside)
         self.counting = Counting(aside, levels)
         self.questions = PlanQuestions(self)
-        self.weeks = WeeksPart(open_term, self.beside, self.counting)
+        self.weeks = WeeksPart(open_term, self.beside, self.counting, self.student_folders)
         self.parts: dict[str, QWidget] = {}
         self._name, self._when = ShortLabel("panelTitle"), ShortLabel("quiet")
         self._row = PartRow([title for title, _ in PARTS], self.show_part)

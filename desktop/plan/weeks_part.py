@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from functools import cached_property
+from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
@@ -15,6 +17,7 @@ from desktop.plan.open_term import OpenTerm
 from desktop.plan.panel_parts import button
 from desktop.plan.placement_form import PlacementForm
 from desktop.plan.plan_commands import PlanCommands
+from desktop.plan.shelf_orders import Order, Wish
 from desktop.plan.term_form import TermForm
 from desktop.plan.week_form import WeekForm
 from desktop.plan.week_rows import Kind, rows_of
@@ -31,11 +34,19 @@ class WeeksPart(QWidget):
     row_chosen = Signal()
     """Another row is chosen."""
 
-    def __init__(self, open_term: OpenTerm, beside: LessonsBeside, counting: Counting) -> None:
+    def __init__(
+        self,
+        open_term: OpenTerm,
+        beside: LessonsBeside,
+        counting: Counting,
+        student_folders: Callable[[], Sequence[Path]] = tuple,
+    ) -> None:
         super().__init__()
         self._open_term = open_term
         self._beside = beside
         self._counting = counting
+        self._student_folders = student_folders
+        self._wish = Wish()
         self.shelf = LessonShelf()
         self.view = WeeksView()
         self.commands = PlanCommands(
@@ -78,6 +89,8 @@ class WeeksPart(QWidget):
         across.addWidget(panel)
         self.shelf.placed.connect(self.commands.place)
         self.shelf.searched.connect(self._search)
+        self.shelf.order_asked.connect(self._rank)
+        beside.changed.connect(lambda: self._rank(self._wish))
         self.shelf.carried.connect(self.view.carry_over)
         self.shelf.dropped.connect(self.view.drop_from_shelf)
         self.shelf.given_up.connect(self.view.forget_line)
@@ -127,6 +140,7 @@ class WeeksPart(QWidget):
         weeks: dict[str, list[int]] = {}
         for place, placed in term.placements:
             weeks.setdefault(placed.lesson, []).append(place + 1)
+        self.shelf.show_orders(term.everybody)
         self.shelf.show_lessons(lessons, weeks, self._beside.is_read)
         if self._areas[None].widget() is not None:
             self.term_form.show_term(term)
@@ -140,6 +154,12 @@ class WeeksPart(QWidget):
         self._counting.search(
             text, self._beside.lessons, lambda sought: self.shelf.show_found(sought.text, sought.names, sought.told)
         )
+
+    def _rank(self, wish: Wish) -> None:
+        was_plain, self._wish = self._wish.order is Order.TITLE, wish
+        if wish.order is Order.TITLE and was_plain:
+            return
+        self._counting.rank(wish, self._beside.lessons, self._student_folders(), self.shelf.show_ranks)
 
     def _show_another(self) -> None:
         self.view.setCurrentRow(-1)

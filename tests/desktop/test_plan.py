@@ -21,11 +21,17 @@ from desktop.rooms import LESSONS, TERMS
 from lessonkit.curriculum.seen import counted
 from lessonkit.curriculum.term import Holiday, Term
 from lessonkit.curriculum.term_edits import set_title as set_term_title
+from lessonkit.drills.difficulty import by_hand
 from lessonkit.drills.exercise import Hand
+from lessonkit.hands.difficulty import band_of
 from lessonkit.lesson.edits import set_title
 from lessonkit.lesson.lesson import Drill
 from lessonkit.storage.lesson_file import save_lesson
+from lessonkit.storage.student_file import save_student
 from lessonkit.storage.term_file import read_term, save_term
+from lessonkit.students.item import Item
+from lessonkit.students.marks import Mark
+from lessonkit.students.student import Student
 from lessonkit.theory.key import Key
 from tests.desktop.conftest import Driver
 
@@ -201,6 +207,48 @@ def test_the_shelf_is_searched_by_what_drills_contain(driver: Driver, room: Plan
     }
     assert shown == wanted
     assert 0 < len(wanted) < len(TAKEN)
+
+
+def test_the_shelf_is_ordered_by_difficulty(driver: Driver, room: PlanRoom) -> None:
+    """The easiest first, each with how hard it is, by the hardest of its drills."""
+    shelf = room.weeks.shelf
+    shelf.order.setFocus()
+    driver.press(Qt.Key.Key_Down)
+    driver.qtbot.waitUntil(lambda: len(shelf._ranks.ranks) == len(TAKEN), timeout=60000)
+    hardest = {}
+    for name, lesson in room.beside.lessons.items():
+        drills = [block.family for block in lesson.blocks if isinstance(block, Drill)]
+        hardest[name] = max(one.score for drill in drills for one in by_hand(drill, lesson.setting).values())
+    shown = [shelf.list.item(place).toolTip() for place in range(shelf.list.count())]
+    assert shown == sorted(hardest, key=lambda name: hardest[name])
+    said = str(shelf.list.item(0).data(Qt.ItemDataRole.AccessibleTextRole))
+    assert f", {band_of(hardest[shown[0]]).value} · in week " in said
+    shelf.order.setFocus()
+    driver.press(Qt.Key.Key_Up)
+    driver.qtbot.waitUntil(lambda: not shelf._ranks.ranks)
+    titles = [shelf.list.item(place).text() for place in range(shelf.list.count())]
+    assert titles == sorted(titles)
+
+
+def test_the_shelf_is_ordered_by_what_a_student_needs(driver: Driver, room: PlanRoom, folder: Path) -> None:
+    """From the marks in the student's file; what plays most of what is due stands first."""
+    item = Item.parse("broken-chords/Ab/right")
+    save_student(Student("MT", marks=(Mark(date(2026, 1, 5), (item,), 0),)), folder / "mt.student")
+    shelf = room.weeks.shelf
+    wishes = [shelf.order.itemText(place) for place in range(shelf.order.count())]
+    assert wishes == [
+        "By title",
+        "The easiest first",
+        *(f"What {code} needs first" for code in room.open_term.term.everybody),
+    ]
+    shelf.order.setFocus()
+    for _ in range(wishes.index("What MT needs first")):
+        driver.press(Qt.Key.Key_Down)
+    driver.qtbot.waitUntil(lambda: shelf._ranks.wish.code == "MT", timeout=60000)
+    first = shelf.list.item(0)
+    assert first.toolTip() == "broken_chords.lesson"
+    assert str(first.data(Qt.ItemDataRole.AccessibleTextRole)).split(", ")[1].startswith("plays one thing that is due")
+    assert shelf.list.count() == len(TAKEN)
 
 
 def test_a_lesson_is_dragged_into_another_week(driver: Driver, room: PlanRoom) -> None:
