@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QApplication, QFrame, QScrollArea, QToolTip, QVBox
 from desktop.forms.row import quiet_label
 from desktop.painting.dots import paint_dots
 from desktop.people.studio import Studio
-from desktop.people.wording import day_words
+from desktop.people.wording import counted, day_words
 from desktop.theme import Tones, interface_font, tones_of
 from desktop.words import english, say
 from lessonkit.students.explained import RULES
@@ -212,8 +212,5 @@ def _shorter(row: Row) -> tuple[str, ...]:
     marks = f"{row.marks} {'mark' if row.marks == 1 else 'marks'}"
     if row.newest is None:
         return (row.rests_on,)
-    return (
-        say("{value} · {marks}, {newest} days", value=say(row.step.value), marks=marks, newest=row.newest),
-        say("{marks}, {newest} days", marks=marks, newest=row.newest),
-        marks,
-    )
+    age = say("today") if row.newest == 0 else counted(row.newest, "day")
+    return f"{say(row.step.value)} · {marks}, {age}", f"{marks}, {age}", marks

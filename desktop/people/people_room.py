@@ -27,6 +27,7 @@ from desktop.people.plan_part import PlanPart
 from desktop.people.profile import Profile
 from desktop.people.questions import PeopleQuestions
 from desktop.people.record_sheet import RecordPart
+from desktop.people.review_part import ReviewPart
 from desktop.people.student_list import StudentList
 from desktop.people.studio import Studio
 from desktop.words import english, say
@@ -37,6 +38,7 @@ PARTS: tuple[tuple[str, Callable[[PeopleRoom], QWidget]], ...] = (
     (english("Record"), lambda room: RecordPart(room.studio)),
     (english("Weak and strong"), lambda room: ChartPart(room.studio)),
     (english("Due"), lambda room: DuePart(room.studio)),
+    (english("Review page"), lambda room: ReviewPart(room.studio, room)),
     (english("Plan"), lambda room: PlanPart(room.studio, room)),
     (english("Make-up sheet"), lambda room: MakeUpPart(room.studio, room)),
     (english("Handouts"), lambda room: HandoutsPart(room.studio)),

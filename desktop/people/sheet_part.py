@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWi
 from desktop.forms.row import quiet_label
 from desktop.forms.wording import capital
 from desktop.open_lesson import OpenLesson
+from desktop.people.own_lesson import in_names
 from desktop.people.print_run import PrintRun, Wanted
 from desktop.people.studio import Studio
 from desktop.preview.drawn_pages import DrawnPages
@@ -127,7 +128,7 @@ class SheetPart(QWidget):
             say(
                 "{kind} for {code}.pdf",
                 kind=capital(say(self.kind)),
-                code=student.code.replace("/", "_"),
+                code=in_names(student.code),
             )
         )
         if out is None:

@@ -161,7 +161,7 @@ def _box_after(standing: Standing, attempt: Attempt, rhythm: Rhythm) -> tuple[in
 def _moved(standing: Standing, attempt: Attempt, box: int, why: str, rhythm: Rhythm) -> Standing:
     interval = rhythm.interval(box, attempt.day)
     due = rhythm.due(attempt.day, interval)
-    said = f"{RATINGS[attempt.rating]}, {why}; box {box} waits {interval} days"
+    said = f"{RATINGS[attempt.rating]}, {why}; box {box} waits {interval} {'day' if interval == 1 else 'days'}"
     if interval < INTERVALS[box - 1]:
         said += " as the goal is near"
     step = Moved(attempt.day, attempt.rating, attempt.source, box, due, said)

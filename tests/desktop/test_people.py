@@ -23,19 +23,22 @@ from desktop.people.people_room import PARTS, PeopleRoom
 from desktop.people.plan_part import PlanPart
 from desktop.people.profile import FIELDS, Profile, SeveralEditor
 from desktop.people.record_sheet import RecordPart
+from desktop.people.review_part import ReviewPart
 from desktop.people.rules_window import RulesWindow
 from desktop.rooms import STUDENTS
+from lessonkit.drills.reach_marks import reach_marks
+from lessonkit.lesson.lesson import Drill
 from lessonkit.pages.flow import pages_of
 from lessonkit.storage.lesson_file import read_lesson
 from lessonkit.storage.strict import LessonFileError
 from lessonkit.storage.student_file import read_student, save_student
 from lessonkit.students.adapt import adapt
 from lessonkit.students.explained import RULES
-from lessonkit.students.handing_out import plan_blocks
+from lessonkit.students.handing_out import MOST_REVIEWED, plan_blocks
 from lessonkit.students.items_played import given_blocks
 from lessonkit.students.make_up import make_up
 from lessonkit.students.marks import Cause
-from lessonkit.students.session import session_on
+from lessonkit.students.session import due_on, session_on
 from lessonkit.students.student import ReadingLevel, Student
 from tests.desktop.conftest import Driver
 
@@ -317,6 +320,29 @@ def test_another_folder_is_opened_and_remembered(driver: Driver, room: PeopleRoo
     assert Memory().students_folder == other
 
 
+def test_the_review_page_is_printed_and_can_be_marked(driver: Driver, room: PeopleRoom, folder: Path) -> None:
+    """What is due is written out within reach, and stands in the record the week after."""
+    room.questions = Answers(folder)  # type: ignore[assignment]
+    before = student_of(room)
+    room.show_part("Review page")
+    work_done(driver, room)
+    part = room.parts["Review page"]
+    assert isinstance(part, ReviewPart)
+    assert part.sheet is not None
+    due = due_on(before, date.today())
+    written = [block for block in part.sheet.lesson.blocks if isinstance(block, Drill)]
+    assert 0 < len(written) <= MOST_REVIEWED
+    for block in written:
+        assert reach_marks(block.family, part.sheet.lesson.setting) == ()
+    assert due[0].item.words in part.said.text()
+    driver.qtbot.mouseClick(part.print, LEFT)
+    driver.qtbot.waitUntil(lambda: part._run is None, timeout=60000)
+    assert (folder / "Review page for M_K.pdf").exists()
+    last = on_disk(room).handouts[-1]
+    assert last.title == "Review"
+    assert [block.block_id for block in last.blocks] == [block.id for block in written]
+
+
 def test_the_plan_is_a_page_with_its_reasons(driver: Driver, room: PeopleRoom, folder: Path) -> None:
     """What the engine plans is what is seen and printed; why stands beside it and never on paper."""
     room.show_part("Plan")
@@ -335,7 +361,7 @@ def test_the_plan_is_a_page_with_its_reasons(driver: Driver, room: PeopleRoom, f
     room.questions = Answers(folder)  # type: ignore[assignment]
     driver.qtbot.mouseClick(part.print, LEFT)
     driver.qtbot.waitUntil(lambda: part.print.isEnabled(), timeout=60000)
-    words = "".join(page.extract_text() for page in PdfReader(folder / "Plan for M. K..pdf").pages)
+    words = "".join(page.extract_text() for page in PdfReader(folder / "Plan for M_K.pdf").pages)
     assert "Plan for" in words
 
 
@@ -363,7 +389,7 @@ def test_a_make_up_sheet_is_cut_to_the_minutes_and_written_down(driver: Driver, 
     driver.qtbot.mouseClick(part.print, LEFT)
     driver.qtbot.waitUntil(lambda: len(student_of(room).handouts) > before, timeout=60000)
     assert on_disk(room).handouts[-1].title == "Make-up sheet"
-    assert (folder / "Make-up sheet for M. K..pdf").exists()
+    assert (folder / "Make-up sheet for M_K.pdf").exists()
 
 
 def test_a_file_changed_by_another_program_is_kept_aside(driver: Driver, room: PeopleRoom, folder: Path) -> None:
