@@ -32,7 +32,7 @@ MENUS: tuple[Menu, ...] = (
               text_of=lambda room, title=title, place=place: f"{say(title)} &{place}")
           for place, (title, _) in enumerate(PARTS, 1)),
         None,
-        Row("student_rules", "How the num&bers are worked out", lambda room: room.show_rules, "F1"),
+        Row("student_rules", "How the num&bers are worked out", lambda room: room.show_rules, "Ctrl+F1"),
     )),
     ("&Edit", (
         Row("student_undo", "&Undo", lambda room: room.studio.undo, Keys.Undo,

@@ -468,9 +468,9 @@ def test_every_control_of_the_room_has_a_name(driver: Driver, room: PeopleRoom) 
             assert named, f"{kind.__name__} in {type(parent).__name__}"
 
 
-def test_f1_shows_how_every_number_is_worked_out(driver: Driver, room: PeopleRoom) -> None:
+def test_ctrl_f1_shows_how_every_number_is_worked_out(driver: Driver, room: PeopleRoom) -> None:
     """The rules of the help are those that the numbers are checked against."""
-    driver.press(Qt.Key.Key_F1)
+    driver.control(Qt.Key.Key_F1)
     driver.qtbot.waitUntil(lambda: driver.window.findChild(RulesWindow) is not None)
     window = driver.window.findChild(RulesWindow)
     assert isinstance(window, RulesWindow)
