@@ -31,6 +31,9 @@ _DOT = 0.7
 _BETWEEN_NAMES = 0.7
 """What the engraver keeps between chord names beyond their room."""
 
+_CLOSE = 0.85
+"""How much of a comfortable width the engraver takes for notes that are not drawn out."""
+
 _LEAST = 1.9
 """The least room from one note to the next, however large the print."""
 
@@ -58,13 +61,15 @@ class Lines:
     """The bars that begin a system; ``fresh`` those that begin one with a signature of its own, as a new piece would.
 
     ``fillers`` says how many eighths of empty room follow the line that ends before a bar, so that it is not stretched;
-    ``too_long`` are the bars that no line can hold.
+    ``too_long`` are the bars that no line can hold. ``stretches`` says for the first bar of each line how far the
+    engraver will at least draw it out.
     """
 
     starts: frozenset[int]
     fresh: frozenset[int]
     fillers: dict[int, int] = field(default_factory=dict)
     too_long: frozenset[int] = frozenset()
+    stretches: tuple[tuple[int, float], ...] = ()
 
 
 def lines_of(
@@ -91,7 +96,30 @@ def lines_of(
         too_long = frozenset(
             number for number, load in enumerate(loads) if load > LONGEST * (width - _head(score, number))
         )
-    return Lines(frozenset(starts), fresh, fillers, too_long)
+    stretches = _stretches(score, loads, rooms, starts, fillers, width)
+    return Lines(frozenset(starts), fresh, fillers, too_long, stretches)
+
+
+def _stretches(
+    score: Score, loads: list[float], rooms: tuple[float, ...], starts: list[int], fillers: dict[int, int], width: float
+) -> tuple[tuple[int, float], ...]:
+    """How far each line is drawn out to the margin: the engraver sets notes close, names as wide as they are."""
+    labels = _labels(score, rooms)
+    found = []
+    for first, last in pairwise([*starts, len(loads)]):
+        needed = sum(max(labels[bar], _CLOSE * loads[bar]) for bar in range(first, last))
+        found.append((first, 1.0 if last in fillers else max(1.0, (width - _head(score, first)) / needed)))
+    return tuple(found)
+
+
+def _labels(score: Score, rooms: tuple[float, ...]) -> list[float]:
+    """The room of the chord names of each bar."""
+    labels = [0.0] * len(score.starts)
+    for mark, label in zip(score.exercise.chords, rooms, strict=True):
+        labels[bisect_right(score.starts, score.clock.ticks(mark.onset)) - 1] += (
+            label + _BETWEEN_NAMES if label else 0.0
+        )
+    return labels
 
 
 def _head(score: Score, number: int) -> float:
@@ -108,10 +136,7 @@ def _loads(
 ) -> list[float]:
     """The comfortable width of each bar."""
     exercise, whole = score.exercise, score.clock.whole
-    moments = [score.clock.ticks(mark.onset) for mark in exercise.chords]
-    labels = [0.0] * len(score.starts)
-    for moment, label in zip(moments, rooms, strict=True):
-        labels[bisect_right(score.starts, moment) - 1] += label + _BETWEEN_NAMES if label else 0.0
+    labels = _labels(score, rooms)
     comfort: dict[int, float] = {}
     usual: dict[int, int] = {}
     seen: dict[int, int] = {}

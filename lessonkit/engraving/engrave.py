@@ -5,6 +5,7 @@ Everything is worked out here once; what was engraved before in the same look is
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections import OrderedDict
 from threading import Lock
 from typing import NamedTuple
@@ -149,8 +150,12 @@ def _prepared(exercise: Exercise, look: Look, places: tuple[int, ...] = (), is_w
                 # A harmony of the key before does not hold on into the next.
                 continue
             _say_again(score.starts[bar], moments, rooms, words, len(exercise.chords))
+    begins = [score.starts[bar] for bar, _ in lines.stretches]
+    stretched = (lines.stretches[bisect_right(begins, moment) - 1][1] for moment in moments)
+    # A line is drawn out with the room of its names: what they have by that is not kept for them twice.
     labels = Labels(
-        tuple(moments), tuple(_letters_of_width(room) for room in rooms),
+        tuple(moments),
+        tuple(_letters_of_width(room / stretch) for room, stretch in zip(rooms, stretched, strict=True)),
         {bar: _letters_of_width(room) for bar, room in titles.items()},
     )  # fmt: skip
     mei = mei_text(score, standing, lines, labels, hidden, is_wide)

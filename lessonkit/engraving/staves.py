@@ -42,6 +42,9 @@ _THIRD_LINE = {Hand.RIGHT: 0.5, Hand.LEFT: 0.9}
 
 _TOO_FAR = 100.0
 
+_AWAY = 0.4
+"""What beginning elsewhere than at home costs, against a change on the way."""
+
 
 def ledger_lines(step: int, stand: Stand) -> int:
     """How many ledger lines a note of that staff step needs."""
@@ -152,29 +155,34 @@ def _cost_of_notes(span: tuple[int, int, bool], stand: Stand, hand: Hand) -> flo
     return _TOO_FAR * (lines - MOST_LEDGER_LINES)
 
 
-def _change(before: Stand, after: Stand, is_new_group: bool) -> float:
+def _change(before: Stand, after: Stand, is_new_group: bool, is_new_bar: bool = True) -> float:
     if before == after:
         return 0.0
-    price = (1.8 if before.clef != after.clef else 0.0) + (1.4 if before.octaves != after.octaves else 0.0)
+    price = 1.8 if before.clef != after.clef else 0.0
+    if before.octaves != after.octaves:
+        # An octave line is rather as long as a bar than as short as a note.
+        price += 1.4 if is_new_bar else 2.4
     return price if is_new_group else price + 1.0
 
 
 def _cheapest(units: list[_Unit], hand: Hand) -> list[Stand]:
     """The cheapest chain of stands, by dynamic programming; a drill begins at home unless that costs more."""
     choices = list(_COST_OF_STAND[hand])
-    costs = {stand: _change(HOME[hand], stand, True) + _cost(units[0], stand, hand) for stand in choices}
+    costs = {stand: _AWAY * _change(HOME[hand], stand, True) + _cost(units[0], stand, hand) for stand in choices}
     came_from: list[dict[Stand, Stand]] = []
     for unit_before, unit in pairwise(units):
         is_new_group = unit.group != unit_before.group
+        is_new_bar = unit.places[0][0] != unit_before.places[0][0]
         step: dict[Stand, Stand] = {}
         reached: dict[Stand, float] = {}
         for stand in choices:
             if unit.is_tied:
                 before = stand
             else:
-                before = min(choices, key=lambda other: costs[other] + _change(other, stand, is_new_group))
+                before = min(choices, key=lambda other: costs[other] + _change(other, stand, is_new_group, is_new_bar))
             step[stand] = before
-            reached[stand] = costs[before] + _change(before, stand, is_new_group) + _cost(unit, stand, hand)
+            price = _change(before, stand, is_new_group, is_new_bar)
+            reached[stand] = costs[before] + price + _cost(unit, stand, hand)
         costs = reached
         came_from.append(step)
     stand = min(choices, key=lambda one: costs[one])
