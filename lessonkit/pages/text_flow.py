@@ -17,6 +17,9 @@ from lessonkit.values import dataclass
 
 _CONTROLS = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b\u2028\u2029\ufeff]")
 _TOKENS = re.compile(r"\n|[ \t]+|[^ \t\n]+")
+_TYPED_APOSTROPHE = re.compile(r"(?<=[^\W\d_])'(?=[^\W\d_])")
+"""Within a word the typewriter's stroke stands for an apostrophe."""
+
 _BREAK_CHANCES = re.compile(r"(?<=[^\W\d_]-)(?=[^\W\d_])|(?<=—)(?=\w)")
 
 LEAST_FULL = 0.85
@@ -139,7 +142,8 @@ class _Unit:
 
 
 def _clean(text: str) -> str:
-    return _CONTROLS.sub("", unicodedata.normalize("NFC", text.replace("\r\n", "\n")))
+    text = _CONTROLS.sub("", unicodedata.normalize("NFC", text.replace("\r\n", "\n")))
+    return _TYPED_APOSTROPHE.sub("\N{RIGHT SINGLE QUOTATION MARK}", text)
 
 
 def _units(spans: Sequence[Span], style: TextStyle, labels: LabelStyle) -> Iterator[_Unit]:

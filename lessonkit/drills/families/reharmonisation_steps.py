@@ -105,8 +105,7 @@ class ReharmonisationSteps(FormulaFamily):
         for number, (before, line) in enumerate(pairwise(self._steps(key)), start=2):
             said = list(explained(before.bars, line.bars, key))
             if said:
-                words = "; ".join(said)
-                told.append(f"{number}. {words[:1].upper()}{words[1:]}.")
+                told.append(f"Line {number}: {'; '.join(said)}.")
         return tuple(told)
 
     def parts(self, spans: Sequence[ChordSpan], key: Key) -> dict[Hand, Sequence[Step]]:

@@ -80,8 +80,8 @@ def test_degrees_and_chords_are_worked_out() -> None:
 def test_a_reharmonised_bar_tells_what_the_chords_share_and_where_the_root_goes() -> None:
     """In C: the tritone substitute of G7 is D♭7, both have F and B (common practice)."""
     said = told("reharmonisation-steps", "C")
-    assert said[0] == "2. Bar 2, Am7 for Cmaj7, with C, E and G in common: its root falls a tone to G7."
-    assert said[1] == "3. Bar 3, Dm7: its root falls a fifth to G7."
+    assert said[0] == "Line 2: bar 2, Am7 for Cmaj7, with C, E and G in common: its root falls a tone to G7."
+    assert said[1] == "Line 3: bar 3, Dm7: its root falls a fifth to G7."
     assert "bar 3, D♭7 for G7, with F and C♭ (before: B) in common: its root falls a semitone to Cmaj7" in said[-1]
 
 

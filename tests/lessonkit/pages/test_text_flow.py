@@ -112,3 +112,9 @@ def test_a_shortened_line_ends_in_an_ellipsis_and_fits() -> None:
     assert line.text.endswith("…")
     assert line.width <= 200
     assert line_of("", BODY).width == 0
+
+
+def test_an_apostrophe_within_a_word_is_set_as_one() -> None:
+    """Keyboards have a straight stroke only, books do not; elsewhere it stays what was typed."""
+    (line,) = set_lines((Words("don't, the hands' 'one' 6'"),), BODY, 400, PLAIN_STYLE)
+    assert line.text == "don\N{RIGHT SINGLE QUOTATION MARK}t, the hands' 'one' 6'"
