@@ -63,7 +63,7 @@ from lessonkit.pages.style import (
     TextStyle,
 )
 from lessonkit.pages.text_flow import SetLine, set_lines
-from lessonkit.pages.turning import turn_after
+from lessonkit.pages.turning import turns_after
 from lessonkit.theory.label_style import LabelStyle
 
 
@@ -181,9 +181,9 @@ def _drill(family: DrillFamily, setting: Setting, look: PageLook) -> BlockDrawin
     if marks and not look.shows_answers:
         ladder = ladder_drawing(marks, "♩." if is_dotted(family) else "♩", look.width, look.letters.caption)
         parts.append(Part(ladder, 0.0, True))
-    for place, system in enumerate(systems):
+    for place, (system, turn) in enumerate(zip(systems, turns_after(systems, exercise), strict=True)):
         above = (SPACE_BETWEEN_SYSTEMS if place else SPACE_BELOW_CAPTION) * look.letters.scale
-        parts.append(Part(system, above, after=turn_after(system, exercise)))
+        parts.append(Part(system, above, after=turn))
     besides = _letters(family, exercise, setting, look) if shown_as is ShownAs.LEFT_IN_LETTERS else ()
     below = (*_below(family, exercise, setting, look), *besides, *_why(family, exercise, setting, look))
     if below:

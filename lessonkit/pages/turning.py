@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
+from collections.abc import Sequence
 from fractions import Fraction
 
 from lessonkit.drawing.shapes import Drawing
-from lessonkit.drills.exercise import BarEnd, Blank, Exercise, Hand
+from lessonkit.drills.exercise import Bar, BarEnd, Blank, Exercise
 from lessonkit.pages.parts import Turn
 
 LEAST_REST = Fraction(1, 4)
@@ -15,27 +17,33 @@ LEAST_HELD = Fraction(1, 2)
 """A note of such a length is held (common practice, no source)."""
 
 
-def turn_after(system: Drawing, exercise: Exercise) -> Turn:
-    """How a page can be turned behind a system that is not the last of its drill.
+def turns_after(systems: Sequence[Drawing], exercise: Exercise) -> tuple[Turn, ...]:
+    """How a page can be turned behind each system of a drill; behind the last one nothing is played any more.
 
     Where the notes are still to be written nobody plays.
     """
-    if Blank.NOTES in exercise.blank:
-        return Turn.REST
-    bars = [int(mark.name) for mark in system.marks if mark.kind == "bar line" and mark.name.isdigit()]
-    if not bars:
-        return Turn.BUSY
-    bar = exercise.bars[max(bars)]
-    end = bar.onset + bar.length
-    hands = [_free_at(end, hand, exercise) for hand in exercise.hands]
-    can_turn = bar.end is BarEnd.REPEAT or any(rests for rests, _ in hands) or all(held for _, held in hands)
-    return Turn.REST if can_turn else Turn.BUSY
+    if len(systems) < 2 or Blank.NOTES in exercise.blank:
+        return (*(Turn.REST for _ in systems[1:]), *(Turn.FREE for _ in systems[:1]))
+    hands = [[event for event in exercise.of(hand) if event.pitches] for hand in exercise.hands]
+    # Numbers with a point are compared in a fraction of the time, and moments lie further apart than they err.
+    begins = [[float(event.onset) for event in events] for events in hands]
+    turns = []
+    for system in systems[:-1]:
+        bar = _last_bar(system, exercise)
+        if bar is None:
+            turns.append(Turn.BUSY)
+            continue
+        end = bar.onset + bar.length
+        before = [
+            events[place - 1] if place else None
+            for events, place in zip(hands, (bisect_left(one, float(end) - 1e-9) for one in begins), strict=True)
+        ]
+        rests = any(event is None or end - event.end >= LEAST_REST for event in before)
+        holds = all(event is not None and event.end >= end and event.length >= LEAST_HELD for event in before)
+        turns.append(Turn.REST if bar.end is BarEnd.REPEAT or rests or holds else Turn.BUSY)
+    return (*turns, Turn.FREE)
 
 
-def _free_at(end: Fraction, hand: Hand, exercise: Exercise) -> tuple[bool, bool]:
-    """Whether a hand rests up to a moment, and whether it holds its last note there."""
-    before = [event for event in exercise.of(hand) if event.pitches and event.onset < end]
-    if not before:
-        return True, False
-    last = before[-1]
-    return end - last.end >= LEAST_REST, last.end >= end and last.length >= LEAST_HELD
+def _last_bar(system: Drawing, exercise: Exercise) -> Bar | None:
+    numbers = [int(mark.name) for mark in system.marks if mark.kind == "bar line" and mark.name.isdigit()]
+    return exercise.bars[max(numbers)] if numbers else None

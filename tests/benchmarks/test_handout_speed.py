@@ -16,7 +16,7 @@ from lessonkit.drills.realise import _realised, realise
 from lessonkit.engraving.engrave import engraver_text, forget
 from lessonkit.engraving.engraver import svg_of
 from lessonkit.handout.pdf import pdf_bytes
-from lessonkit.lesson.lesson import Drill, Lesson, Note
+from lessonkit.lesson.lesson import Block, Drill, Heading, Lesson, Note
 from lessonkit.pages import blocks, prose_drawing
 from lessonkit.pages.blocks import draw_block, look_of
 from lessonkit.pages.flow import pages_of
@@ -99,3 +99,25 @@ def test_pages_of_a_long_lesson_flow_in_proportion_to_its_blocks() -> None:
     short, long = time_of(500), time_of(1000)
     print(f"\n500 notes {short * 1000:.1f} ms, 1,000 notes {long * 1000:.1f} ms, {long / short:.2f} times")
     assert short > 0
+
+
+@pytest.mark.bench
+def test_a_hundred_pages_are_laid_out_in_proportion() -> None:
+    """Headings, notes and drills that are drawn already; the layout alone, with its page turns."""
+
+    def time_of(count: int) -> tuple[int, float]:
+        blocks: list[Block] = []
+        for place in range(count):
+            blocks += [Heading(f"Part {place}"), Note("word " * 60), Drill(BrokenChords(octaves=1 + place % 3))]
+        lesson = Lesson(blocks=tuple(blocks))
+        pages = len(pages_of(lesson))
+        times = []
+        for _ in range(5):
+            start = time.process_time()
+            pages_of(lesson)
+            times.append(time.process_time() - start)
+        return pages, min(times)
+
+    (few, short), (many, long) = time_of(115), time_of(230)
+    print(f"\n{few} pages {short * 1000:.1f} ms, {many} pages {long * 1000:.1f} ms, {long / short:.2f} times")
+    assert many >= 100

@@ -16,9 +16,11 @@ from lessonkit.drills.family import family
 from lessonkit.lesson.lesson import Block, Drill, Heading, House, Lesson, Note, PageBreak, Paper, Space
 from lessonkit.pages.blocks import draw_block, look_of
 from lessonkit.pages.flow import flow, pages_of
+from lessonkit.pages.layout import Layout
 from lessonkit.pages.page import Page
 from lessonkit.pages.paper import SHEETS
 from lessonkit.pages.parts import BlockDrawing, Part
+from lessonkit.pages.pieces import Item
 from lessonkit.theory.key import Key
 
 PAPERS = pytest.mark.parametrize("paper", Paper)
@@ -265,3 +267,35 @@ def test_a_caption_stays_with_its_first_line_even_where_all_together_fit_on_no_p
         pages = flow(Lesson(blocks=(Space(20, "s"), note, drill)), lambda block: drawings[block.id])
         own = [[(part.block_id, part.part) for part in page.parts if part.block_id in drawings] for page in pages]
         assert ("d", 0) not in [parts[-1] for parts in own if parts], height
+
+
+def test_the_work_of_laying_out_a_hundred_pages_is_twice_that_of_fifty(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Counted in steps and not in seconds, so that a busy machine changes nothing."""
+    steps = 0
+    measure = Layout._height
+
+    def counted(layout: Layout, items: Sequence[Item]) -> float:
+        nonlocal steps
+        steps += len(items)
+        return measure(layout, items)
+
+    monkeypatch.setattr(Layout, "_height", counted)
+
+    def work(count: int) -> tuple[int, int]:
+        nonlocal steps
+        steps = 0
+        blocks: list[Block] = []
+        for place in range(count):
+            blocks += [
+                Heading(f"Part {place}", id=f"h{place}"),
+                Note("word " * 60, f"n{place}"),
+                Note("on", f"o{place}"),
+            ]
+            blocks.append(Drill(BrokenChords(octaves=1 + place % 3), f"d{place}"))
+        return len(pages_of(lesson_of(*blocks))), steps
+
+    (few, little), (many, much) = work(105), work(210)
+    assert few >= 50
+    assert many >= 100
+    assert much / little == pytest.approx(many / few, rel=0.05)
+    assert much < 60 * many

@@ -21,7 +21,7 @@ from lessonkit.pages.blocks import draw_block, look_of
 from lessonkit.pages.flow import flow, pages_of
 from lessonkit.pages.page import Page
 from lessonkit.pages.parts import BlockDrawing, Part, Turn
-from lessonkit.pages.turning import turn_after
+from lessonkit.pages.turning import turns_after
 from lessonkit.storage.lesson_file import lesson_from_bytes, lesson_to_bytes, read_lesson
 
 SAMPLES = sorted((Path(__file__).resolve().parents[3] / "sample_lessons").glob("*.lesson"))
@@ -78,24 +78,26 @@ def test_a_line_that_ends_in_running_notes_is_busy_and_a_rest_a_held_note_a_repe
     """From the notes themselves."""
     running = realise(LONG.family, Lesson().setting)
     look = look_of(Lesson())
-    first, *_ = engrave(running, look)
-    assert turn_after(first, running) is Turn.BUSY
+    systems = engrave(running, look)
+    first, *_ = systems
+    assert turns_after(systems, running)[0] is Turn.BUSY
+    assert turns_after(systems, running)[-1] is Turn.FREE
     held = realise(family("progression-through-keys")(), Lesson().setting)
-    assert turn_after(engrave(held, look)[0], held) is Turn.REST
+    assert set(turns_after(engrave(held, look), held)[:-1]) == {Turn.REST}
     bar = max(int(mark.name) for mark in first.marks if mark.kind == "bar line")
     repeated = replace(running, bars=tuple(
         replace(one, end=BarEnd.REPEAT) if place == bar else one for place, one in enumerate(running.bars)
     ))  # fmt: skip
-    assert turn_after(first, repeated) is Turn.REST
+    assert turns_after(systems, repeated)[0] is Turn.REST
     end = running.bars[bar].onset + running.bars[bar].length
     rested = tuple(one for one in running.events if not end - Fraction(1, 4) <= one.onset < end)
-    assert turn_after(first, replace(running, events=rested)) is Turn.REST
+    assert turns_after(systems, replace(running, events=rested))[0] is Turn.REST
 
 
 def test_a_sheet_to_write_on_is_turned_anywhere() -> None:
     """Nobody plays what is not there yet."""
     asked = realise(family("broken-chords").from_settings({"worksheet": Worksheet.NOTES.value}), Lesson().setting)
-    assert turn_after(engrave(asked, look_of(Lesson()))[0], asked) is Turn.REST
+    assert turns_after(engrave(asked, look_of(Lesson())), asked) == (Turn.REST, Turn.FREE)
 
 
 def turns_inside(lesson: Lesson, pages: tuple[Page, ...]) -> list[tuple[Drill, Exercise, Fraction]]:
