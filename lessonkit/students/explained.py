@@ -8,7 +8,7 @@ from lessonkit.students.schedule import INTERVALS, LONG_HORIZON, MINUTES_AN_ITEM
 from lessonkit.students.session import FILL_FROM, FLOOR_DAYS, LOW_MEAN, RECENT_TRIES
 from lessonkit.students.weakness import BAND_PRIORS, EVEN, HALF_LIFE, PRIOR_WEIGHT, STEP_LIMITS, Step
 
-_BOXES = ", ".join(f"box {box} {days}" for box, days in enumerate(INTERVALS, start=1))
+_BOXES = ", ".join(f"box {box}: {days}" for box, days in enumerate(INTERVALS, start=1))
 _RATED = ", ".join(f"{number} {words}" for number, words in enumerate(RATINGS))
 _PRIORS = ", ".join(f"{band.value} {prior:g}" for band, prior in BAND_PRIORS.items())
 _LIMITS = ", ".join(f"{step.value} below {limit:g}" for limit, step in STEP_LIMITS) + f", {Step.WEAK.value} from there"

@@ -71,7 +71,7 @@ def number(rule: str, pattern: str) -> Fraction:
 
 def boxes() -> dict[int, int]:
     """The days of the boxes as the rule lists them."""
-    return {int(box): int(days) for box, days in re.findall(r"box (\d) (\d+)", RULES["box"])}
+    return {int(box): int(days) for box, days in re.findall(r"box (\d): (\d+)", RULES["box"])}
 
 
 def tries(tree: dict[str, Any]) -> list[tuple[date, str, int, str]]:
