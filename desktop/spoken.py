@@ -20,6 +20,7 @@ from lessonkit.lesson.lesson import (
     UnknownAid,
     UnknownDrill,
 )
+from lessonkit.theory.naming import renamed
 
 _LONGEST = 120
 
@@ -45,7 +46,8 @@ def _note(block: Note, setting: Setting) -> str:
 
 
 def _drill(block: Drill, setting: Setting) -> str:
-    summary, title = say(block.family.in_one_line(setting)), say(block.family.title)
+    told = renamed(block.family.in_one_line(setting), setting.label_style.notes)
+    summary, title = say(told), say(block.family.title)
     return summary if summary.startswith(title) else f"{title}: {summary}"
 
 
@@ -58,7 +60,7 @@ def _unknown_aid(block: UnknownAid, setting: Setting) -> str:
 
 
 def _map(block: DifficultyMap, setting: Setting) -> str:
-    return f"{say(block.map.title)}: {say(block.map.summary(setting))}"
+    return f"{say(block.map.title)}: {say(renamed(block.map.summary(setting.in_english), setting.label_style.notes))}"
 
 
 def _aid(block: Aid, setting: Setting) -> str:

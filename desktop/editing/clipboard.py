@@ -10,6 +10,7 @@ from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
 from lessonkit.lesson.lesson import LONGEST_NOTE, Block, Drill, Heading, Lesson, Note, clean_text
 from lessonkit.storage.lesson_file import LessonFileError, lesson_from_bytes, lesson_to_bytes
+from lessonkit.theory.naming import renamed
 
 BLOCKS_TYPE = "application/x-lesson-blocks"
 """The clipboard's name for blocks."""
@@ -97,4 +98,4 @@ def _words(block: Block, setting: Setting) -> str:
         return prose.plain_line(prose.read_line(block.text, setting), setting.label_style)
     if isinstance(block, Note):
         return prose.plain_text(prose.read(block.text, setting), setting.label_style)
-    return block.family.in_one_line(setting) if isinstance(block, Drill) else ""
+    return renamed(block.family.in_one_line(setting), setting.label_style.notes) if isinstance(block, Drill) else ""

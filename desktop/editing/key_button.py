@@ -17,6 +17,7 @@ from lessonkit.drawing.shapes import Placed, paint
 from lessonkit.hands.difficulty import Band
 from lessonkit.lesson.live import signature_words
 from lessonkit.theory.key import Key, Mode
+from lessonkit.theory.label_style import PLAIN_STYLE, LabelStyle
 
 HEIGHT = 66
 """The height of a key in pixels."""
@@ -29,7 +30,7 @@ class KeyButton(QAbstractButton):
 
     def __init__(self) -> None:
         super().__init__()
-        self.key = Key.parse("C")
+        self.key, self._style = Key.parse("C"), PLAIN_STYLE
         self.band: Band | None = None
         self.turn = 0
         """At which place a drill goes through this key, counted from 1; 0 where it does not."""
@@ -40,13 +41,14 @@ class KeyButton(QAbstractButton):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setAttribute(Qt.WidgetAttribute.WA_Hover)
 
-    def show_key(self, key: Key) -> None:
-        """Stand for this key from now on."""
-        if key == self.key and self.accessibleName():
+    def show_key(self, key: Key, style: LabelStyle = PLAIN_STYLE) -> None:
+        """Stand for this key from now on, called as the lesson names notes."""
+        if key == self.key and style.notes is self._style.notes and self.accessibleName():
             return
-        self.key = key
-        self.setText(f"{key.tonic}m" if key.mode is Mode.MINOR else str(key.tonic))
-        self.setAccessibleName(str(key))
+        self.key, self._style = key, style
+        tonic = style.note(key.tonic)
+        self.setText(f"{tonic}m" if key.mode is Mode.MINOR else tonic)
+        self.setAccessibleName(say(style.key(key)))
         self._describe()
 
     def show_band(self, band: Band | None) -> None:
@@ -62,13 +64,13 @@ class KeyButton(QAbstractButton):
             self._describe()
 
     def _describe(self) -> None:
-        words = signature_words(self.key)
+        words = say(signature_words(self.key))
         if self.turn:
             words = say("number {turn} of the drill's keys; {words}", turn=self.turn, words=words)
         if self.band is not None:
             words += say("; the selected drill is {value} here", value=say(self.band.value))
         self.setAccessibleDescription(words)
-        self.setToolTip(f"{self.key}: {words}")
+        self.setToolTip(f"{say(self._style.key(self.key))}: {words}")
         self.update()
 
     # Qt overrides

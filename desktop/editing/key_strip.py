@@ -30,6 +30,7 @@ from lessonkit.lesson.change import Change
 from lessonkit.lesson.edits import set_drill_setting, set_key, set_keys_in_turn, set_tempo
 from lessonkit.lesson.lesson import FASTEST, SLOWEST, Drill
 from lessonkit.theory.key import Key, Mode
+from lessonkit.theory.label_style import LabelStyle
 
 _MODE_WORDS = {mode: mode.word.capitalize() for mode in Mode}
 
@@ -230,7 +231,7 @@ class KeyStrip(QFrame):
         self._group.setExclusive(self._in_turn is None)
         self._mode.setCurrentIndex(self._mode.findData(key.mode))
         for button, shown in zip(self._keys, keys_in_fifths(key.mode), strict=True):
-            button.show_key(shown)
+            button.show_key(shown, self._style)
             button.setChecked(shown in turns if self._in_turn is not None else shown == key)
             button.show_turn(turns.index(shown) + 1 if shown in turns else 0)
         self.bands.set_mode(key.mode)
@@ -261,11 +262,13 @@ class KeyStrip(QFrame):
     def _set(self, key: Key, merge_key: str = "") -> None:
         lesson, target = self._open_lesson.lesson, self._target
         if target is None:
-            self._open_lesson.edit(say("Key of {key}", key=say(str(key))), set_key(lesson, key), merge_key)
+            self._open_lesson.edit(say("Key of {key}", key=say(self._style.key(key))), set_key(lesson, key), merge_key)
         else:
             edited = set_drill_setting(lesson, target.id, "key", key)
             self._open_lesson.edit(
-                say("{drill} in {key}", drill=say(target.family.title), key=say(str(key))), edited, merge_key
+                say("{drill} in {key}", drill=say(target.family.title), key=say(self._style.key(key))),
+                edited,
+                merge_key,
             )
         self._show()
 
@@ -293,6 +296,11 @@ class KeyStrip(QFrame):
     def _choose_tempo(self, tempo: int) -> None:
         self._open_lesson.edit(say("Tempo"), set_tempo(self._open_lesson.lesson, tempo), "tempo")
 
+    @property
+    def _style(self) -> LabelStyle:
+        """How the lesson names notes."""
+        return self._open_lesson.lesson.house.label_style
+
     # Dragging and typing
 
     def _drag(self, button: KeyButton, event: QMouseEvent) -> None:
@@ -316,9 +324,9 @@ class KeyStrip(QFrame):
             self._type_turn(text)
             return
         mode = Mode.MAJOR if self._key.mode is Mode.MINOR else self._key.mode
-        key = typed_key(self._typed + text, mode)
+        key = typed_key(self._typed + text, mode, self._style.notes)
         self._typed = self._typed + text if key is not None else text
-        key = key or typed_key(text, mode)
+        key = key or typed_key(text, mode, self._style.notes)
         if key is not None:
             self._forget.start()
             self._caption.setText(f"{self._typed[:1].upper()}{self._typed[1:]} …")
@@ -333,7 +341,7 @@ class KeyStrip(QFrame):
         self._forget.start()
         self._caption.setText(f"{self._typed[-7:]} …")
         mode = self._mode_of_turns or Mode.MAJOR
-        keys = typed_keys(self._typed, Mode.MAJOR if mode is Mode.MINOR else mode)
+        keys = typed_keys(self._typed, Mode.MAJOR if mode is Mode.MINOR else mode, self._style.notes)
         self._set_turns((*self._listed, *keys), f"turns.{self._drags}")
 
     def _forget_typed(self) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from lessonkit.theory.key import Key, Mode
+from lessonkit.theory.naming import NoteNames, in_english
 from lessonkit.theory.pitch import NoteName
 
 
@@ -27,9 +28,12 @@ def in_mode(key: Key, mode: Mode) -> Key:
     return by_signature[key.signature]
 
 
-def typed_key(typed: str, mode: Mode) -> Key | None:
-    """The key that was typed, such as ``eb``, ``F#`` or ``c#m``, in the mode unless it says minor; None for no key."""
-    text = typed.strip().replace("♭", "b").replace("♯", "#")
+def typed_key(typed: str, mode: Mode, names: NoteNames = NoteNames.ENGLISH) -> Key | None:
+    """The key that was typed, such as ``eb``, ``F#`` or ``c#m``, in the mode unless it says minor; None for no key.
+
+    Where notes have German names, ``b`` is B♭ and ``h`` is B.
+    """
+    text = in_english(typed.strip(), names).replace("♭", "b").replace("♯", "#")
     text = text[:1].upper() + text[1:]
     tonic, is_minor = text.removesuffix("m"), text.endswith("m")
     for key in keys_in_fifths(Mode.MINOR if is_minor else mode):
@@ -38,7 +42,7 @@ def typed_key(typed: str, mode: Mode) -> Key | None:
     return None
 
 
-def typed_keys(typed: str, mode: Mode) -> tuple[Key, ...]:
+def typed_keys(typed: str, mode: Mode, names: NoteNames = NoteNames.ENGLISH) -> tuple[Key, ...]:
     """The keys of a list that was typed, such as ``eb, Bb, f#m``; what is no key yet is left out."""
-    found = (typed_key(text, mode) for text in typed.split(","))
+    found = (typed_key(text, mode, names) for text in typed.split(","))
     return tuple(key for key in found if key is not None)

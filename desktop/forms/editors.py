@@ -28,7 +28,9 @@ from lessonkit.drills.key_fingers import FingersInKeys
 from lessonkit.drills.params import Param
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.typed_music import ChartText, PhraseText
-from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS
+from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key
+from lessonkit.theory.label_style import PLAIN_STYLE
+from lessonkit.theory.naming import in_english
 from lessonkit.theory.quality import QUALITIES
 
 _NARROW = 22
@@ -184,7 +186,7 @@ class TypedListEditor(Editor):
             self._line().setText(self._box.itemText(place))
         else:
             self._box.setCurrentIndex(-1)
-            self._line().setText(capital(str(value)))
+            self._line().setText(capital(self._words_of(value)))
         self._line().setCursorPosition(0)
         self.refused.emit("")
 
@@ -203,12 +205,18 @@ class TypedListEditor(Editor):
             self._report(place)
             return
         try:
-            value = self._param.from_text(text)
+            value = self._from_text(text)
         except ValueError as error:
             self.refused.emit(str(error))
         else:
             self.refused.emit("")
             self.edited.emit(value)
+
+    def _words_of(self, value: Any) -> str:
+        return str(value)
+
+    def _from_text(self, text: str) -> Any:
+        return self._param.from_text(text)
 
     def _line(self) -> QLineEdit:
         line = self._box.lineEdit()
@@ -229,10 +237,31 @@ def _tempo_editor(param: params.TempoMark) -> Editor:
     return ListEditor(unset + [(str(mark), mark) for mark in params.METRONOME_MARKS])
 
 
-def _key_editor(param: params.KeyChoice) -> Editor:
-    keys = [(capital(say(str(key))), key) for key in (*MAJOR_KEYS, *MINOR_KEYS)]
-    options = [(say("As the lesson"), None), *keys]
-    return TypedListEditor(param, options, lambda setting: say("As the lesson: {key}", key=say(str(setting.key))))
+class KeyEditor(TypedListEditor):
+    """A key, called as the lesson names notes, and typed so."""
+
+    def __init__(self, param: params.KeyChoice) -> None:
+        self._style = PLAIN_STYLE
+        self._listed = (*MAJOR_KEYS, *MINOR_KEYS)
+        keys = [(capital(say(str(key))), key) for key in self._listed]
+        super().__init__(
+            param,
+            [(say("As the lesson"), None), *keys],
+            lambda setting: say("As the lesson: {key}", key=say(setting.label_style.key(setting.key))),
+        )
+
+    def show_value(self, value: Any, setting: Setting) -> None:
+        if setting.label_style.notes is not self._style.notes:
+            self._style = setting.label_style
+            for place, key in enumerate(self._listed, 1):
+                self._box.setItemText(place, capital(say(self._style.key(key))))
+        super().show_value(value, setting)
+
+    def _words_of(self, value: Any) -> str:
+        return say(self._style.key(value)) if isinstance(value, Key) else super()._words_of(value)
+
+    def _from_text(self, text: str) -> Any:
+        return super()._from_text(in_english(text, self._style.notes))
 
 
 def _qualities() -> list[tuple[str, Any]]:
@@ -245,7 +274,7 @@ EDITORS: dict[type[Param], Callable[[Any], Editor]] = {
     params.Choice: choice_editor,
     params.QualityChoice: lambda param: TypedListEditor(param, _qualities()),
     params.QualityOrKey: lambda param: TypedListEditor(param, [(say("As the key has it"), None), *_qualities()]),
-    params.KeyChoice: _key_editor,
+    params.KeyChoice: KeyEditor,
     params.KeyList: lambda param: TextEditor(param.from_text, list_text, "C, F, B♭ …"),
     params.NoteValue: lambda param: ListEditor([(length_words(one), one) for one in param.allowed]),
     params.TempoMark: _tempo_editor,

@@ -9,6 +9,7 @@ from typing import Any
 from desktop.forms.editors import ListEditor, SideBySideEditor, WholeEditor, YesNoEditor
 from desktop.forms.lesson_options import (
     FINGERS_PRINTED,
+    NOTE_NAMES,
     PAPERS,
     SIXES,
     SPELLINGS,
@@ -48,6 +49,10 @@ class LessonForm(WordForm):
         self._add_fingers(hands)
         self._add_spelling(self.add_group(say("Spelling")))
         symbols = self.add_group(say("Chord symbols"))
+        self.add_row(
+            symbols, "notes", say("Note names"), ListEditor(said(NOTE_NAMES)), self._style("notes"),
+            say("In the window and on the page. Files and live words in braces keep English names."),
+        )  # fmt: skip
         for name, faces in CHOICES.items():
             editor = SideBySideEditor([(f"C{face}", face) for face in faces])
             self.add_row(symbols, name, STYLE_WORDS[name], editor, self._style(name))

@@ -8,6 +8,7 @@ from desktop.forms.wording import capital
 from desktop.words import english, say
 from lessonkit.drills.exercise import FingersShown
 from lessonkit.lesson.lesson import Paper
+from lessonkit.theory.naming import NoteNames
 
 Options = tuple[tuple[str, Any], ...]
 
@@ -30,6 +31,13 @@ STRENGTHS: Options = (
 """How much fingers avoid something."""
 
 SIXES: Options = ((english("G♭, six flats"), True), (english("F♯, six sharps"), False))
+NOTE_NAMES: Options = (
+    (english("English: B, B♭"), NoteNames.ENGLISH),
+    (english("German: H, B"), NoteNames.GERMAN),
+    (english("Syllables: si, si♭"), NoteNames.SYLLABLES),
+)
+"""The names of notes, by the two in which they differ."""
+
 SPELLINGS: Options = ((english("Strict"), False), (english("Easy to read"), True))
 
 FINGERS_PRINTED: Options = (

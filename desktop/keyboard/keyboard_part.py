@@ -181,7 +181,13 @@ class KeyboardPart(QFrame):
         self.back.setEnabled(moment is not None and self._place > 0)
         self.on.setEnabled(moment is not None and self._place < len(self._moments) - 1)
         self._words.setText(self._tells or self._sentence(moment))
-        spoken = "; ".join((self._words.text(), *names_of(self._seen(moment.keys)))) if moment is not None else ""
+        spoken = (
+            "; ".join(
+                (self._words.text(), *names_of(self._seen(moment.keys), self._open_lesson.lesson.house.label_style))
+            )
+            if moment is not None
+            else ""
+        )
         self.keys.setAccessibleDescription(spoken)
         QAccessible.updateAccessibility(QAccessibleEvent(self.keys, QAccessible.Event.DescriptionChanged))
         self.keys.update()

@@ -13,6 +13,7 @@ from desktop.words import say
 from lessonkit.drills.moments import KeyDown
 from lessonkit.hands.hand import Hand
 from lessonkit.hands.keyboard import BLACK_KEY_MM, WHITE_KEY_MM, centre_mm, is_black
+from lessonkit.theory.label_style import PLAIN_STYLE, LabelStyle
 from lessonkit.theory.pitch import HIGHEST_MIDI, LOWEST_MIDI
 
 _FIRST = centre_mm(LOWEST_MIDI) - WHITE_KEY_MM / 2
@@ -92,13 +93,15 @@ def _paint_held(painter: QPainter, rect: QRectF, key: KeyDown) -> None:
         painter.drawText(area, Qt.AlignmentFlag.AlignCenter, str(key.finger))
 
 
-def names_of(down: Collection[KeyDown]) -> Iterator[str]:
+def names_of(down: Collection[KeyDown], style: LabelStyle = PLAIN_STYLE) -> Iterator[str]:
     """The keys that are down in words: ``right hand C4 with 1``."""
     for hand in Hand:
         keys = [one for one in down if one.hand is hand]
         if keys:
             fingers = ", ".join(
-                say("{pitch} with {finger}", pitch=one.pitch, finger=one.finger) if one.finger else str(one.pitch)
+                say("{pitch} with {finger}", pitch=style.pitch(one.pitch), finger=one.finger)
+                if one.finger
+                else style.pitch(one.pitch)
                 for one in keys
             )
             yield f"{say(f'{hand.value} hand')} {fingers}"

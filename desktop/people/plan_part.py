@@ -33,7 +33,7 @@ class PlanPart(SheetPart):
         new = [item for block in given_blocks(adapt(lesson, student, today).lesson) for item in block.items]
         session = session_on(student, today, new)
         blocks = plan_blocks(session)
-        house = replace(lesson.house, label_style=student.label_style)
+        house = replace(lesson.house, label_style=replace(student.label_style, notes=lesson.house.label_style.notes))
         page = Lesson(
             title=say("For {code}", code=student.code), author=lesson.author, key=lesson.key,
             paper=student.paper, house=house, blocks=blocks,

@@ -10,6 +10,7 @@ from desktop.forms.editor import Editor
 from desktop.forms.editors import ListEditor, SideBySideEditor, YesNoEditor
 from desktop.forms.lesson_options import (
     FINGERS_PRINTED,
+    NOTE_NAMES,
     PAPERS,
     SIXES,
     SPELLINGS,
@@ -66,6 +67,13 @@ def _one_of(options: Options) -> Callable[[], Editor]:
     return lambda: ListEditor(said(options))
 
 
+_NOTES = Piece(
+    english("Note names"), _one_of(NOTE_NAMES), lambda lesson: lesson.house.label_style.notes,
+    lambda lesson, value: replace(
+        lesson, house=replace(lesson.house, label_style=replace(lesson.house.label_style, notes=value))
+    ),
+)  # fmt: skip
+
 PIECES: Mapping[str, tuple[str, tuple[Piece, ...]]] = {
     "letterhead": (english("Name at the head"), (
         Piece("", lambda: TextEditor(clean_line, str, say("Name on the handout")), lambda lesson: lesson.author,
@@ -75,7 +83,7 @@ PIECES: Mapping[str, tuple[str, tuple[Piece, ...]]] = {
     "paper": (english("Paper"), (
         Piece("", _one_of(PAPERS), lambda lesson: lesson.paper, lambda lesson, value: replace(lesson, paper=value)),
     )),
-    "label_style": (english("Chord names"), tuple(_face(name, faces) for name, faces in CHOICES.items())),
+    "label_style": (english("Chord names"), (*(_face(name, faces) for name, faces in CHOICES.items()), _NOTES)),
     "drill_faces": (english("Drills that write chord names in their own way: none"), ()),
     "prefers_flats_at_six": (english("Six signs"), (_house("prefers_flats_at_six", _one_of(SIXES)),)),
     "is_friendly": (english("Spelling of notes"), (_house("is_friendly", _one_of(SPELLINGS)),)),

@@ -8,11 +8,13 @@ from collections.abc import Iterator
 from enum import Enum
 from pathlib import Path
 
+from lessonkit.curriculum.term import WEEKDAYS
 from lessonkit.drills.chord_map import ChordMap
 from lessonkit.drills.declared import Declared
 from lessonkit.drills.family import families
 from lessonkit.drills.params import Choice
 from lessonkit.lesson.page_aid import page_aids
+from lessonkit.theory.key import Mode
 from lessonkit.theory.quality import QUALITIES, SCALE_NINTHS
 from lessonkit.values import dataclass
 
@@ -127,6 +129,10 @@ def _declared() -> Iterator[tuple[str, str, bool]]:
         yield from ((text, file, False) for text in _of_kind(kind))
     for quality in (*QUALITIES, *SCALE_NINTHS):
         yield quality.words, "lessonkit/theory/quality.py", False
+    for mode in Mode:
+        yield f"{{tonic}} {mode.word}", "lessonkit/theory/key.py", True
+    for day in WEEKDAYS:
+        yield day, "lessonkit/curriculum/term.py", False
 
 
 def _of_kind(kind: type[Declared]) -> Iterator[str]:

@@ -13,6 +13,7 @@ from typing import Any, NamedTuple
 from lessonkit.drills.choices import Faces
 from lessonkit.drills.exercise import FingersShown
 from lessonkit.lesson.lesson import Drill, Lesson
+from lessonkit.theory.naming import NoteNames
 from lessonkit.values import dataclass
 
 
@@ -95,7 +96,8 @@ POINTS: Mapping[str, Point] = {
     ),
     "label_style": _housed(
         "label_style", "how chord names are written",
-        lambda style: f"{style.major_seventh}, {style.half_diminished}, {style.minor}, {style.diminished}",
+        lambda style: f"{style.major_seventh}, {style.half_diminished}, {style.minor}, {style.diminished}"
+        + ("" if style.notes is NoteNames.ENGLISH else f", {style.notes.value}"),
     ),
     "drill_faces": Point(
         "drills whose chord names are written otherwise",

@@ -200,12 +200,12 @@ class DrillFamily(Declared):
         return self.title
 
     def in_one_line(self, setting: Setting) -> str:
-        """The drill in one line of plain words, as it is printed, spoken and listed.
+        """The drill in one line of plain words, as it is printed, spoken and listed, with English names of notes.
 
         Never raises: of a drill that cannot be written out its title is said.
         """
         try:
-            return self._told(self.setting_of(setting))
+            return self._told(self.setting_of(setting.in_english))
         except ValueError:
             return self.title
 

@@ -83,8 +83,8 @@ def told(pitch_class: int, moment: Moment, style: LabelStyle = PLAIN_STYLE) -> s
             parts.append(f"bass of {chord.symbol(style)}")
         else:
             parts.append(f"not in {chord.symbol(style)}")
-    parts.append(f"degree {degree_in_key(name, moment.key)} of {moment.key}")
-    return f"{name}: {', '.join(parts)}"
+    parts.append(f"degree {degree_in_key(name, moment.key)} of {style.key(moment.key)}")
+    return f"{style.note(name)}: {', '.join(parts)}"
 
 
 def spelled(pitch_class: int, moment: Moment) -> NoteName:

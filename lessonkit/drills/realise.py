@@ -25,7 +25,7 @@ def realise(family: DrillFamily, setting: Setting) -> Exercise:
     drill would have too many notes.
     """
     # What changes no note is taken out, so that drills stay worked out while it is turned.
-    return _realised(family, replace(setting, tempo=USUAL_TEMPO, shows_difficulty=False))
+    return _realised(family, replace(setting.in_english, tempo=USUAL_TEMPO, shows_difficulty=False))
 
 
 @lru_cache(maxsize=1024)

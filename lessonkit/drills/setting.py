@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import field
+from dataclasses import field, replace
 
 from lessonkit.drills.exercise import FingersShown
 from lessonkit.hands.profile import HandProfile
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
+from lessonkit.theory.naming import NoteNames
 from lessonkit.values import dataclass
 
 USUAL_TEMPO = 72
@@ -34,3 +35,10 @@ class Setting:
     starts_black_with_second: bool = False
     shows_difficulty: bool = False
     fingers: FingersShown | None = None
+
+    @property
+    def in_english(self) -> Setting:
+        """The same with English names of notes: words are put together in these and renamed where they are shown."""
+        if self.label_style.notes is NoteNames.ENGLISH:
+            return self
+        return replace(self, label_style=replace(self.label_style, notes=NoteNames.ENGLISH))

@@ -9,6 +9,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from lessonkit.drills.exercise import Bar, BarEnd, Blank, Event, Exercise, Hand, Roll
+from lessonkit.theory.label_style import PLAIN_STYLE, LabelStyle
+from lessonkit.theory.naming import respoken
 from lessonkit.theory.pitch import NoteName, Pitch
 
 _LENGTHS = {
@@ -20,7 +22,7 @@ _LENGTHS = {
 _SIGNS = {-2: " double flat", -1: " flat", 0: "", 1: " sharp", 2: " double sharp"}
 
 
-def told_in_words(exercise: Exercise) -> tuple[str, ...]:
+def told_in_words(exercise: Exercise, style: LabelStyle = PLAIN_STYLE) -> tuple[str, ...]:
     """The lines of a drill: what it is in, then for each hand a line a bar."""
     meter = "free time" if exercise.meter is None else f"{exercise.meter.beats} {exercise.meter.unit} time"
     key = "The key is for you to find" if Blank.KEY in exercise.blank else f"Key of {_key_words(exercise)}"
@@ -30,7 +32,7 @@ def told_in_words(exercise: Exercise) -> tuple[str, ...]:
         if Blank.NOTES in exercise.blank or (hand is Hand.RIGHT and Blank.RIGHT_HAND in exercise.blank):
             lines.append("Its notes are left out for you to find.")
         lines += _bars(exercise, hand)
-    return tuple(lines)
+    return tuple(respoken(line, style.notes) for line in lines)
 
 
 def spoken_pitch(pitch: Pitch) -> str:

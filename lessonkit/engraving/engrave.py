@@ -29,6 +29,8 @@ from lessonkit.engraving.score import Score, written
 from lessonkit.engraving.shaping import drawing_of
 from lessonkit.engraving.sizes import sizes_of
 from lessonkit.engraving.staves import Stands, clef_changes, stands
+from lessonkit.theory.label_style import LabelStyle
+from lessonkit.theory.naming import renamed
 
 BRACE_ROOM = 320
 """The room left of a grand staff for its brace, in the engraver's units."""
@@ -209,7 +211,7 @@ def _words(
                 if stand.octaves and piece.event >= 0:
                     octaves[piece.event] = stand.octaves
     fingers = {} if Blank.FINGERS in blank else fingers_to_print(exercise)
-    labels = {number: _label(bar, Blank.KEY in blank) for number, bar in enumerate(exercise.bars) if bar.label}
+    labels = {number: _label(bar, Blank.KEY in blank, style) for number, bar in enumerate(exercise.bars) if bar.label}
     return Words(
         names, degrees, labels, fingers, pinned_places(exercise), octaves,
         {index: event.hand for index, event in enumerate(exercise.events) if event.pitches}, {},
@@ -235,11 +237,11 @@ def _titles(exercise: Exercise, score: Score, words: Words) -> dict[int, float]:
     }
 
 
-def _label(bar: Bar, is_asked: bool) -> str:
+def _label(bar: Bar, is_asked: bool, style: LabelStyle) -> str:
     """What stands above a bar, with what it asks for or a line to write that on."""
     if not bar.answer:
-        return bar.label
-    return f"{bar.label} {LINE_TO_WRITE_ON if is_asked else bar.answer}"
+        return renamed(bar.label, style.notes)
+    return renamed(f"{bar.label} {LINE_TO_WRITE_ON if is_asked else bar.answer}", style.notes)
 
 
 def _rooms(words: Words, count: int) -> list[float]:

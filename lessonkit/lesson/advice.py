@@ -15,6 +15,7 @@ from lessonkit.drills.setting import Setting
 from lessonkit.drills.tempo_ladder import is_dotted, tempo_ladder
 from lessonkit.hands.easier import As
 from lessonkit.theory.chord import Chord
+from lessonkit.theory.naming import renamed
 from lessonkit.values import dataclass
 
 
@@ -167,7 +168,7 @@ def aim_of(drill: DrillFamily, setting: Setting) -> str:
     beat = "♩." if is_dotted(drill) else "♩"
     tempo = marks[-1] if marks else round(setting.tempo * (2 / 3 if is_dotted(drill) else 1))
     try:
-        played = realise(drill, setting).summary or drill.in_one_line(setting)
+        played = renamed(realise(drill, setting).summary or drill.in_one_line(setting), setting.label_style.notes)
     except ValueError:
         played = drill.title
     return f"Play {_in_a_sentence(played)}, evenly, at {beat}\N{NO-BREAK SPACE}=\N{NO-BREAK SPACE}{tempo}."

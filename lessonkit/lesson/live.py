@@ -106,12 +106,12 @@ _DEGREE = re.compile(r"(?P<sign>[#♯b♭]?)(?P<number>1[0-5]|[1-9])")
 
 def _key(source: str, rest: str, setting: Setting) -> LivePart:
     _nothing_more("key", rest)
-    return LiveText(source, str(setting.key))
+    return LiveText(source, setting.label_style.key(setting.key))
 
 
 def _tonic(source: str, rest: str, setting: Setting) -> LivePart:
     _nothing_more("tonic", rest)
-    return LiveText(source, str(setting.key.tonic))
+    return LiveText(source, setting.label_style.note(setting.key.tonic))
 
 
 def _signature(source: str, rest: str, setting: Setting) -> LivePart:
@@ -126,7 +126,7 @@ def _tempo(source: str, rest: str, setting: Setting) -> LivePart:
 
 def _scale(source: str, rest: str, setting: Setting) -> LivePart:
     scale = scale_of(setting.key, rest)
-    return LiveText(source, _spelled(scale.friendly().names if setting.is_friendly else scale.names))
+    return LiveText(source, _spelled(scale.friendly().names if setting.is_friendly else scale.names, setting))
 
 
 def _degree(source: str, rest: str, setting: Setting) -> LivePart:
@@ -135,7 +135,7 @@ def _degree(source: str, rest: str, setting: Setting) -> LivePart:
         raise ValueError(f"{rest!r} is not the number of a degree; write it like {{degree 3}} or {{degree b6}}")
     name = setting.key.degree(int(match["number"]))
     alteration = {"": 0, "#": 1, "♯": 1, "b": -1, "♭": -1}[match["sign"]]
-    return LiveText(source, str(NoteName(name.letter, name.alteration + alteration)))
+    return LiveText(source, setting.label_style.note(NoteName(name.letter, name.alteration + alteration)))
 
 
 def _notes(source: str, rest: str, setting: Setting) -> LivePart:
@@ -143,7 +143,7 @@ def _notes(source: str, rest: str, setting: Setting) -> LivePart:
         raise ValueError("no chord is named; write it like {notes IVmaj7} or {notes Abmaj7}")
     chord = RomanChord.parse(rest).in_key(setting.key) if _LOOKS_LIKE_DEGREE.match(rest) else Chord.parse(rest)
     printed, tones = _printed(chord, setting)
-    return LiveText(source, _spelled(_from_the_bass(tones, printed.lowest)))
+    return LiveText(source, _spelled(_from_the_bass(tones, printed.lowest), setting))
 
 
 def _roman(source: str, rest: str, setting: Setting) -> LivePart:
@@ -212,5 +212,5 @@ def _nothing_more(word: str, rest: str) -> None:
         raise ValueError(f"{{{word}}} stands alone; take {rest!r} out of the braces")
 
 
-def _spelled(names: tuple[NoteName, ...]) -> str:
-    return " ".join(str(name) for name in names)
+def _spelled(names: tuple[NoteName, ...], setting: Setting) -> str:
+    return " ".join(setting.label_style.note(name) for name in names)

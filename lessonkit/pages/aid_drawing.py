@@ -166,7 +166,9 @@ def _text(shown: Text, sketch: Sketch) -> None:
         indent = 10 * sketch.scale * paragraph.level if paragraph.kind is not ParagraphKind.HEADING else 0
         said = len(sketch.words)
         with sketch.piece("paragraph"):
-            for line in sketch.set(with_names(paragraph.spans), style, sketch.room - indent):
+            for line in sketch.set(
+                with_names(paragraph.spans, sketch.setting.label_style.notes), style, sketch.room - indent
+            ):
                 sketch.line(line, style, sketch.left + indent, sketch.y)
                 sketch.y += style.leading
         sketch.join_words(said)

@@ -43,7 +43,7 @@ from lessonkit.lesson.lesson import (
 from lessonkit.lesson.page_aid import PageAid, Scene
 from lessonkit.lesson.prose import Words
 from lessonkit.lesson.scene import scene_of
-from lessonkit.lesson.told_names import with_names
+from lessonkit.lesson.told_names import with_names_told
 from lessonkit.pages.aid_drawing import aid_drawing
 from lessonkit.pages.framed import framed
 from lessonkit.pages.ladder_drawing import ladder_drawing
@@ -65,6 +65,7 @@ from lessonkit.pages.style import (
 from lessonkit.pages.text_flow import SetLine, set_lines
 from lessonkit.pages.turning import turns_after
 from lessonkit.theory.label_style import LabelStyle
+from lessonkit.theory.naming import renamed
 
 
 def look_of(lesson: Lesson, shows_answers: bool = False) -> PageLook:
@@ -167,7 +168,7 @@ def _drill(family: DrillFamily, setting: Setting, look: PageLook) -> BlockDrawin
         return framed(family.title, str(error), setting.label_style, look)
     shown_as = ShownAs.STAVES if exercise.has_answers or look.reading is not Reading.STAFF else family.shown_as
     if shown_as is ShownAs.EAR:
-        return note_drawing(by_ear(exercise), setting, look)
+        return note_drawing(by_ear(exercise, setting.label_style), setting, look)
     parts = list(_caption_parts(family, exercise, setting, look))
     if look.shows_answers and not exercise.has_answers:
         # Nothing is asked; the drill has its place in the lesson and only its reasons here.
@@ -217,10 +218,11 @@ def _below(family: DrillFamily, exercise: Exercise, setting: Setting, look: Page
 
 def _why(family: DrillFamily, exercise: Exercise, setting: Setting, look: PageLook) -> tuple[Part, ...]:
     """The way to the answers, on the answer page."""
-    sentences = reasons(family, exercise, setting) if look.shows_answers else ()
+    sentences = reasons(family, exercise, setting.in_english) if look.shows_answers else ()
     parts: list[Part] = []
     for number, sentence in enumerate(sentences):
-        spans = with_names((*((Words(f"{WHY} ", bold=True),) if number == 0 else ()), Words(sentence)))
+        begun = (Words(f"{WHY} ", bold=True),) if number == 0 else ()
+        spans = with_names_told((*begun, Words(sentence)), setting.label_style.notes)
         above = SPACE_BELOW_CAPTION * look.letters.scale if number == 0 else 0.0
         for place, line in enumerate(set_lines(spans, look.letters.caption, look.prose_width, setting.label_style)):
             parts.append(Part(line.drawing(look.letters.caption, look.width), 0.0 if place else above, place == 0))
@@ -233,12 +235,16 @@ WHY = "Why:"
 
 def _caption_parts(family: DrillFamily, exercise: Exercise, setting: Setting, look: PageLook) -> Iterator[Part]:
     """The drill's keys and what it is, with how hard it is at the right where the lesson shows that."""
-    summary = exercise.summary or family.summary(setting)
+    summary = exercise.summary or family.summary(setting.in_english)
     spans = (Words(keys_in_words(exercise), bold=True), Words(f" · {summary}" if summary else ""))
     band = difficulty(family, setting).band.value if setting.shows_difficulty else ""
     badge = badge_of(band, look.width, look.letters.caption) if band else None
     room = badge.marks[-1].box.left - 2 * look.letters.grid if badge else look.width
-    yield from _with_badge(set_lines(with_names(spans), look.letters.caption, room, setting.label_style), badge, look)
+    yield from _with_badge(
+        set_lines(with_names_told(spans, setting.label_style.notes), look.letters.caption, room, setting.label_style),
+        badge,
+        look,
+    )
 
 
 def _with_badge(lines: Sequence[SetLine], badge: Drawing | None, look: PageLook) -> Iterator[Part]:
@@ -254,7 +260,7 @@ def _told_parts(sentences: Sequence[str], style: TextStyle, labels: LabelStyle, 
     """Sentences below a drill, in italics and kept with it."""
     above = SPACE_BELOW_CAPTION * look.letters.scale
     for sentence in filter(None, sentences):
-        spans = with_names((Words(sentence, italic=True),))
+        spans = with_names_told((Words(sentence, italic=True),), labels.notes)
         for place, line in enumerate(set_lines(spans, style, look.prose_width, labels)):
             yield Part(line.drawing(style, look.width), 0.0 if place else above, True)
 
@@ -281,7 +287,7 @@ def _words(text: str, setting: Setting, look: PageLook) -> tuple[Part, ...]:
 def _letters(family: DrillFamily, exercise: Exercise, setting: Setting, look: PageLook) -> tuple[Part, ...]:
     """The notes in letters; of the left hand alone where the rest is read from staves."""
     hands = (Hand.LEFT,) if family.shown_as is ShownAs.LEFT_IN_LETTERS else exercise.hands
-    return _words(in_letters(exercise, hands), setting, look)
+    return _words(in_letters(exercise, hands, setting.label_style), setting, look)
 
 
 def _shapes(family: DrillFamily, exercise: Exercise, setting: Setting, look: PageLook) -> tuple[Part, ...]:
@@ -304,7 +310,10 @@ def _difficulty_map(map: ChordMap, setting: Setting, look: PageLook) -> BlockDra
         table = map_drawing(map, setting, look.width, look.letters)
     except ValueError as error:
         return framed(map.title, str(error), setting.label_style, look)
-    spans = (Words(map.title, bold=True), Words(f" · {map.summary(setting)}"))
+    spans = (
+        Words(map.title, bold=True),
+        Words(f" · {renamed(map.summary(setting.in_english), setting.label_style.notes)}"),
+    )
     caption = _with_badge(set_lines(spans, look.letters.caption, look.width, setting.label_style), None, look)
     return BlockDrawing((*caption, Part(table, SPACE_BELOW_CAPTION * look.letters.scale)))
 

@@ -64,13 +64,15 @@ def _head(
     title: str, author: str, aims: str, setting: Setting, look: PageLook, has_rule: bool
 ) -> tuple[tuple[str, Part], ...]:
     labels, letters = setting.label_style, look.letters
-    facts = " · ".join(filter(None, (f"{setting.key} · ♩ = {setting.tempo}" if look.tells_key else "", author)))
+    facts = " · ".join(
+        filter(None, (f"{labels.key(setting.key)} · ♩ = {setting.tempo}" if look.tells_key else "", author))
+    )
     lines = [(TITLE_PLACE, prose.read_line(title, setting), letters.title)]
     if facts:
         lines.append(("", (Words(facts),), letters.facts))
     parts: list[tuple[str, Part]] = []
     for name, spans, style in lines:
-        for line in set_lines(with_names(spans), style, look.width, labels):
+        for line in set_lines(with_names(spans, labels.notes), style, look.width, labels):
             parts.append((name, Part(line.drawing(style, look.width), keeps=True)))
     aim = paragraph_parts(prose.read(aims, setting), letters.aims, look.prose_width, labels, look)
     for place, part in enumerate(aim):
@@ -115,7 +117,7 @@ def furniture(
     if not strips and is_numbered:
         found.append(number_at_foot(f"{number} of {count}", sheet, look))
     if number > 1:
-        key = _line(str(lesson.key) if look.tells_key else "", running, look.width)
+        key = _line(lesson.house.label_style.key(lesson.key) if look.tells_key else "", running, look.width)
         head = _line(title, running, look.width - key.width - 24)
         found.append(_on_base_line(head, running, sheet.left, sheet.running_head))
         found.append(_on_base_line(key, running, sheet.left + look.width - key.width, sheet.running_head))

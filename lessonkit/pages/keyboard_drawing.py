@@ -12,6 +12,7 @@ from lessonkit.drawing.text_width import text_width
 from lessonkit.hands.keyboard import WHITE_KEY_MM, centre_mm, is_black
 from lessonkit.lesson.shown import Keyboard, Keyboards, PressedKey
 from lessonkit.pages.sketch import Sketch
+from lessonkit.theory.label_style import LabelStyle
 
 WHITE, HIGH = 15.0, 52.0
 """A white key in points."""
@@ -44,7 +45,8 @@ def draw_keyboards(shown: Keyboards, sketch: Sketch) -> None:
         if x > sketch.left and x + width * unit > sketch.right + 0.01:
             x, sketch.y = sketch.left, lowest + 6 * scale
         line = sketch.set(picture.name, style, sketch.room)[0]
-        with sketch.piece("figure", words=f"keyboard, {line.text}: {_told(picture)}"):
+        told = _told(picture, sketch.setting.label_style)
+        with sketch.piece("figure", words=f"keyboard, {line.text}: {told}"):
             sketch.line(line, style, x, sketch.y)
             _put(picture, sketch, x, sketch.y + style.leading, low, high, unit)
         lowest = max(lowest, sketch.y + style.leading + style.leading + HIGH * unit)
@@ -94,13 +96,20 @@ def _put(picture: Keyboard, sketch: Sketch, x: float, y: float, low: int, high: 
                 sketch.text(str(key.finger), finger_style, middle, y + letters.aid.leading - finger_style.leading,
                             align=0.5)  # fmt: skip
             if picture.shows_letters:
-                _letter(str(key.pitch.name), sketch, middle, top + height - 3.5 * unit, width - 1.0, unit)
-    sketch.words[said:] = [_told(picture)]
+                _letter(
+                    sketch.setting.label_style.note(key.pitch.name),
+                    sketch,
+                    middle,
+                    top + height - 3.5 * unit,
+                    width - 1.0,
+                    unit,
+                )
+    sketch.words[said:] = [_told(picture, sketch.setting.label_style)]
 
 
-def _told(picture: Keyboard) -> str:
+def _told(picture: Keyboard, style: LabelStyle) -> str:
     """What is held, from the lowest key up, not in the order of drawing."""
-    told = (f"{key.pitch}{f' with {key.finger}' if key.finger else ''}" for key in picture.pressed)
+    told = (f"{style.pitch(key.pitch)}{f' with {key.finger}' if key.finger else ''}" for key in picture.pressed)
     return f"held are {', '.join(told)}"
 
 

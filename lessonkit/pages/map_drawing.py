@@ -10,6 +10,7 @@ from lessonkit.drills.setting import Setting
 from lessonkit.pages.paper import TEXT_WIDTH
 from lessonkit.pages.style import CAPTION, GRID, NORMAL, SOFT, Letters, TextStyle
 from lessonkit.pages.text_flow import line_of
+from lessonkit.theory.naming import renamed
 
 BANDS = ("easy", "moderate", "hard", "very hard")
 """The steps in words, from one dot to four."""
@@ -90,7 +91,7 @@ def spoken_map(map: ChordMap, setting: Setting) -> str:
         }
         said = "; ".join(f"{band} in {', '.join(names)}" for band, names in by_band.items() if names)
         rows.append(f"{label[:1].upper()}{label[1:]}: {said}.")
-    return f"{map.title}: {map.summary(setting)}. {' '.join(rows)}"
+    return f"{map.title}: {renamed(map.summary(setting.in_english), setting.label_style.notes)}. {' '.join(rows)}"
 
 
 def dots(count: int, x: float, y: float, tone: float = 0.0) -> list[Shape]:

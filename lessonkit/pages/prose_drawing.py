@@ -73,7 +73,11 @@ MOST_SIDE_LINES = 4
 def _side_heading(spans: tuple[Span, ...], labels: LabelStyle, look: PageLook) -> Part | None:
     """A heading for the column at the left, as one part; None where there is no room for it."""
     style = look.letters.side_heading
-    lines = set_lines(with_names(spans), style, look.side - 10 * look.letters.scale, labels) if look.side else ()
+    lines = (
+        set_lines(with_names(spans, labels.notes), style, look.side - 10 * look.letters.scale, labels)
+        if look.side
+        else ()
+    )
     if not 0 < len(lines) <= MOST_SIDE_LINES:
         return None
     shapes: list[Text] = []
@@ -94,7 +98,7 @@ def _heading_parts(
     style = look.letters.heading(level)
     words = prose.plain_line(spans, labels).strip()
     parts = []
-    for place, line in enumerate(set_lines(with_names(spans), style, look.width, labels)):
+    for place, line in enumerate(set_lines(with_names(spans, labels.notes), style, look.width, labels)):
         drawing = line.drawing(style, look.width)
         piece = Piece(0, len(drawing.shapes), ((f"heading {level}", 0),), line.text)
         drawing = replace(drawing, pieces=(piece,))
@@ -148,7 +152,7 @@ def _paragraph_parts(
         return _heading_parts(paragraph.spans, level, SPACE_ABOVE_HEADING[level] if before else 0.0, labels, look)
     step = INDENT * look.letters.scale
     indent = step * paragraph.level
-    lines = set_lines(with_names(paragraph.spans), style, width - indent, labels)
+    lines = set_lines(with_names(paragraph.spans, labels.notes), style, width - indent, labels)
     above = _space_between(before, paragraph) * look.letters.scale
     leads_on = _leads_on(paragraph, following)
     parts = []

@@ -63,7 +63,7 @@ class Sketch:
 
     def spans(self, text: str) -> tuple[Span, ...]:
         """The spans of one line of text, live words and chord names read."""
-        return with_names(prose.read_line(text, self.setting))
+        return with_names(prose.read_line(text, self.setting), self.setting.label_style.notes)
 
     def set(self, spans: Sequence[Span], style: TextStyle, width: float) -> tuple[SetLine, ...]:
         """Spans as lines no wider than this."""

@@ -78,7 +78,9 @@ def _widths(shown: Table, style: TextStyle, sketch: Sketch) -> list[float]:
                 low, high = ROOMS[cell]
                 width, wish = max(width, low * sketch.scale), max(wish, high * sketch.scale)
             else:
-                width = max(width, sketch.set(with_names(cell), style, 10_000)[0].width)
+                width = max(
+                    width, sketch.set(with_names(cell, sketch.setting.label_style.notes), style, 10_000)[0].width
+                )
         least.append(width)
         most.append(max(width, wish))
     left = sketch.room - sum(least) - GAP * sketch.scale * (len(least) - 1)
@@ -92,7 +94,7 @@ def _widths(shown: Table, style: TextStyle, sketch: Sketch) -> list[float]:
 def _put(cell: Cell, sketch: Sketch, style: TextStyle, x: float, y: float, width: float) -> None:
     base = y + style.base_line
     if not isinstance(cell, Room):
-        sketch.line(sketch.set(with_names(cell), style, 10_000)[0], style, x, y)
+        sketch.line(sketch.set(with_names(cell, sketch.setting.label_style.notes), style, 10_000)[0], style, x, y)
     elif cell is Room.BOX:
         sketch.box(x, base, 0.85 * style.size, SOFT)
     elif cell is Room.LINE:

@@ -24,6 +24,7 @@ from lessonkit.lesson.lesson import (
 )
 from lessonkit.lesson.scene import has_own_care
 from lessonkit.pages.blocks import built, draw_block, look_of
+from lessonkit.theory.naming import renamed
 
 LEGEND = (
     "Notes are told with their octave, middle C being C 4, and with the finger that plays them, 1 the thumb. "
@@ -36,7 +37,7 @@ def talking_score(lesson: Lesson) -> str:
     lesson = without_teacher_notes(lesson)
     labels, setting = lesson.house.label_style, lesson.setting
     lines = [prose.plain_line(prose.read_line(lesson.title, setting), labels)]
-    facts = f"{setting.key}, {setting.tempo} quarter notes a minute"
+    facts = f"{labels.key(setting.key)}, {setting.tempo} quarter notes a minute"
     lines.append(f"{facts}, {lesson.author}" if lesson.author else facts)
     if lesson.aims:
         lines.append(prose.plain_text(prose.read(lesson.aims, setting), labels))
@@ -67,11 +68,12 @@ def _drill(block: Drill, lesson: Lesson) -> Iterator[str]:
     if isinstance(exercise, str):
         yield f"{block.family.title}: {exercise}"
         return
-    yield f"Drill: {exercise.summary or block.family.title}."
+    told = renamed(exercise.summary, lesson.house.label_style.notes)
+    yield f"Drill: {told or block.family.title}."
     marks = tempo_ladder(block.family, lesson.setting)
     if marks:
         yield f"Tempo ladder: {', '.join(map(str, marks))}."
-    yield from told_in_words(exercise)
+    yield from told_in_words(exercise, lesson.house.label_style)
 
 
 def _spoken(block: Any, lesson: Lesson) -> Iterator[str]:

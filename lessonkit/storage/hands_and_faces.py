@@ -6,6 +6,7 @@ from lessonkit.hands.profile import HandProfile
 from lessonkit.storage.shapes import HandsShape, LabelStyleShape
 from lessonkit.storage.written import Tree
 from lessonkit.theory.label_style import LabelStyle
+from lessonkit.theory.naming import NoteNames
 
 
 def hands_of(shape: HandsShape) -> HandProfile:
@@ -32,17 +33,21 @@ def tree_of_hands(hands: HandProfile) -> Tree:
 
 def faces_of(shape: LabelStyleShape) -> LabelStyle:
     """The label style that a decoded file tells of; raises ValueError for a face that there is not."""
-    return LabelStyle(shape.half_diminished, shape.major_seventh, shape.minor, shape.diminished)
+    return LabelStyle(
+        shape.half_diminished, shape.major_seventh, shape.minor, shape.diminished, NoteNames[shape.notes.upper()]
+    )  # fmt: skip
 
 
 def tree_of_faces(style: LabelStyle) -> Tree:
     """A label style as it is written."""
-    return {
+    tree: dict[str, Tree] = {
         "half_diminished": style.half_diminished,
         "major_seventh": style.major_seventh,
         "minor": style.minor,
         "diminished": style.diminished,
     }
+    # Written where it is chosen, so that files that leave it alone stay as they were.
+    return tree if style.notes is NoteNames.ENGLISH else {**tree, "notes": style.notes.name.lower()}
 
 
 def _whole(number: float) -> int:

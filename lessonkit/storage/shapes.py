@@ -106,6 +106,7 @@ class LabelStyleShape(Struct, forbid_unknown_fields=True):
     major_seventh: Face
     minor: Face
     diminished: Face
+    notes: Literal["english", "german", "syllables"] = "english"
 
 
 Span = Annotated[int, Meta(ge=int(LEAST_SPAN_MM), le=int(MOST_SPAN_MM))]

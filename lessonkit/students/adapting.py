@@ -62,7 +62,8 @@ def hands_step(lesson: Lesson, student: Student, day: date) -> Iterator[Proposal
 
 def names_step(lesson: Lesson, student: Student, day: date) -> Iterator[Proposal]:
     """The faces of chord names that the student reads."""
-    style = student.label_style
+    # A lesson keeps its own names of notes, whoever reads it.
+    style = replace(student.label_style, notes=lesson.house.label_style.notes)
     if style != lesson.house.label_style:
         what = f"chord names written {style.major_seventh}, {style.minor}, {style.half_diminished}, {style.diminished}"
         yield Proposal(
@@ -161,7 +162,8 @@ def reach_step(lesson: Lesson, student: Student, day: date) -> Iterator[Proposal
         if _reach(family, lesson.setting):
             exercise = realise(drill.family, lesson.setting)
             done = "told in letters, to be played one after another"
-            block = Note(f"**{drill.family.title}**, one note after another:\n\n{_letters(exercise)}", drill.id)
+            letters = in_letters(exercise, exercise.hands, lesson.house.label_style)
+            block = Note(f"**{drill.family.title}**, one note after another:\n\n{letters}", drill.id)
         yield Proposal(Kind.REACH, drill.id, f"{drill.family.title}: {done}", why, _replacing(block))
 
 
@@ -341,10 +343,6 @@ def _below_level(level: ReadingLevel) -> ReadingLevel:
     """The level before; from chord symbols, degrees and the ear back to the staves."""
     levels = list(ReadingLevel)
     return levels[min(levels.index(level) - 1, levels.index(ReadingLevel.GRAND_STAFF))]
-
-
-def _letters(exercise: Exercise) -> str:
-    return in_letters(exercise, exercise.hands)
 
 
 def _last_mark(family: DrillFamily, setting: Setting, student: Student, day: date) -> Mark | None:

@@ -87,8 +87,8 @@ class Chord:
 
     def symbol(self, style: LabelStyle = PLAIN_STYLE) -> str:
         """The chord's name as it is printed in a style: ``A♭maj7``, ``Dø7``, ``G/B``."""
-        over = "" if self.bass is None else f"/{self.bass}"
-        return f"{self.root}{written_quality(self.quality, style)}{over}"
+        over = "" if self.bass is None else f"/{style.note(self.bass)}"
+        return f"{style.note(self.root)}{written_quality(self.quality, style)}{over}"
 
     @property
     def ascii(self) -> str:

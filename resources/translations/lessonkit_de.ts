@@ -492,10 +492,10 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>**{title}**, one note after another:
 
-{exercise2}</source>
+{letters2}</source>
         <translation>**{title}**, eine Note nach der anderen:
 
-{exercise2}</translation>
+{letters2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
@@ -1593,6 +1593,11 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <location filename="../../desktop/plan/wording.py"/>
         <source>August</source>
         <translation>August</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/theory/naming.py"/>
+        <source>B and B♭</source>
+        <translation>B und B♭</translation>
     </message>
     <message>
         <location filename="../../desktop/looking/find_bar.py"/>
@@ -3129,6 +3134,11 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <translation>Endet auf der ersten Note</translation>
     </message>
     <message>
+        <location filename="../../desktop/forms/lesson_options.py"/>
+        <source>English: B, B♭</source>
+        <translation>Englisch: B, B♭</translation>
+    </message>
+    <message>
         <location filename="../../desktop/plan/binder_part.py"/>
         <source>Enter opens the PDF.</source>
         <translation>Eingabe öffnet das PDF.</translation>
@@ -3810,6 +3820,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/people/profile.py"/>
         <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
+        <location filename="../../lessonkit/curriculum/term.py"/>
         <source>Friday</source>
         <translation>Freitag</translation>
     </message>
@@ -3897,6 +3908,11 @@ Zweite: {second}</translation>
         <translation>Fis, sechs Kreuze</translation>
     </message>
     <message>
+        <location filename="../../desktop/forms/lesson_options.py"/>
+        <source>German: H, B</source>
+        <translation>Deutsch: H, B</translation>
+    </message>
+    <message>
         <location filename="../../desktop/listening/playing_in.py"/>
         <source>Give up</source>
         <translation>Aufgeben</translation>
@@ -3981,6 +3997,11 @@ Zweite: {second}</translation>
         <location filename="../../desktop/forms/lesson_options.py"/>
         <source>G♭, six flats</source>
         <translation>Ges, sechs b</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/theory/naming.py"/>
+        <source>H and B</source>
+        <translation>H und B</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/wording.py"/>
@@ -4615,9 +4636,19 @@ Zweite: {second}</translation>
         <translation>In der rechten Hand, über den letzten zwei Schlägen jeder Phrase.</translation>
     </message>
     <message>
+        <location filename="../../desktop/forms/lesson_form.py"/>
+        <source>In the window and on the page. Files and live words in braces keep English names.</source>
+        <translation>Im Fenster und auf der Seite. Dateien und lebende Wörter in Klammern behalten englische Namen.</translation>
+    </message>
+    <message>
         <location filename="../../desktop/hands/finger_field.py"/>
         <source>In this key only</source>
         <translation>Nur in dieser Tonart</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/editing/key_strip.py"/>
+        <source>In turn</source>
+        <translation>Der Reihe nach</translation>
     </message>
     <message>
         <location filename="../../desktop/helping/explained.py"/>
@@ -4930,7 +4961,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/people/record_sheet.py"/>
         <source>Key {key} of the record</source>
-        <translation type="unfinished"></translation>
+        <translation>Zeichen {key} des Protokolls</translation>
     </message>
     <message>
         <location filename="../../desktop/keyboard/keyboard_part.py"/>
@@ -4992,6 +5023,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/students/explained.py"/>
         <source>Keys dealt towards the weak ones</source>
         <translation>Tonarten, den schwachen zugeteilt</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/editing/key_strip.py"/>
+        <source>Keys in turn of the selected drill</source>
+        <translation>Tonarten der gewählten Übung der Reihe nach</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -5056,6 +5092,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/keys_of_the_day.py"/>
         <source>Keys of the day</source>
         <translation>Tonarten des Tages</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/editing/key_strip.py"/>
+        <source>Keys of the drill</source>
+        <translation>Tonarten der Übung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
@@ -5892,6 +5933,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/people/profile.py"/>
         <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
+        <location filename="../../lessonkit/curriculum/term.py"/>
         <source>Monday</source>
         <translation>Montag</translation>
     </message>
@@ -6354,6 +6396,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Note length</source>
         <translation>Notenwert</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/forms/lesson_form.py"/>
+        <location filename="../../desktop/plan/house_pieces.py"/>
+        <source>Note names</source>
+        <translation>Notennamen</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/week_form.py"/>
@@ -8298,6 +8346,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/people/profile.py"/>
         <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
+        <location filename="../../lessonkit/curriculum/term.py"/>
         <source>Saturday</source>
         <translation>Samstag</translation>
     </message>
@@ -9095,6 +9144,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/people/profile.py"/>
         <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
+        <location filename="../../lessonkit/curriculum/term.py"/>
         <source>Sunday</source>
         <translation>Sonntag</translation>
     </message>
@@ -9135,6 +9185,11 @@ Zweite: {second}</translation>
         <translation>Geswingt wie Triolen</translation>
     </message>
     <message>
+        <location filename="../../desktop/forms/lesson_options.py"/>
+        <source>Syllables: si, si♭</source>
+        <translation>Silben: si, si♭</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/lesson/aids/chord_table.py"/>
         <source>Table of chords</source>
         <translation>Akkordtabelle</translation>
@@ -9157,7 +9212,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/people/record_sheet.py"/>
         <source>Take a key back</source>
-        <translation type="unfinished"></translation>
+        <translation>Ein Zeichen zurücknehmen</translation>
     </message>
     <message>
         <location filename="../../desktop/people/own_lesson.py"/>
@@ -9622,6 +9677,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>The drill follows the lesson's key unless one is chosen here.</source>
         <translation>Die Übung folgt der Tonart der Stunde, wenn hier keine gewählt ist.</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/editing/key_strip.py"/>
+        <source>The drill goes through the keys that you click, in your order; or type them: Eb, Bb, F</source>
+        <translation>Die Übung geht durch die angeklickten Tonarten, in dieser Folge; oder tippen: Eb, Bb, F</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/playing_in.py"/>
@@ -10630,6 +10690,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/people/profile.py"/>
         <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
+        <location filename="../../lessonkit/curriculum/term.py"/>
         <source>Thursday</source>
         <translation>Donnerstag</translation>
     </message>
@@ -10920,6 +10981,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/people/profile.py"/>
         <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
+        <location filename="../../lessonkit/curriculum/term.py"/>
         <source>Tuesday</source>
         <translation>Dienstag</translation>
     </message>
@@ -11260,6 +11322,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/people/profile.py"/>
         <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
+        <location filename="../../lessonkit/curriculum/term.py"/>
         <source>Wednesday</source>
         <translation>Mittwoch</translation>
     </message>
@@ -16912,6 +16975,11 @@ Zweite: {second}</translation>
         <translation>zwischen den Klammern steht nichts; {hint}</translation>
     </message>
     <message>
+        <location filename="../../desktop/editing/key_button.py"/>
+        <source>number {turn} of the drill's keys; {words}</source>
+        <translation>Nummer {turn} der Tonarten der Übung; {words}</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/lesson/prose.py"/>
         <source>numbered item</source>
         <translation>nummerierter Punkt</translation>
@@ -18060,6 +18128,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/key_deck.py"/>
         <source>shuffled</source>
         <translation>gemischt</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/theory/naming.py"/>
+        <source>si and si♭</source>
+        <translation>si und si♭</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/exercise.py"/>
@@ -20658,8 +20731,8 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/label_style.py"/>
-        <source>{face} is not a way to write {what2}; choose {choices3}</source>
-        <translation>{face} ist keine Art, {what2} zu schreiben; {choices3} wählen</translation>
+        <source>{face} is not a way to write {what2}; choose {faces3}</source>
+        <translation>{face} ist keine Art, {what2} zu schreiben; {faces3} wählen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/authority.py"/>
@@ -22219,9 +22292,44 @@ erreicht, alle {count} erfüllt</translation>
         <translation>{tone} (zuvor: {other2})</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/theory/key.py"/>
+        <source>{tonic} dorian</source>
+        <translation type="unfinished"></translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/theory/enharmonic.py"/>
         <source>{tonic} has no {word2} key; choose another key or scale</source>
         <translation>{tonic} hat keine Tonart {word2}; eine andere Tonart oder Tonleiter wählen</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/theory/key.py"/>
+        <source>{tonic} locrian</source>
+        <translation type="unfinished"></translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/theory/key.py"/>
+        <source>{tonic} lydian</source>
+        <translation type="unfinished"></translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/theory/key.py"/>
+        <source>{tonic} major</source>
+        <translation type="unfinished"></translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/theory/key.py"/>
+        <source>{tonic} minor</source>
+        <translation type="unfinished"></translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/theory/key.py"/>
+        <source>{tonic} mixolydian</source>
+        <translation type="unfinished"></translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/theory/key.py"/>
+        <source>{tonic} phrygian</source>
+        <translation type="unfinished"></translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/key.py"/>
@@ -22527,6 +22635,14 @@ erreicht, alle {count} erfüllt</translation>
         <translation>„{stem}“ enthält nichts, was diese Stunde nicht schon hat.</translation>
     </message>
     <message>
+        <source>**{title}**, one note after another:
+
+{exercise2}</source>
+        <translation type="vanished">**{title}**, eine Note nach der anderen:
+
+{exercise2}</translation>
+    </message>
+    <message>
         <source>A drill on a make-up sheet takes {goes} goes: its length in quarters × repeats × {goes} ÷ the lesson's tempo, rounded, one at least.</source>
         <translation type="vanished">Eine Übung auf einem Nachholblatt braucht {goes} Durchgänge: ihre Länge in Vierteln × Wiederholungen × {goes} ÷ Tempo der Stunde, gerundet, mindestens einen.</translation>
     </message>
@@ -22589,6 +22705,10 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <source>{capitalize} for {replace}.pdf</source>
         <translation type="vanished">{capitalize} für {replace}.pdf</translation>
+    </message>
+    <message>
+        <source>{face} is not a way to write {what2}; choose {choices3}</source>
+        <translation type="vanished">{face} ist keine Art, {what2} zu schreiben; {choices3} wählen</translation>
     </message>
     <message>
         <source>{label}: {value}. It rests on: {rests_on}.

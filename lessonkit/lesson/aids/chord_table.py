@@ -60,6 +60,6 @@ class ChordTable(PageAid):
 
 def _row(chord: Chord, key: Key | None, setting: Setting) -> tuple[Cell, ...]:
     tones = chord.friendly(key).tones if setting.is_friendly else chord.tones
-    notes: Cell = (Words(SPACED.join(map(str, tones))),)
+    notes: Cell = (Words(SPACED.join(map(setting.label_style.note, tones))),)
     name: Cell = (ChordName(chord, bold=True),)
     return (name, notes) if key is None else ((DegreeName(recognise(chord, key)),), name, notes)

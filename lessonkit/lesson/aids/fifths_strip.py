@@ -25,6 +25,7 @@ class FifthsStrip(PageAid):
 
     def shown(self, scene: Scene) -> tuple[Shown, ...]:
         today, prefers_flats = scene.setting.key, scene.setting.prefers_flats_at_six
+        style = scene.setting.label_style
         row = list(key_order(KeyOrder.FIFTHS, Key.parse("C"), prefers_flats))
         # From the most flats to the most sharps, so that the strip reads as signatures grow.
         row.sort(key=lambda key: key.signature)
@@ -32,6 +33,10 @@ class FifthsStrip(PageAid):
         for key in row:
             below = [signature_words(key)] if self.shows_signatures else []
             if self.shows_minor:
-                below.append(short_name(relative_minor(key)))
-            cells.append(StripCell(str(key.tonic), (key.signature - today.signature) % 12 == 0, tuple(below)))
+                below.append(short_name(relative_minor(key), style))
+            cells.append(
+                StripCell(
+                    scene.setting.label_style.note(key.tonic), (key.signature - today.signature) % 12 == 0, tuple(below)
+                )
+            )
         return (Strip(tuple(cells)),)

@@ -54,7 +54,9 @@ class KeyboardPicture(PageAid):
         parts = line.split()
         if all(part[-1].isdigit() for part in parts) and _are_pitches(parts):
             pitches = tuple(sorted((Pitch.parse(part) for part in parts), key=lambda pitch: pitch.midi))
-            return self._of_pitches((Words(" ".join(str(pitch.name) for pitch in pitches)),), pitches, scene)
+            return self._of_pitches(
+                (Words(" ".join(scene.setting.label_style.note(pitch.name) for pitch in pitches)),), pitches, scene
+            )
         try:
             return self._of_chord(RomanChord.parse(line).in_key(scene.setting.key), scene)
         except ValueError:

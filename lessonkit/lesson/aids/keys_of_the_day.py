@@ -25,6 +25,6 @@ class KeysOfTheDay(PageAid):
 
     def shown(self, scene: Scene) -> tuple[Shown, ...]:
         keys = self.keys or scene.keys or (scene.setting.key,)
-        cells = strip_of(keys, scene.setting.prefers_flats_at_six)
-        named = " and ".join(map(str, keys)) if len(keys) < 3 else f"{len(keys)} keys"
+        cells = strip_of(keys, scene.setting)
+        named = " and ".join(map(scene.setting.label_style.key, keys)) if len(keys) < 3 else f"{len(keys)} keys"
         return (Strip(cells, keys[0] if self.shows_signature and len(keys) < 3 else None, named),)

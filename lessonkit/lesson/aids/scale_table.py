@@ -11,6 +11,7 @@ from lessonkit.lesson.prose import Words
 from lessonkit.lesson.shown import SPACED, Cell, Shown, Table
 from lessonkit.theory.enharmonic import KeyOrder, key_order
 from lessonkit.theory.key import Key, Mode
+from lessonkit.theory.label_style import LabelStyle
 from lessonkit.theory.quality import degree_of_interval
 from lessonkit.theory.scale import Scale
 from lessonkit.values import dataclass
@@ -43,21 +44,21 @@ class ScaleTable(PageAid):
     key: Key | None = fields.key(label="Key")
 
     def shown(self, scene: Scene) -> tuple[Shown, ...]:
-        key = self.key or scene.setting.key
+        key, style = self.key or scene.setting.key, scene.setting.label_style
         if self.rows is ScaleRows.KEYS:
             start = Key.parse("Am" if key.mode is Mode.MINOR else "C")
             keys = key_order(KeyOrder.FIFTHS, start, scene.setting.prefers_flats_at_six)
-            rows = tuple(_row(str(one.tonic), self.scale.on(one)) for one in keys)
+            rows = tuple(_row(style.note(one.tonic), self.scale.on(one), style) for one in keys)
             return (Table(("Tonic", "Notes"), rows),)
         scales = [choice.on(key) for choice in _MODES]
         if self.stands is Stands.HALF:
-            return (Table(("Scale", "Notes"), tuple(_row(scale.kind.key, scale) for scale in scales)),)
+            return (Table(("Scale", "Notes"), tuple(_row(scale.kind.key, scale, style) for scale in scales)),)
         heads = ("Scale", "Notes", "Degrees")
-        return (Table(heads, tuple((*_row(scale.kind.key, scale), _degrees(scale)) for scale in scales)),)
+        return (Table(heads, tuple((*_row(scale.kind.key, scale, style), _degrees(scale)) for scale in scales)),)
 
 
-def _row(name: str, scale: Scale) -> tuple[Cell, ...]:
-    return (Words(name, bold=True),), (Words(SPACED.join(map(str, scale.names))),)
+def _row(name: str, scale: Scale, style: LabelStyle) -> tuple[Cell, ...]:
+    return (Words(name, bold=True),), (Words(SPACED.join(map(style.note, scale.names))),)
 
 
 def _degrees(scale: Scale) -> Cell:
