@@ -27,9 +27,9 @@ ENGINE_ROOMS = (
 
 NOT_SHOWN = {
     "lessonkit/sound/listening.py", "lessonkit/exchange/musicxml.py", "lessonkit/exchange/compressed.py",
-    "lessonkit/exchange/written_notes.py", "lessonkit/theory/symbol.py",
+    "lessonkit/exchange/written_notes.py", "lessonkit/theory/symbol.py", "lessonkit/sound/midi.py",
     "lessonkit/drills/listening_names.py", "lessonkit/drills/in_letters.py", "lessonkit/drills/reasoning.py",
-    "lessonkit/drills/talking.py", "lessonkit/lesson/advice.py", "lessonkit/sound/midi.py",
+    "lessonkit/drills/talking.py", "lessonkit/lesson/advice.py", "lessonkit/lesson/parents.py",
 }  # fmt: skip
 """Files of those rooms that write for the printed page, for other programs or for a programmer."""
 

@@ -1255,6 +1255,11 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <translation>Alle Hilfe</translation>
     </message>
     <message>
+        <location filename="../../desktop/plan/plan_commands.py"/>
+        <source>All lessons given</source>
+        <translation>Alle Stunden ausgegeben</translation>
+    </message>
+    <message>
         <location filename="../../desktop/plan/coverage_part.py"/>
         <location filename="../../desktop/plan/house_part.py"/>
         <location filename="../../desktop/plan/levels_part.py"/>
@@ -1904,6 +1909,11 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <source>By the student there is a line above each chord to write on, and the ranking is on the answer page.</source>
         <translation>Beim Schüler ist über jedem Akkord eine Linie zum Schreiben, und die Rangfolge steht auf der Lösungsseite.</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/plan/shelf_orders.py"/>
+        <source>By title</source>
+        <translation>Nach Titel</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/lesson_shelf.py"/>
@@ -5282,6 +5292,11 @@ Zweite: {second}</translation>
         <translation>Leer gelassen folgt sie aus der Übung.</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/aids/parent_note.py"/>
+        <source>Left empty, it is told from the drills.</source>
+        <translation>Leer gelassen wird es aus den Übungen erzählt.</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/lesson/aids/aim.py"/>
         <source>Left empty, it says what the drill below asks for.</source>
         <translation>Leer gelassen sagt es, was die Übung darunter verlangt.</translation>
@@ -5709,6 +5724,11 @@ Zweite: {second}</translation>
         <translation>Auch neu machen, was da und unverändert ist</translation>
     </message>
     <message>
+        <location filename="../../desktop/actions.py"/>
+        <source>Make parts for a class of it</source>
+        <translation>Stimmen für eine Klasse daraus machen</translation>
+    </message>
+    <message>
         <location filename="../../desktop/people/people_room.py"/>
         <location filename="../../lessonkit/students/make_up.py"/>
         <source>Make-up sheet</source>
@@ -5724,6 +5744,11 @@ Zweite: {second}</translation>
         <location filename="../../desktop/plan/wording.py"/>
         <source>March</source>
         <translation>März</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/plan/plan_menus.py"/>
+        <source>Mark all lessons as &amp;given</source>
+        <translation>Alle Stunden als aus&amp;gegeben vermerken</translation>
     </message>
     <message>
         <location filename="../../desktop/people/record_sheet.py"/>
@@ -6286,6 +6311,11 @@ Zweite: {second}</translation>
         <translation>Keine andere Umkehrung, kein anderer Anschlag, keine andere Aufteilung ist hier merklich leichter</translation>
     </message>
     <message>
+        <location filename="../../desktop/lesson_choice.py"/>
+        <source>No parts were made: {error}.</source>
+        <translation>Es wurden keine Stimmen gemacht: {error}.</translation>
+    </message>
+    <message>
         <location filename="../../desktop/plan/binder_part.py"/>
         <source>No program here opens PDF documents. The binder is {absolute}</source>
         <translation>Kein Programm hier öffnet PDF. Die Mappe ist {absolute}</translation>
@@ -6344,6 +6374,11 @@ Zweite: {second}</translation>
         <location filename="../../desktop/plan/hardness_part.py"/>
         <source>None: no week asks for much more than the weeks before.</source>
         <translation>Keine: keine Woche verlangt viel mehr als die Wochen zuvor.</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/plan/binder_run.py"/>
+        <source>Not all binders were made; “Go on” makes those that are missing</source>
+        <translation>Nicht alle Mappen wurden gemacht; „Weiter“ macht die fehlenden</translation>
     </message>
     <message>
         <location filename="../../desktop/people/changes_panel.py"/>
@@ -6509,6 +6544,11 @@ Zweite: {second}</translation>
         <location filename="../../desktop/plan/levels_part.py"/>
         <source>Nothing is asked for yet.</source>
         <translation>Noch wird nichts verlangt.</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/people/review_part.py"/>
+        <source>Nothing is due today, so there is nothing to review.</source>
+        <translation>Heute ist nichts fällig, also gibt es nichts zu wiederholen.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/due_part.py"/>
@@ -7138,6 +7178,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/puzzle_family.py"/>
         <source>Order of keys</source>
         <translation>Reihenfolge der Tonarten</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/plan/lesson_shelf.py"/>
+        <source>Order of the lessons</source>
+        <translation>Reihenfolge der Stunden</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
@@ -8104,9 +8149,19 @@ Zweite: {second}</translation>
         <translation>Pause vor jeder Landung</translation>
     </message>
     <message>
+        <location filename="../../desktop/people/review_part.py"/>
+        <source>Review</source>
+        <translation>Wiederholung</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/curriculum/term_edits.py"/>
         <source>Review and a little concert</source>
         <translation>Wiederholung und ein kleines Konzert</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/people/people_room.py"/>
+        <source>Review page</source>
+        <translation>Wiederholungsblatt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
@@ -8988,11 +9043,10 @@ Zweite: {second}</translation>
         <translation>Noch im Wachsen</translation>
     </message>
     <message>
-        <location filename="../../desktop/exporting.py"/>
         <location filename="../../desktop/listening/player_bar.py"/>
-        <location filename="../../desktop/listening/sound_files.py"/>
         <location filename="../../desktop/people/print_dialog.py"/>
         <location filename="../../desktop/plan/binder_part.py"/>
+        <location filename="../../desktop/saving_beside.py"/>
         <source>Stop</source>
         <translation>Anhalten</translation>
     </message>
@@ -9702,6 +9756,11 @@ Zweite: {second}</translation>
         <location filename="../../desktop/people/make_up_part.py"/>
         <source>The drills take about {minutes} of {minutes2} minutes.</source>
         <translation>Die Übungen brauchen etwa {minutes} von {minutes2} Minuten.</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/plan/shelf_orders.py"/>
+        <source>The easiest first</source>
+        <translation>Die leichtesten zuerst</translation>
     </message>
     <message>
         <location filename="../../desktop/files.py"/>
@@ -10644,11 +10703,6 @@ Zweite: {second}</translation>
         <location filename="../../desktop/forms/word_forms.py"/>
         <source>This space</source>
         <translation>Dieser Leerraum</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/aids/parent_note.py"/>
-        <source>This week your child learns a pattern on the piano well enough to play it without stopping, and then uses it to make up music.</source>
-        <translation>Diese Woche lernt Ihr Kind ein Muster am Klavier so gut, dass es ohne Anhalten geht, und erfindet dann damit Musik.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
@@ -11628,6 +11682,11 @@ Zweite: {second}</translation>
         <translation>Was eine Seite des Übungsblatts sparen würde, die kleinste Änderung zuerst</translation>
     </message>
     <message>
+        <location filename="../../desktop/plan/shelf_orders.py"/>
+        <source>What {code} needs first</source>
+        <translation>Was {code} zuerst braucht</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/students/explained.py"/>
         <source>When an item is due</source>
         <translation>Wann ein Eintrag fällig ist</translation>
@@ -11764,6 +11823,15 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/header_strip.py"/>
         <source>Whose page it is, the date, the level and the studio; what is left empty becomes a line to write on.</source>
         <translation>Wessen Seite es ist, Datum, Lernstufe und Studio; was leer bleibt, wird eine Linie zum Schreiben.</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/people/review_part.py"/>
+        <source>Why each comes up
+
+</source>
+        <translation>Warum jedes kommt
+
+</translation>
     </message>
     <message>
         <location filename="../../desktop/people/plan_part.py"/>
@@ -17346,9 +17414,22 @@ Zweite: {second}</translation>
         <translation>zum Einspielen fehlt hier die Bibliothek python-rtmidi; alles andere geht ohne (python -m pip install python-rtmidi)</translation>
     </message>
     <message>
+        <location filename="../../desktop/plan/shelf_orders.py"/>
+        <source>plays one thing that is due</source>
+        <translation>spielt eines, das fällig ist</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/modal_vamps.py"/>
         <source>plays the chords</source>
         <translation>spielt die Akkorde</translation>
+    </message>
+    <message numerus="yes">
+        <location filename="../../desktop/plan/shelf_orders.py"/>
+        <source>plays {n} things that are due</source>
+        <translation>
+            <numerusform>spielt {n} Dinge, die fällig sind</numerusform>
+            <numerusform>spielt {n} Dinge, die fällig sind</numerusform>
+        </translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/house_file.py"/>
@@ -17480,6 +17561,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/students/session.py"/>
         <source>review</source>
         <translation>Wiederholung</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/people/review_part.py"/>
+        <source>review page</source>
+        <translation>Wiederholungsblatt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -18696,11 +18782,6 @@ Zweite: {second}</translation>
         <translation>die Bassnote in Oktaven</translation>
     </message>
     <message>
-        <location filename="../../desktop/plan/binder_run.py"/>
-        <source>the binders were not finished: {error}</source>
-        <translation>die Mappen wurden nicht fertig: {error}</translation>
-    </message>
-    <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>the block</source>
         <translation>der Block</translation>
@@ -19783,6 +19864,11 @@ Zweite: {second}</translation>
         <translation>zum Anfang</translation>
     </message>
     <message>
+        <location filename="../../desktop/people/chart_part.py"/>
+        <source>today</source>
+        <translation>heute</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>told in letters, to be played one after another</source>
         <translation>in Buchstaben gesagt, nacheinander zu spielen</translation>
@@ -20775,6 +20861,11 @@ Zweite: {second}</translation>
         <translation>{first} nicht vor {skill}</translation>
     </message>
     <message>
+        <location filename="../../desktop/plan/plan_room.py"/>
+        <source>{first} to {last}</source>
+        <translation>{first} bis {last}</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/hands/fingering.py"/>
         <source>{first}–{second2} cannot be played {pins3}–{pins4} in the {value5} hand: {what6}; change one of the two pinned fingers</source>
         <translation>{first}–{second2} lässt sich nicht mit {pins3}–{pins4} in der {value5} Hand spielen: {what6}; einen der zwei festgelegten Finger ändern</translation>
@@ -21024,11 +21115,6 @@ Schwäche {weakness:.2f}, mit einem Anfang von {prior:.2f}.
         <location filename="../../lessonkit/students/weakness.py"/>
         <source>{marks}, the newest {age2}</source>
         <translation>{marks}, die neueste {age2}</translation>
-    </message>
-    <message>
-        <location filename="../../desktop/people/chart_part.py"/>
-        <source>{marks}, {newest} days</source>
-        <translation>{marks}, {newest} Tage</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/plan_check.py"/>
@@ -21295,6 +21381,11 @@ erreicht, alle {count} erfüllt</translation>
         <translation>{name} ist keine gewöhnliche Datei</translation>
     </message>
     <message>
+        <location filename="../../desktop/files.py"/>
+        <source>{name} is open in another window, too. Neither writes over the other unasked.</source>
+        <translation>{name} ist auch in einem anderen Fenster offen. Keines überschreibt das andere ungefragt.</translation>
+    </message>
+    <message>
         <location filename="../../desktop/plan/mending.py"/>
         <source>{name} is open in the lessons room and is changed there; save it there.</source>
         <translation>{name} ist im Raum der Stunden offen und wird dort geändert; sie dort sichern.</translation>
@@ -21539,6 +21630,22 @@ erreicht, alle {count} erfüllt</translation>
         <translation>
             <numerusform>{n} Kopie liegt neben der Stunde: {names}</numerusform>
             <numerusform>{n} Kopien liegen neben der Stunde: {names}</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <location filename="../../desktop/people/chart_part.py"/>
+        <source>{n} day</source>
+        <translation>
+            <numerusform>{n} Tag</numerusform>
+            <numerusform>{n} Tage</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <location filename="../../desktop/people/chart_part.py"/>
+        <source>{n} days</source>
+        <translation>
+            <numerusform>{n} Tag</numerusform>
+            <numerusform>{n} Tage</numerusform>
         </translation>
     </message>
     <message numerus="yes">
@@ -21893,8 +22000,8 @@ erreicht, alle {count} erfüllt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/schedule.py"/>
-        <source>{ratings}, {why2}; box {box3} waits {interval4} days</source>
-        <translation>{ratings}, {why2}; Fach {box3} wartet {interval4} Tage</translation>
+        <source>{ratings}, {why2}; box {box3} waits {interval4} {what5}</source>
+        <translation>{ratings}, {why2}; Fach {box3} wartet {interval4} {what5}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/marks.py"/>
@@ -22257,6 +22364,11 @@ erreicht, alle {count} erfüllt</translation>
         <translation>{title} mit einfacheren, bekannten Akkorden</translation>
     </message>
     <message>
+        <location filename="../../desktop/lesson_choice.py"/>
+        <source>{title}, for a class</source>
+        <translation>{title}, für eine Klasse</translation>
+    </message>
+    <message>
         <location filename="../../desktop/plan/week_rows.py"/>
         <source>{title}, week {number}, for {who_words}</source>
         <translation>{title}, Woche {number}, für {who_words}</translation>
@@ -22294,7 +22406,7 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/theory/key.py"/>
         <source>{tonic} dorian</source>
-        <translation type="unfinished"></translation>
+        <translation>{tonic} dorisch</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/enharmonic.py"/>
@@ -22304,32 +22416,32 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/theory/key.py"/>
         <source>{tonic} locrian</source>
-        <translation type="unfinished"></translation>
+        <translation>{tonic} lokrisch</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/key.py"/>
         <source>{tonic} lydian</source>
-        <translation type="unfinished"></translation>
+        <translation>{tonic} lydisch</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/key.py"/>
         <source>{tonic} major</source>
-        <translation type="unfinished"></translation>
+        <translation>{tonic}-Dur</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/key.py"/>
         <source>{tonic} minor</source>
-        <translation type="unfinished"></translation>
+        <translation>{tonic}-Moll</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/key.py"/>
         <source>{tonic} mixolydian</source>
-        <translation type="unfinished"></translation>
+        <translation>{tonic} mixolydisch</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/key.py"/>
         <source>{tonic} phrygian</source>
-        <translation type="unfinished"></translation>
+        <translation>{tonic} phrygisch</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/key.py"/>
@@ -22397,11 +22509,6 @@ erreicht, alle {count} erfüllt</translation>
         <location filename="../../lessonkit/drills/families/left_hand_tenths.py"/>
         <source>{value} tenths</source>
         <translation>{value} Dezimen</translation>
-    </message>
-    <message>
-        <location filename="../../desktop/people/chart_part.py"/>
-        <source>{value} · {marks}, {newest} days</source>
-        <translation>{value} · {marks}, {newest} Tage</translation>
     </message>
     <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
@@ -22683,6 +22790,10 @@ erreicht, alle {count} erfüllt</translation>
         <translation type="vanished">Der Tag des letzten Versuchs plus die Tage des Fachs, auf den letzten Übetag davor zurückgelegt (auf den nächsten, wo keiner dazwischen liegt). Solange ein Ziel ansteht, ist keine Wartezeit länger als ein Fünftel der übrigen Tage, ein Zehntel, wenn mehr als {long_horizon} übrig sind.</translation>
     </message>
     <message>
+        <source>This week your child learns a pattern on the piano well enough to play it without stopping, and then uses it to make up music.</source>
+        <translation type="vanished">Diese Woche lernt Ihr Kind ein Muster am Klavier so gut, dass es ohne Anhalten geht, und erfindet dann damit Musik.</translation>
+    </message>
+    <message>
         <source>Up to the age of eleven, or where the mean of the last {recent_tries} first tries is below {low_mean2}, each item is played two or three times before the next, twice round; otherwise once each.</source>
         <translation type="vanished">Bis elf Jahre, oder wo das Mittel der letzten {recent_tries} ersten Versuche unter {low_mean2} liegt, wird jeder Eintrag zwei- oder dreimal vor dem nächsten gespielt, zweimal reihum; sonst je einmal.</translation>
     </message>
@@ -22701,6 +22812,10 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <source>like the one in {name}</source>
         <translation type="vanished">wie die in {name}</translation>
+    </message>
+    <message>
+        <source>the binders were not finished: {error}</source>
+        <translation type="vanished">die Mappen wurden nicht fertig: {error}</translation>
     </message>
     <message>
         <source>{capitalize} for {replace}.pdf</source>
@@ -22725,6 +22840,18 @@ Weakness {weakness:.2f}; thought beforehand {prior:.2f}.
         <translation type="vanished">{label}: {value}. Beruht auf: {rests_on}.
 Schwäche {weakness:.2f}; vorher vermutet {prior:.2f}.
 {rule}</translation>
+    </message>
+    <message>
+        <source>{marks}, {newest} days</source>
+        <translation type="vanished">{marks}, {newest} Tage</translation>
+    </message>
+    <message>
+        <source>{ratings}, {why2}; box {box3} waits {interval4} days</source>
+        <translation type="vanished">{ratings}, {why2}; Fach {box3} wartet {interval4} Tage</translation>
+    </message>
+    <message>
+        <source>{value} · {marks}, {newest} days</source>
+        <translation type="vanished">{value} · {marks}, {newest} Tage</translation>
     </message>
 </context>
 </TS>
