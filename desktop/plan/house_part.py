@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QListWidgetItem, QStackedWidget, QVBoxLayout, QWidget
 
@@ -20,12 +20,19 @@ from desktop.plan.open_term import OpenTerm
 from desktop.plan.panel_parts import button, empty_part, lines, row_of, scrolled
 from desktop.plan.wording import title_of
 from desktop.words import english, say
-from lessonkit.curriculum.house import POINTS, Binding, Deviation, deviations, house_of, mended
+from lessonkit.curriculum.house import POINTS, Binding, Deviation, deviations_from, house_of, mended
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.house_file import SUFFIX
 
 FORM_WIDTH = 480
 _NAME = Qt.ItemDataRole.UserRole
+
+MOST_LISTED = 100
+"""So many lessons are listed; of more it is told, and all of them are mended."""
+
+FEW, PAUSE = 100, 250
+"""More lessons than these are looked through when the hand has rested so long, in milliseconds."""
+
 _ABOUT = english(
     "A house style is what all lessons of a studio agree on: names of chords, spelling, fingers, the head of the page."
 )
@@ -65,6 +72,10 @@ class HousePart(QWidget):
         self.form = HouseForm(house)
         self.begin_new = button(say("New house style …"), say("Begin a house style"), self.new_house)
         self.begin_open = button(say("Open house style …"), say("Open a house style"), self.open_house)
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.setInterval(PAUSE)
+        self._soon.timeout.connect(self.show_deviations)
         self._stack = QStackedWidget()
         self._stack.addWidget(empty_part(say(_ABOUT), self.begin_new, self.begin_open))
         self._stack.addWidget(self._full())
@@ -104,7 +115,10 @@ class HousePart(QWidget):
         self._stack.setCurrentIndex(1 if self.house.is_open else 0)
         self._file.setText(self.house.path.name if self.house.path is not None else "")
         self.form.show_style()
-        self.show_deviations()
+        if self.house.is_open and len(self.names) > FEW:
+            self._soon.start()
+        else:
+            self.show_deviations()
 
     def show_deviations(self) -> None:
         """Show where lessons differ, if somebody sees it."""
@@ -114,15 +128,20 @@ class HousePart(QWidget):
         chosen = current.data(_NAME) if current is not None else None
         self.list.clear()
         names = self.names
-        found = {name: self._deviations(name) for name in names}
+        tell = deviations_from(self.house.style)
+        found = {name: self._wanted(tell(self._lesson(name))) for name in names}
         differing = [name for name in names if found[name]]
-        for name in differing:
+        for name in differing[:MOST_LISTED]:
             told = "\n".join(_told(one) for one in found[name])
             item = QListWidgetItem(f"{title_of(name, self._beside.lessons)}\n{told}")
             item.setData(_NAME, name)
             self.list.addItem(item)
             if name == chosen:
                 self.list.setCurrentItem(item)
+        if len(differing) > MOST_LISTED:
+            item = QListWidgetItem(say("… and {n} more", n=len(differing) - MOST_LISTED))
+            item.setFlags(Qt.ItemFlag.NoItemFlags)
+            self.list.addItem(item)
         if differing and self.list.currentRow() < 0:
             self.list.setCurrentRow(0)
         if not names:
@@ -178,8 +197,7 @@ class HousePart(QWidget):
         opened = self._lessons_room.lesson_at(path) if path is not None else None
         return opened or self._beside.lessons[name]
 
-    def _deviations(self, name: str) -> tuple[Deviation, ...]:
-        found = deviations(self._lesson(name), self.house.style)
+    def _wanted(self, found: tuple[Deviation, ...]) -> tuple[Deviation, ...]:
         return tuple(one for one in found if one.binding is Binding.LOCKED or not self.only_locked.isChecked())
 
     def _mend(self, names: list[str]) -> None:

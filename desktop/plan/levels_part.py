@@ -10,6 +10,7 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QListWidgetItem, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from desktop.aside import Aside
+from desktop.memory import counts_file
 from desktop.plan.counting import Counting
 from desktop.plan.lessons_beside import LessonsBeside
 from desktop.plan.level_form import LevelForm
@@ -70,7 +71,7 @@ class LevelsPart(QWidget):
         self._skills: tuple[Skill, ...] = ()
         self._is_showing = False
         self._skill: Skill | None = None
-        self.measuring = Measuring(levels, counting, beside, aside, student_folders)
+        self.measuring = Measuring(levels, counting, beside, aside, student_folders, counts_file())
         self._stack = QStackedWidget()
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)

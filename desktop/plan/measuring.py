@@ -10,11 +10,12 @@ from PySide6.QtCore import QObject, Signal
 
 from desktop.aside import Aside
 from desktop.plan.counting import Counting
-from desktop.plan.lessons_beside import LessonsBeside
+from desktop.plan.lessons_beside import LessonsBeside, lesson_paths
 from desktop.plan.open_levels import OpenLevels
 from desktop.plan.students_beside import students_in
 from lessonkit.curriculum.coverage import Coverage, Place, coverage_of
 from lessonkit.curriculum.levels import Measure, Need, measured_all, places_of
+from lessonkit.storage.kept_counts import KeptCounts, Shelf
 from lessonkit.values import dataclass
 
 
@@ -48,6 +49,7 @@ class Measuring(QObject):
         beside: LessonsBeside,
         aside: Aside,
         student_folders: Callable[[], Sequence[Path]],
+        kept: Path,
     ) -> None:
         super().__init__()
         self._levels = levels
@@ -55,6 +57,7 @@ class Measuring(QObject):
         self._beside = beside
         self._aside = aside
         self._student_folders = student_folders
+        self._kept = kept
         self.whom = Whom()
         self.measures: tuple[Measure, ...] = ()
         self._coverage = Coverage()
@@ -76,7 +79,7 @@ class Measuring(QObject):
         if self._levels.is_open:
             whom, levels = self.whom, self._levels.curriculum.levels
             term, lessons = self._counting.coverage, dict(self._beside.lessons)
-            folders = tuple(self._student_folders())
+            folders, folder = tuple(self._student_folders()), self._beside.folder
 
             def work() -> tuple[Coverage, tuple[Measure, ...]]:
                 if whom.kind is Kind.STUDENT:
@@ -87,7 +90,9 @@ class Measuring(QObject):
                 if whom.kind is Kind.TERM:
                     coverage = term
                 elif whom.kind is Kind.FOLDER:
-                    coverage = coverage_of(lessons.items())
+                    shelf = Shelf(KeptCounts(self._kept))
+                    coverage = shelf.look(lesson_paths(folder)) if folder is not None else Coverage()
+                    shelf.save()
                 else:
                     coverage = coverage_of((name, one) for name, one in lessons.items() if name == whom.name)
                 return coverage, measured_all(levels, coverage)

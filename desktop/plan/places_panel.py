@@ -19,6 +19,9 @@ from lessonkit.lesson.lesson import Lesson
 _PLACE = Qt.ItemDataRole.UserRole
 WIDTH = 304
 
+MOST_LISTED = 100
+"""So many drills are listed; of more it is told."""
+
 _FITS = {
     Fits.FIRST: english("the first in which the skill is known and nothing is harder than what came before."),
     Fits.HARDEST: english("the last, since it is harder than anything before."),
@@ -88,11 +91,16 @@ class PlacesPanel(QFrame):
             if first == last
             else say("{count}: first in {first}, last in {last}.", count=count, first=first, last=last)
         )
-        for place in places:
+        for place in places[:MOST_LISTED]:
             lesson = lessons.get(place.lesson)
             told = [spoken(one, lesson.setting) for one in lesson.blocks if one.id == place.block_id] if lesson else []
             item = QListWidgetItem("\n".join([place_words(place, lessons), *told]))
             item.setData(_PLACE, place)
+            self.list.addItem(item)
+
+        if len(places) > MOST_LISTED:
+            item = QListWidgetItem(say("… and {n} more", n=len(places) - MOST_LISTED))
+            item.setFlags(Qt.ItemFlag.NoItemFlags)
             self.list.addItem(item)
 
     def show_waiting(self) -> None:

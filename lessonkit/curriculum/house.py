@@ -161,12 +161,24 @@ class Deviation:
 
 def deviations(lesson: Lesson, style: HouseStyle) -> tuple[Deviation, ...]:
     """Where a lesson differs in what is locked or advised, the locked first."""
-    found = [
-        Deviation(name, point.of(style.model), point.of(lesson), style.binding(name))
-        for name, point in POINTS.items()
-        if style.binding(name) is not Binding.FREE and point.of(lesson) != point.of(style.model)
-    ]
-    return tuple(sorted(found, key=lambda one: one.binding is not Binding.LOCKED))
+    return deviations_from(style)(lesson)
+
+
+def deviations_from(style: HouseStyle) -> Callable[[Lesson], tuple[Deviation, ...]]:
+    """What tells of each of many lessons where it differs; what the style wants is looked up once for all of them."""
+    order = {Binding.LOCKED: 0, Binding.ADVISED: 1}
+    bound = sorted(
+        ((name, binding) for name in POINTS if (binding := style.binding(name)) in order),
+        key=lambda one: order[one[1]],
+    )
+    wanted = [(name, binding, POINTS[name].of, POINTS[name].of(style.model)) for name, binding in bound]
+
+    def found(lesson: Lesson) -> tuple[Deviation, ...]:
+        return tuple(
+            Deviation(name, right, own, binding) for name, binding, of, right in wanted if (own := of(lesson)) != right
+        )
+
+    return found
 
 
 def mended(lesson: Lesson, style: HouseStyle, only_locked: bool = False) -> Lesson:

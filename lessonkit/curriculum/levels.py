@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import product
+from weakref import WeakKeyDictionary
 
 from lessonkit.curriculum.coverage import TWELVE_MAJOR, TWELVE_MINOR, Coverage, Place, Taught
 from lessonkit.curriculum.pictures import order_picture
@@ -221,7 +222,7 @@ def measured(level: Level, coverage: Coverage) -> Measure:
 def measured_all(levels: Iterable[Level], coverage: Coverage) -> tuple[Measure, ...]:
     """How far lessons cover each of several levels."""
     found: dict[Need, Place | None] = {}
-    by_skill = _by_skill(coverage)
+    by_skill = _index_of(coverage)
 
     def first(need: Need) -> Place | None:
         if need not in found:
@@ -238,7 +239,7 @@ def measured_all(levels: Iterable[Level], coverage: Coverage) -> tuple[Measure, 
 
 def places_of(need: Need, coverage: Coverage) -> tuple[Place, ...]:
     """Every drill that meets a need, in the order of teaching."""
-    return tuple(_places(need, _by_skill(coverage)))
+    return tuple(_places(need, _index_of(coverage)))
 
 
 def measured_by(level: Level, holds: Callable[[Need], bool]) -> Measure:
@@ -251,6 +252,17 @@ def measured_by(level: Level, holds: Callable[[Need], bool]) -> Measure:
 
 _Found = dict[Skill, list[tuple[Taught, str, list[Seen]]]]
 """For each skill the drills that have it, with what they contain of it."""
+
+
+_indexes: WeakKeyDictionary[Coverage, _Found] = WeakKeyDictionary()
+
+
+def _index_of(coverage: Coverage) -> _Found:
+    """Worked out once for each coverage, since needs are looked up one by one."""
+    found = _indexes.get(coverage)
+    if found is None:
+        found = _indexes[coverage] = _by_skill(coverage)
+    return found
 
 
 def _by_skill(coverage: Coverage) -> _Found:
@@ -267,5 +279,8 @@ def _by_skill(coverage: Coverage) -> _Found:
 
 def _places(need: Need, by_skill: _Found) -> Iterator[Place]:
     for taught, block_id, seens in by_skill.get(need.skill, ()):
-        if any(need.is_met_by(seen, taught.lesson.tempo) for seen in seens):
+        # The tempo comes last: for it alone a lesson that nobody has read yet must be read.
+        if any(need.is_met_by(seen, FASTEST) for seen in seens) and (
+            not need.tempo or taught.lesson.tempo >= need.tempo
+        ):
             yield from taught.places((block_id,))

@@ -89,6 +89,9 @@ class Axis(Enum):
     FAMILY = "families"
     READING = "reading"
 
+    # Looked up in every drill of a shelf; there is one of each, so that its identity tells it from the others.
+    __hash__ = object.__hash__
+
 
 OF: dict[Axis, Callable[[Seen], Any]] = {
     Axis.SKILL: lambda seen: seen.skill,
