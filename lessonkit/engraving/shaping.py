@@ -19,6 +19,9 @@ _PADDING = 0.5 * SPACE
 STAFF_LINE = 15
 """A twelfth of a space: 0.15 mm at an ordinary staff. Conventions give 0.08 to 0.13 of a space."""
 
+_CURVE_BODY = 28
+"""How thick a tie or slur is on an average of its length."""
+
 _KINDS = {
     "notehead": "note", "rest": "rest", "mRest": "rest", "accid": "accidental", "clef": "clef", "keyAccid": "signature",
     "dynam": "text", "meterSig": "text", "tupletNum": "text",
@@ -114,8 +117,11 @@ def _strokes(
             box = Box(start, (low + dy) * scale, end, (high + dy) * scale)
             bar, form = ends.get(name, (name, "single"))
             marks.append(Mark("bar line", bar, box, form))
-    for text, stroke_width, _ in ink.curves:
-        shapes.append(Path(_moved(_curve(text), scale, left, dy), stroke=stroke_width * thick))
+    # A slur's body is between its two curves: its outline has to make it bolder.
+    bolder = _CURVE_BODY * (weight - 1)
+    for text, stroke_width, kind in ink.curves:
+        outline_width = stroke_width * weight + (bolder if kind in ("tie", "slur") else 0.0)
+        shapes.append(Path(_moved(_curve(text), scale, left, dy), stroke=outline_width * scale))
     for points, _ in ink.polygons:
         corners: list[Command] = [
             ("L" if at else "M", ((points[at] + left) * scale, (points[at + 1] + dy) * scale))

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 
 from lessonkit.drawing.shapes import Drawing, Face, Line, Text
-from lessonkit.drills.exercise import Exercise
+from lessonkit.drills.exercise import Bar, BarEnd, Dynamic, Exercise, Meter, Slur
 from lessonkit.drills.family import Hands, family
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
@@ -15,6 +16,7 @@ from lessonkit.engraving.engrave import engrave
 from lessonkit.engraving.look import Look
 from lessonkit.engraving.sizes import sizes_of
 from lessonkit.theory.key import Key
+from tests.looking.ink import space_of, things_of
 
 WIDTH = 482.0
 
@@ -47,6 +49,58 @@ def test_large_print_is_no_plain_enlargement() -> None:
     assert large.loudness > usual.loudness
     assert large.name < usual.name
     assert large.room < usual.room
+
+
+def measures(height: float) -> dict[str, float]:
+    """How thick, large and far apart things are in a finished drawing, in staff spaces."""
+    exercise = replace(
+        realise(replace(family("broken-chords")(), hands=Hands.RIGHT), Setting(Key.parse("C"))),
+        dynamics=(Dynamic(Fraction(0), "mf"),), slurs=(Slur(0, 3),),
+    )  # fmt: skip
+    dotted = tuple(
+        replace(event, onset=Fraction(3 * at, 8), length=Fraction(3, 8)) for at, event in enumerate(exercise.events[:4])
+    )
+    bars = (Bar(Fraction(0), Fraction(3, 4), end=BarEnd.SINGLE), Bar(Fraction(3, 4), Fraction(3, 4), end=BarEnd.FINAL))
+    exercise = replace(exercise, meter=Meter(6, 8), events=dotted, bars=bars, chords=exercise.chords[:1])
+    drawing = engrave(exercise, Look(WIDTH, height))[0]
+    space = space_of(drawing)
+    found: dict[str, list[float]] = {}
+    for thing in things_of(drawing):
+        across, down = thing.box.right - thing.box.left, thing.box.bottom - thing.box.top
+        size = down if thing.kind in ("staff line", "ledger line", "loudness", "notehead") else across
+        found.setdefault(thing.kind, []).append(size / space)
+        if thing.kind == "curve":
+            found.setdefault("slur", []).append(thing.shape.stroke / space)  # type: ignore[union-attr]
+    sizes = {kind: min(values) for kind, values in found.items()}
+    sizes["end"] = max(found["bar line"])
+    texts = [shape for shape in drawing.shapes if isinstance(shape, Text)]
+    sizes["finger"] = next(text.size for text in texts if text.text in "12345") / space
+    sizes["name"] = next(text.size for text in texts if text.text == "C") / space
+    return sizes
+
+
+def test_large_print_as_it_is_drawn() -> None:
+    """Each adjustment of modified stave notation, measured in the drawing against the staff.
+
+    Staff lines, stems, bar lines and slurs thicker; dots, fingers and loudness larger than the notes; names smaller,
+    and the heads as they were. Source: the published guidance for partially sighted readers, which gives no figures.
+    """
+    usual, large = measures(7.0), measures(16.0)
+    grown = {kind: large[kind] / usual[kind] for kind in usual if kind in large}
+    for kind in ("staff line", "stem", "bar line", "slur"):
+        assert 1.3 < grown[kind] < 3.0, kind
+    for kind in ("dot", "finger", "loudness"):
+        assert 1.1 < grown[kind] < 1.5, kind
+    assert grown["name"] < 0.9
+    assert grown["notehead"] == pytest.approx(1.0, abs=0.01)
+    assert grown["end"] == pytest.approx(1.0, abs=0.02), "a heavy line is heavy enough"
+
+
+def test_small_print_does_not_fade() -> None:
+    """At six millimetres lines are no thinner than at seven: below that they break up in copying."""
+    usual, small = measures(7.0), measures(6.0)
+    for kind in ("staff line", "stem", "bar line"):
+        assert small[kind] * 6.0 == pytest.approx(usual[kind] * 7.0, rel=0.01)
 
 
 @pytest.mark.parametrize("height", [4.0, 5.0, 6.0, 7.0, 16.0])
