@@ -15,8 +15,9 @@ from lessonkit.drills.exercise import Bar, BarEnd, Blank, Exercise, Hand, Roll
 from lessonkit.engraving.accidentals import COURTESY, NOTHING, Memory
 from lessonkit.engraving.breaks import Lines
 from lessonkit.engraving.playing_marks import articulation, hanging_marks, loudness_place
-from lessonkit.engraving.score import FLAGGED, NOTE, REST, Piece, Run, Score, WrittenBar
-from lessonkit.engraving.staves import HOME, Stand, Stands
+from lessonkit.engraving.score import NOTE, REST, Piece, Run, Score, WrittenBar
+from lessonkit.engraving.staves import Stand, Stands
+from lessonkit.engraving.written_staff import WrittenStaff
 from lessonkit.theory.key import Key
 from lessonkit.values import dataclass
 
@@ -54,7 +55,7 @@ def mei_text(
     exercise = score.exercise
     hands = tuple(score.bars)
     memory = Memory(_signature(exercise, exercise.bars[0].key or exercise.key))
-    staves = [_Staff(hand, number, hand in hidden, stands[hand], score) for number, hand in enumerate(hands)]
+    staves = [WrittenStaff(hand, number, hand in hidden, stands[hand], score) for number, hand in enumerate(hands)]
     apart = _WIDEST if is_wide else _WIDE if _has_inner_octave_line(stands) else 0
     # In the order of their moments: the engraver keeps each label clear of the one written before it.
     told = sorted((moment, index) for index, moment in enumerate(labels.moments) if labels.rooms[index])
@@ -100,28 +101,6 @@ Signs = dict[tuple[int, int, int], int]
 """What stands before a note (event, part, index of its pitch), as ``accidentals`` says it."""
 
 
-class _Staff:
-    """One hand's staff while it is being written: its clef so far, what its ties carry, what sounds at which moment."""
-
-    def __init__(self, hand: Hand, number: int, is_hidden: bool, stands: Stands, score: Score) -> None:
-        self.hand, self.number, self.is_hidden, self.stands = hand, number, is_hidden, stands
-        self.bars = score.bars[hand]
-        self.clef = HOME[hand].clef if is_hidden else next((row[0].clef for row in stands if row), HOME[hand].clef)
-        self.tied: frozenset[int] = frozenset()
-        """The MIDI keys that the piece before tied on."""
-        self.anchors: dict[int, str] = {}
-        """The element that begins at each moment."""
-        self.mixes_tuplets = _mixes_tuplets(self.bars)
-        """Whether short notes stand beside tuplets, so that each of these has to be told."""
-
-
-def _mixes_tuplets(bars: tuple[WrittenBar, ...]) -> bool:
-    if not any(bar.tuplets for bar in bars):
-        return False
-    shorts = ((piece.kind, piece.tuplet, piece.value) for bar in bars for piece in bar.pieces)
-    return any(kind == NOTE and not tuplet and value in FLAGGED for kind, tuplet, value in shorts)
-
-
 def _signature(exercise: Exercise, key: Key) -> dict[int, int]:
     return {} if exercise.open_signature else dict(_altered(key))
 
@@ -136,7 +115,7 @@ def _key_text(exercise: Exercise, key: Key) -> str:
     return "0" if sharps == 0 else f"{abs(sharps)}{'s' if sharps > 0 else 'f'}"
 
 
-def _score_def(exercise: Exercise, staves: list[_Staff], apart: int) -> str:
+def _score_def(exercise: Exercise, staves: list[WrittenStaff], apart: int) -> str:
     key = exercise.bars[0].key or exercise.key
     meter = ""
     if exercise.meter is not None:
@@ -184,7 +163,13 @@ def _key_before(exercise: Exercise, number: int) -> Key:
 
 
 def _bar(
-    out: list[str], number: int, bar: Bar, follower: Bar | None, score: Score, staves: list[_Staff], memory: Memory
+    out: list[str],
+    number: int,
+    bar: Bar,
+    follower: Bar | None,
+    score: Score,
+    staves: list[WrittenStaff],
+    memory: Memory,
 ) -> None:
     begin = ' left="rptstart"' if bar.begins_repeat else ""
     out.append(f'<measure xml:id="m{number}"{begin}{_ENDS[end_of(score.exercise, number)]}>')
@@ -206,13 +191,13 @@ def _bar(
         out.append("</layer></staff>")
 
 
-def _change_clef(out: list[str], staff: _Staff, clef: str) -> None:
+def _change_clef(out: list[str], staff: WrittenStaff, clef: str) -> None:
     shape, line = _CLEFS[clef]
     out.append(f'<clef shape="{shape}" line="{line}"/>')
     staff.clef = clef
 
 
-def _signs(number: int, staves: list[_Staff], score: Score, memory: Memory) -> Signs:
+def _signs(number: int, staves: list[WrittenStaff], score: Score, memory: Memory) -> Signs:
     """What stands before each note of a bar, in the order in which it is read: by moment, over both staves."""
     events = score.exercise.events
     found: Signs = {}
@@ -241,7 +226,7 @@ def _signs(number: int, staves: list[_Staff], score: Score, memory: Memory) -> S
     return found
 
 
-def _layer(out: list[str], staff: _Staff, number: int, written: WrittenBar, score: Score, signs: Signs) -> None:
+def _layer(out: list[str], staff: WrittenStaff, number: int, written: WrittenBar, score: Score, signs: Signs) -> None:
     pieces, row = written.pieces, staff.stands[number]
     opens: dict[int, list[str]] = {}
     closes: dict[int, list[str]] = {}
@@ -287,7 +272,7 @@ def _beams_in_one_stand(written: WrittenBar, row: tuple[Stand, ...]) -> list[Run
 
 
 def _piece(
-    out: list[str], staff: _Staff, number: int, at: int, piece: Piece, stand: Stand, score: Score,
+    out: list[str], staff: WrittenStaff, number: int, at: int, piece: Piece, stand: Stand, score: Score,
     signs: Signs,
 ) -> None:  # fmt: skip
     value = f'dur="{piece.value}" dots="{piece.dots}"' if piece.dots else f'dur="{piece.value}"'
@@ -304,8 +289,8 @@ def _piece(
     event, part = piece.event, piece.part
     pitches = score.exercise.events[event].pitches
     tail = f"t{part}" if part else ""
-    following = _tied_into(staff, number, at, piece, score)
-    before = _tied_from(staff, number, at, piece, score)
+    following = staff.tied_into(number, at, piece)
+    before = staff.tied_from(number, at, piece)
     is_chord = len(pitches) > 1
     if part == 0:
         value += articulation(score.exercise.events[event].sign)
@@ -359,7 +344,6 @@ CRUSHED = 100
 """Where the places of crushed notes begin among those of a note or chord."""
 
 _LETTERS = "cdefgab"
-_NONE: frozenset[int] = frozenset()
 
 
 def _sign(alteration: int) -> str:
@@ -368,43 +352,8 @@ def _sign(alteration: int) -> str:
     return _SIGNS[alteration]
 
 
-def _tied_into(staff: _Staff, number: int, at: int, piece: Piece, score: Score) -> frozenset[int]:
-    """The keys that a piece ties on to the next piece of the hand."""
-    if not piece.is_tied_on:
-        return _NONE
-    return _shared(piece, _neighbour(staff, number, at, 1), score)
-
-
-def _tied_from(staff: _Staff, number: int, at: int, piece: Piece, score: Score) -> frozenset[int]:
-    if at == 0 and number == 0:
-        return _NONE
-    before = _neighbour(staff, number, at, -1)
-    return _shared(before, piece, score) if before is not None and before.is_tied_on else _NONE
-
-
-def _neighbour(staff: _Staff, number: int, at: int, way: int) -> Piece | None:
-    pieces = staff.bars[number].pieces
-    if 0 <= at + way < len(pieces):
-        return pieces[at + way]
-    number += way
-    while 0 <= number < len(staff.bars):
-        if staff.bars[number].pieces:
-            return staff.bars[number].pieces[0 if way > 0 else -1]
-        number += way
-    return None
-
-
-def _shared(before: Piece | None, after: Piece | None, score: Score) -> frozenset[int]:
-    if before is None or after is None or before.kind != NOTE or after.kind != NOTE:
-        return _NONE
-    events = score.exercise.events
-    return frozenset(pitch.midi for pitch in events[before.event].pitches) & frozenset(
-        pitch.midi for pitch in events[after.event].pitches
-    )
-
-
 def _room(
-    out: list[str], number: int, score: Score, labels: Labels, told: list[tuple[int, int]], staves: list[_Staff]
+    out: list[str], number: int, score: Score, labels: Labels, told: list[tuple[int, int]], staves: list[WrittenStaff]
 ) -> None:
     """Room for the chord names of a bar, and for the label in the row over them, which keeps clear of its like only."""
     title = labels.titles.get(number)
@@ -418,7 +367,7 @@ def _room(
         out.append(f'<harm xml:id="k{index}" staff="1" {where} place="above">{text}</harm>')
 
 
-def _loudness_and_rolls(out: list[str], number: int, score: Score, staves: list[_Staff]) -> None:
+def _loudness_and_rolls(out: list[str], number: int, score: Score, staves: list[WrittenStaff]) -> None:
     """What else hangs on the moments of a bar."""
     exercise, clock = score.exercise, score.clock
     start, end = score.starts[number], score.starts[number] + score.lengths[number]
@@ -440,7 +389,7 @@ def _loudness_and_rolls(out: list[str], number: int, score: Score, staves: list[
                 out.append(f'<arpeg staff="{staff.number + 1}" startid="#c{piece.event}"{down}/>')
 
 
-def _where(moment: int, start: int, staves: list[_Staff], exercise: Exercise, whole: int) -> str:
+def _where(moment: int, start: int, staves: list[WrittenStaff], exercise: Exercise, whole: int) -> str:
     for staff in staves:
         if moment in staff.anchors:
             return f'startid="#{staff.anchors[moment]}"'
