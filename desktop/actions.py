@@ -9,6 +9,7 @@ from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
 
 from desktop.rooms import LESSONS, TITLES
+from desktop.theme import LARGER
 from desktop.words import say
 from lessonkit.lesson.lesson import Drill
 from lessonkit.values import dataclass
@@ -208,8 +209,10 @@ MENUS: tuple[Menu, ...] = (
         Row("dark", "&Dark", lambda desk: lambda: desk.dress("dark"),
             is_on=lambda desk: desk.appearance == "dark", choice="appearance", is_everywhere=True),
         None,
-        Row("large_text", "Lar&ge words in the window", lambda desk: desk.enlarge,
-            is_on=lambda desk: desk.has_large_text),
+        *(Row(f"words_{round(size * 100)}", f"Words of the window at {round(size * 100)} %",
+              lambda desk, size=size: lambda: desk.enlarge(size),  # type: ignore[misc]
+              is_on=lambda desk, size=size: desk.larger == size, choice="words")  # type: ignore[misc]
+          for size in LARGER),
         None,
         Row("next_pane", "&Next pane", lambda desk: desk.next_pane, "F6"),
         Row("last_pane", "&Last pane", lambda desk: desk.last_pane, "Shift+F6"),

@@ -46,6 +46,10 @@ if TYPE_CHECKING:
     from desktop.people.proposed_mark import ProposedMark
 
 
+LEAST_WIDTH, LEAST_HEIGHT = 900, 400
+"""So wide a window with a shelf is at least, and so high one with a keyboard, for words as large as usual."""
+
+
 class Room(Protocol):
     """What only the whole window can do."""
 
@@ -247,16 +251,21 @@ class Desk(QObject):
         """End the program, asking about unsaved changes."""
         self._room.leave()
 
-    def enlarge(self) -> None:
-        """Larger words in the window, or the usual ones again."""
-        self._memory.has_large_text = not self._memory.has_large_text
+    def enlarge(self, larger: float) -> None:
+        """Words of the window so many times larger than usual."""
+        self._memory.larger = larger
+        if self.shows_shelf and self.shelf.window().width() < LEAST_WIDTH * larger:
+            # The pages would have no room beside it; its key brings it back.
+            self.fold_shelf()
+        if self.shows_keyboard and self.shelf.window().height() < LEAST_HEIGHT * larger:
+            self.fold_keyboard()
         self._room.dress(self.appearance)
         self._fill_shelf()
 
     @property
-    def has_large_text(self) -> bool:
-        """Whether the window's words are larger than usual."""
-        return self._memory.has_large_text
+    def larger(self) -> float:
+        """How many times larger than usual the window's words are."""
+        return self._memory.larger
 
     def pair_pages(self) -> None:
         """Two pages side by side, or as the room allows."""

@@ -12,10 +12,18 @@ from PySide6.QtGui import QCloseEvent, QColor, QPainter, QPaintEvent, QResizeEve
 from PySide6.QtWidgets import QApplication, QMainWindow, QWidget
 
 from desktop.memory import Memory
-from desktop.theme import tones_of
+from desktop.theme import enlarged, tones_of
 
 STRIP_HEIGHT, SHELF_WIDTH, PANEL_WIDTH = 83, 232, 360
 """The sizes of the strip of keys, of the shelf and of the panel of settings, in pixels."""
+
+MOST_LARGER = 1.6
+"""So many times wider panels get for larger words; beyond that the pages would have no room, and words are wrapped."""
+
+
+def panel_width() -> int:
+    """The width of the panel of settings, in pixels, for words as large as they are."""
+    return round(PANEL_WIDTH * min(enlarged(), MOST_LARGER))
 
 
 class NotebookFrame(QMainWindow):

@@ -6,6 +6,8 @@ from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QSettings, QStandardPaths
 
+from desktop.theme import LARGER
+
 MOST_RECENT = 10
 """How many recent lessons are remembered."""
 
@@ -139,13 +141,16 @@ class Memory:
         self._settings.setValue("keyboard", "shown" if is_shown else "folded")
 
     @property
-    def has_large_text(self) -> bool:
-        """Whether the window's words are larger than usual."""
-        return self._settings.value("text", "usual") == "large"
+    def larger(self) -> float:
+        """How many times larger than usual the window's words are; one of ``LARGER``."""
+        value = str(self._settings.value("text", "1.0"))
+        # An earlier version knew one larger size only.
+        known = {"large": 1.2} | {str(size): size for size in LARGER}
+        return known.get(value, 1.0)
 
-    @has_large_text.setter
-    def has_large_text(self, is_large: bool) -> None:
-        self._settings.setValue("text", "large" if is_large else "usual")
+    @larger.setter
+    def larger(self, larger: float) -> None:
+        self._settings.setValue("text", str(larger))
 
     @property
     def was_started(self) -> bool:

@@ -129,7 +129,7 @@ class Notebook(QObject):
     def dress(self, appearance: str) -> None:
         """Dress the window, now and at the next start."""
         self._memory.appearance = appearance
-        dress_application(appearance, self._memory.has_large_text)
+        dress_application(appearance, self._memory.larger)
 
     def leave(self) -> None:
         """Close, asking about unsaved changes."""
@@ -333,7 +333,7 @@ class Notebook(QObject):
 
     def _follow_system(self) -> None:
         if self.appearance == "system":
-            dress_application("system", self._memory.has_large_text)
+            dress_application("system", self._memory.larger)
 
     def _may_close(self) -> bool:
         self.desk.writing.end()

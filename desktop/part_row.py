@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QToolButton, QWidget
+from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QSizePolicy, QToolButton, QWidget
 
 from desktop.words import say
 
@@ -27,6 +27,7 @@ class PartRow(QWidget):
             button.setCheckable(True)
             button.setProperty("segment", True)
             button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+            button.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
             self._group.addButton(button, place)
             row.addWidget(button)
         self._group.button(0).setChecked(True)

@@ -55,7 +55,7 @@ def start(lesson_path: Path | None) -> int:
     application = make_application()
     memory = Memory()
     speak(memory.language)
-    dress_application(memory.appearance, memory.has_large_text)
+    dress_application(memory.appearance, memory.larger)
     frame = NotebookFrame(memory)
     frame.when_seen(lambda: begin(frame, memory, lesson_path))
     frame.show()

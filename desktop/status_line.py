@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtGui import QAction
+from PySide6.QtCore import QSize
+from PySide6.QtGui import QAction, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QToolButton
 
 from desktop.forms.row import quiet_label
@@ -28,6 +29,7 @@ class StatusLine(QFrame):
         self._page.setObjectName("quiet")
         self._zoom = quiet_label("")
         self._zoom.setObjectName("quiet")
+        self._buttons: list[QToolButton] = []
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(16, 2, 8, 2)
         self._row.setSpacing(4)
@@ -47,6 +49,17 @@ class StatusLine(QFrame):
             button.setDefaultAction(action)
             button.setProperty("segment", True)
             self._row.addWidget(button)
+            self._buttons.append(button)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Leave buttons out where the line is too short for all; the menu has them, too."""
+        margins = self._row.contentsMargins()
+        room = self.width() - margins.left() - margins.right() - self._page.sizeHint().width() - 24
+        room -= self._zoom.sizeHint().width()
+        for button in reversed(self._buttons):
+            room -= button.sizeHint().width() + self._row.spacing()
+            button.setVisible(room >= 0)
 
     def _show(self) -> None:
         count = len(self._drawn.pages)
@@ -58,3 +71,13 @@ class StatusLine(QFrame):
             words = say("One page")
         self._page.setText(words)
         self._zoom.setText(f"{self._view.zoom:.0%}".replace("%", " %"))
+
+    # Qt overrides
+
+    def minimumSizeHint(self) -> QSize:
+        # The buttons make no window wider.
+        return QSize(200, super().minimumSizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()

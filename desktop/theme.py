@@ -18,8 +18,8 @@ RESOURCES = Path(__file__).resolve().parents[1] / "resources"
 GRID = 8
 """The step of all distances in the window, in device-independent pixels."""
 
-LARGER = 1.2
-"""How many times larger the window's words are where somebody asks for it."""
+LARGER = (1.0, 1.2, 1.5, 2.0)
+"""How many times larger the window's words can be than usual."""
 
 STYLE = "Fusion"
 """Qt's own style, which looks alike on every system; the style sheet dresses it."""
@@ -92,9 +92,9 @@ def tones_of(application: QApplication) -> Tones:
     return DARK if application.property("tones") == "dark" else LIGHT
 
 
-def apply_theme(application: QApplication, tones: Tones, is_large: bool = False) -> None:
+def apply_theme(application: QApplication, tones: Tones, larger: float = 1.0) -> None:
     """Dress the whole application: its own style, palette, letters and style sheet, the same on every desktop."""
-    application.setProperty("enlarged", LARGER if is_large else 1.0)
+    application.setProperty("enlarged", larger)
     if application.property("style") != STYLE:
         application.setStyle(STYLE)
         application.setProperty("style", STYLE)
@@ -104,14 +104,14 @@ def apply_theme(application: QApplication, tones: Tones, is_large: bool = False)
     application.setStyleSheet(style_sheet(tones))
 
 
-def dress_application(appearance: str, is_large: bool = False) -> None:
+def dress_application(appearance: str, larger: float = 1.0) -> None:
     """Dress the application in ``light`` or ``dark``, or with ``system`` as the computer is."""
     application = QApplication.instance()
     assert isinstance(application, QApplication)
     is_dark = appearance == "dark"
     if appearance == "system":
         is_dark = QGuiApplication.styleHints().colorScheme() is Qt.ColorScheme.Dark
-    apply_theme(application, DARK if is_dark else LIGHT, is_large)
+    apply_theme(application, DARK if is_dark else LIGHT, larger)
 
 
 def interface_font(size: float = 10.5, is_bold: bool = False) -> QFont:

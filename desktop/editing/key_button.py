@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QSizePolicy
 from desktop.painting.dots import dots_of, paint_dots
 from desktop.painting.qt_painter import QtPainter
 from desktop.painting.signature import signature_of
-from desktop.theme import interface_font, tones_of
+from desktop.theme import enlarged, interface_font, tones_of
 from desktop.words import say
 from lessonkit.drawing.shapes import Placed, paint
 from lessonkit.hands.difficulty import Band
@@ -23,6 +23,9 @@ HEIGHT = 66
 """The height of a key in pixels."""
 
 _DOT, _STEP = 3.5, 6.0
+
+_NAME = 20
+"""The height of the line with the tonic, where words are as large as usual."""
 
 
 class KeyButton(QAbstractButton):
@@ -76,10 +79,10 @@ class KeyButton(QAbstractButton):
     # Qt overrides
 
     def sizeHint(self) -> QSize:
-        return QSize(56, HEIGHT)
+        return QSize(56, _height())
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(44, HEIGHT)
+        return QSize(44, _height())
 
     def paintEvent(self, event: QPaintEvent) -> None:
         tones = tones_of(cast(QApplication, QApplication.instance()))
@@ -97,12 +100,13 @@ class KeyButton(QAbstractButton):
         painter.drawRoundedRect(area, 5, 5)
         painter.setPen(QColor(ink))
         painter.setFont(interface_font(11.5, is_bold=self.isChecked()))
-        line = QRectF(area.left(), area.top() + 3, area.width(), 20)
+        high = round(_NAME * enlarged())
+        line = QRectF(area.left(), area.top() + 3, area.width(), high)
         painter.drawText(line, Qt.AlignmentFlag.AlignCenter, self.text())
         width = min(area.width() - 8, 52.0)
         drawing = signature_of(self.key, 4.0, width)
         left = area.left() + (area.width() - width) / 2
-        paint(Placed(drawing, left, area.top() + 20.5), QtPainter(painter, ink, ground))
+        paint(Placed(drawing, left, area.top() + high + 0.5), QtPainter(painter, ink, ground))
         if self.band is not None:
             across = 3 * _STEP + _DOT
             middle = area.center().x() - across / 2
@@ -121,3 +125,8 @@ class KeyButton(QAbstractButton):
     def changeEvent(self, event: QEvent) -> None:
         self.update()
         super().changeEvent(event)
+
+
+def _height() -> int:
+    """The height of a key for words as large as they are."""
+    return HEIGHT + round(_NAME * (enlarged() - 1))

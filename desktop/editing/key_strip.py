@@ -21,6 +21,7 @@ from desktop.editing.key_bands import KeyBands
 from desktop.editing.key_button import KeyButton
 from desktop.editing.keys import in_mode, keys_in_fifths, typed_key, typed_keys
 from desktop.forms.row import quiet_label
+from desktop.frame import MOST_LARGER
 from desktop.open_lesson import OpenLesson
 from desktop.selection import Selection
 from desktop.theme import enlarged
@@ -167,9 +168,9 @@ class KeyStrip(QFrame):
         above.addWidget(self.drill_button)
         above.addStretch(1)
         left = QWidget()
-        left.setFixedWidth(round(_LEFT * enlarged()))
+        left.setFixedWidth(round(_LEFT * min(enlarged(), MOST_LARGER)))
         self._left = left
-        self._tempo.setMinimumWidth(round(_TEMPO * enlarged()))
+        self._tempo.setMinimumWidth(round(_TEMPO * min(enlarged(), MOST_LARGER)))
         column = QVBoxLayout(left)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(4)
@@ -225,6 +226,7 @@ class KeyStrip(QFrame):
         has_drill = self._drill is not None
         self.lesson_button.setVisible(has_drill)
         self.drill_button.setVisible(has_drill)
+        self._caption.setVisible(not has_drill or enlarged() < 1.5)
         can_turn = self._drill is not None and names_of_list(self._drill.family) is not None
         self.turns_button.setVisible(can_turn)
         turns = self.turns if self._in_turn is not None else ()
@@ -354,8 +356,8 @@ class KeyStrip(QFrame):
 
     def changeEvent(self, event: QEvent) -> None:
         if event.type() == QEvent.Type.StyleChange and hasattr(self, "_left"):
-            self._left.setFixedWidth(round(_LEFT * enlarged()))
-            self._tempo.setMinimumWidth(round(_TEMPO * enlarged()))
+            self._left.setFixedWidth(round(_LEFT * min(enlarged(), MOST_LARGER)))
+            self._tempo.setMinimumWidth(round(_TEMPO * min(enlarged(), MOST_LARGER)))
         super().changeEvent(event)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:

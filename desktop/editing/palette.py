@@ -156,7 +156,7 @@ class _Delegate(QStyledItemDelegate):
         self._pictures = pictures
 
     def sizeHint(self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex) -> QSize:
-        return QSize(_ACROSS - 2 * _EDGE - 16, _ROW)
+        return QSize(_ACROSS - 2 * _EDGE - 16, max(_ROW, round(62 * enlarged())))
 
     def paint(
         self, painter: QPainter, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
@@ -183,7 +183,7 @@ class _Delegate(QStyledItemDelegate):
         painter.setPen(QColor(quiet))
         font = interface_font(9)
         painter.setFont(font)
-        most = 3 if enlarged() == 1.0 else 2
+        most = 3 if enlarged() == 1.0 else 2 if enlarged() < 1.5 else 1
         for place, line in enumerate(fitted_lines(entry.about, QFontMetricsF(font), words.width(), most)):
             high = round(15 * enlarged())
             at = QRect(words.left(), words.top() + round(20 * enlarged()) + high * place, words.width(), high + 1)

@@ -8,6 +8,8 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QToolButton, QVBoxLayout, QWi
 
 from desktop.forms.editor import Editor
 from desktop.forms.scrub_label import ScrubLabel
+from desktop.frame import MOST_LARGER
+from desktop.theme import enlarged
 from desktop.words import say, within
 
 LABEL_WIDTH, INDENT = 102, 8
@@ -41,7 +43,7 @@ class Row(QWidget):
         words = self._words(label)
         words.setObjectName("rowLabel")
         if not editor.is_wide:
-            words.setFixedWidth(LABEL_WIDTH)
+            words.setFixedWidth(round(LABEL_WIDTH * min(enlarged(), MOST_LARGER)))
         words.setBuddy(editor.focus)
         words.setWordWrap(True)
         editor.focus.setAccessibleName(label)

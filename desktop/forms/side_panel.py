@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QScrollArea,
+    QSizePolicy,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -21,7 +22,7 @@ from desktop.forms.drill_form import DrillForm
 from desktop.forms.lesson_form import LessonForm
 from desktop.forms.row import Row, quiet_label
 from desktop.forms.word_forms import HeadingForm, NoteForm, PageBreakForm, SpaceForm, UnknownForm
-from desktop.frame import PANEL_WIDTH
+from desktop.frame import panel_width
 from desktop.open_lesson import OpenLesson
 from desktop.selection import Selection
 from desktop.spoken import name_of, spoken
@@ -64,7 +65,7 @@ class SidePanel(QFrame):
         self._selection = selection
         self._forms: dict[Any, QWidget] = {}
         self.setObjectName("sidePanel")
-        self.setFixedWidth(round(PANEL_WIDTH * enlarged()))
+        self.setFixedWidth(panel_width())
         self._title = quiet_label("")
         self._title.setObjectName("panelTitle")
         self._title.setWordWrap(True)
@@ -72,6 +73,7 @@ class SidePanel(QFrame):
         self._summary.setObjectName("quiet")
         self._summary.setWordWrap(True)
         self._buttons = QWidget()
+        self._buttons.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self._button_row = QHBoxLayout(self._buttons)
         self._button_row.setContentsMargins(0, 0, 0, 0)
         self._button_row.setSpacing(0)
@@ -90,7 +92,7 @@ class SidePanel(QFrame):
         self._help.setObjectName("help")
         self._help.setWordWrap(True)
         self._help.setAlignment(Qt.AlignmentFlag.AlignTop)
-        self._help.setFixedHeight(72)
+        self._help.setFixedHeight(_help_height())
         head = QVBoxLayout()
         head.setContentsMargins(16, 16, 16, 0)
         head.setSpacing(4)
@@ -169,7 +171,7 @@ class SidePanel(QFrame):
         self._title.setText(name)
         rest = words.removeprefix(name).lstrip(":, ")
         self._summary.setText(rest if isinstance(block, Drill | DifficultyMap | Aid) else "")
-        self._summary.setVisible(bool(self._summary.text()))
+        self._summary.setVisible(bool(self._summary.text()) and enlarged() < 1.5)
         declares = isinstance(block, Drill | DifficultyMap | Aid)
         kind = type(declared_of(block)) if declares else type(block)
         form: Any = self._form(kind, lambda: FORMS[type(block)](self._open_lesson, block))
@@ -192,7 +194,7 @@ class SidePanel(QFrame):
             self._form_shown = form
             form.show()
             self._scroll.verticalScrollBar().setValue(0)
-        self._summary.setVisible(bool(self._summary.text()))
+        self._summary.setVisible(bool(self._summary.text()) and enlarged() < 1.5)
 
     def _explain(self, words: str) -> None:
         self._help.setText(words or self._help_of(QApplication.focusWidget()))
@@ -211,5 +213,11 @@ class SidePanel(QFrame):
 
     def changeEvent(self, event: QEvent) -> None:
         if event.type() == QEvent.Type.StyleChange:
-            self.setFixedWidth(round(PANEL_WIDTH * enlarged()))
+            self.setFixedWidth(panel_width())
+            self._help.setFixedHeight(_help_height())
         super().changeEvent(event)
+
+
+def _help_height() -> int:
+    """The room for help below the form; with large words it is left to the form, and help is shown on resting."""
+    return 72 if enlarged() < 1.5 else 0

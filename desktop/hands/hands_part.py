@@ -25,7 +25,7 @@ from PySide6.QtWidgets import (
 
 from desktop.forms.row import quiet_label
 from desktop.forms.wording import capital
-from desktop.frame import PANEL_WIDTH
+from desktop.frame import panel_width
 from desktop.hands.judging import Judging, Offers, Verdict
 from desktop.hands.words import gain_words, other_fingers_words, sentence, why_words
 from desktop.open_lesson import OpenLesson
@@ -190,7 +190,7 @@ class HandsPart(QFrame):
         window = self.window().height()
         tallest = min(TALLEST, round(window * SHARE)) if window > 0 else TALLEST
         self._lines.activate()
-        self._scroll.setFixedHeight(min(tallest, max(0, self._lines.totalHeightForWidth(PANEL_WIDTH - 16))))
+        self._scroll.setFixedHeight(min(tallest, max(0, self._lines.totalHeightForWidth(panel_width() - 16))))
 
     def _fill_verdict(self, verdict: Verdict) -> None:
         found = verdict.difficulty

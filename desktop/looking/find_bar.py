@@ -6,8 +6,8 @@ from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QCheckBox, QFrame, QGridLayout, QLineEdit, QPushButton, QSizePolicy, QWidget
 
-from desktop.forms.row import quiet_label
 from desktop.open_lesson import OpenLesson
+from desktop.painting.elided_label import ElidedLabel
 from desktop.words import say
 from lessonkit.lesson.finding import FoundWords, around, find_words, replace_words
 
@@ -33,7 +33,7 @@ class FindBar(QFrame):
         self.others.setPlaceholderText(say("Put these in their place"))
         self.others.setAccessibleName(say("Replace by"))
         self.minds_case = QCheckBox(say("Same capitals"))
-        self.told = quiet_label("")
+        self.told = ElidedLabel()
         self.told.setObjectName("quiet")
         self.next, self.last = QPushButton(say("Next")), QPushButton(say("Back"))
         self.one, self.all = QPushButton(say("Replace")), QPushButton(say("Replace all"))

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QCheckBox, QFrame, QHBoxLayout, QPushButton, QScro
 
 from desktop.forms.row import quiet_label
 from desktop.forms.wording import capital
-from desktop.frame import PANEL_WIDTH
+from desktop.frame import panel_width
 from desktop.people.wording import counted
 from desktop.words import say
 from lessonkit.students.adapted import Adapted, Change
@@ -118,7 +118,7 @@ class ChangesPanel(QFrame):
         self._marked: Sequence[str] = ()
         self._left = 0
         self.setObjectName("sidePanel")
-        self.setFixedWidth(PANEL_WIDTH)
+        self.setFixedWidth(panel_width())
         self._title = quiet_label("")
         self._title.setObjectName("panelTitle")
         self._said = quiet_label("")

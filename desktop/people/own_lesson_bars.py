@@ -9,7 +9,7 @@ from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QStackedWidget, QToolButton, QWidget
 
 from desktop.forms.row import quiet_label
-from desktop.frame import PANEL_WIDTH
+from desktop.frame import panel_width
 from desktop.part_row import PartRow
 from desktop.people.own_lesson import OwnLesson
 from desktop.selection import Selection
@@ -70,7 +70,7 @@ class OwnLessonSide(QObject):
         self.row = PartRow((SETTINGS, CHANGES), self.show_part)
         self.frame = QFrame()
         self.frame.setObjectName("studentChooser")
-        self.frame.setFixedWidth(PANEL_WIDTH)
+        self.frame.setFixedWidth(panel_width())
         across = QHBoxLayout(self.frame)
         across.setContentsMargins(8, 4, 8, 4)
         across.addWidget(self.row)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QMenu, QToolButton
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QMenu, QSizePolicy, QToolButton
 
-from desktop.frame import PANEL_WIDTH
+from desktop.frame import panel_width
 from desktop.people.for_student import ForStudent
 from desktop.words import english, say
 
@@ -19,7 +19,9 @@ class StudentChooser(QFrame):
         super().__init__()
         self._for_student = for_student
         self.setObjectName("studentChooser")
-        self.setFixedWidth(PANEL_WIDTH)
+        self.setFixedWidth(panel_width())
+        # The height that style sheets give a button would be its least, too little for large words.
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self.menu = QMenu(self)
         self.menu.aboutToShow.connect(self._fill)
         self.button = QToolButton()
@@ -87,3 +89,10 @@ class StudentChooser(QFrame):
             action.triggered.connect(lambda checked=False, path=path: self._for_student.choose(path))
         if not people.studio.students:
             self.menu.addAction(say("Nobody yet; begin one in the students room")).setEnabled(False)
+
+    # Qt overrides
+
+    def changeEvent(self, event: QEvent) -> None:
+        if event.type() == QEvent.Type.StyleChange:
+            self.setFixedWidth(panel_width())
+        super().changeEvent(event)

@@ -23,7 +23,7 @@ from desktop.forms.row import quiet_label
 from desktop.frame import SHELF_WIDTH
 from desktop.people.studio import Studio
 from desktop.people.wording import day_words
-from desktop.theme import interface_font, tones_of
+from desktop.theme import enlarged, interface_font, tones_of
 from desktop.words import say
 from lessonkit.students.student import Student
 
@@ -181,7 +181,7 @@ class _TwoLines(QStyledItemDelegate):
         painter.restore()
 
     def sizeHint(self, option: QStyleOptionViewItem, index: _Index) -> QSize:
-        return QSize(120, 48)
+        return QSize(120, round(48 * enlarged()))
 
     def updateEditorGeometry(self, editor: object, option: QStyleOptionViewItem, index: _Index) -> None:
         from PySide6.QtWidgets import QWidget

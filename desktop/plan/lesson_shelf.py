@@ -26,7 +26,7 @@ from desktop.frame import SHELF_WIDTH
 from desktop.plan.letters import letters
 from desktop.plan.shelf_orders import Order, Ranks, Wish
 from desktop.plan.wording import title_of
-from desktop.theme import tones_of
+from desktop.theme import enlarged, tones_of
 from desktop.words import english, say
 from lessonkit.lesson.lesson import Drill, Heading, Lesson
 
@@ -274,7 +274,7 @@ class _LessonPainter(QStyledItemDelegate):
     """The title in one line, where it is placed below."""
 
     def sizeHint(self, option: QStyleOptionViewItem, index: _Index) -> QSize:
-        return QSize(120, 48)
+        return QSize(120, round(48 * enlarged()))
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: _Index) -> None:
         tones = tones_of(cast(QApplication, QApplication.instance()))

@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from desktop.forms.row import quiet_label
-from desktop.frame import PANEL_WIDTH
+from desktop.frame import panel_width
 from desktop.part_row import PartRow
 from desktop.plan.panel_parts import lines, row_of, side_panel
 from desktop.plan.paper_view import PaperView
@@ -42,7 +42,7 @@ class LevelsDesk(QWidget):
         across.setSpacing(0)
         across.addWidget(self._left_side(buttons))
         across.addLayout(self._middle(buttons), 1)
-        across.addWidget(side_panel(form, PANEL_WIDTH))
+        across.addWidget(side_panel(form, panel_width()))
 
     @property
     def picture_width(self) -> float:

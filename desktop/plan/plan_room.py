@@ -105,9 +105,9 @@ class PlanRoom(QWidget):
         head = QHBoxLayout()
         head.setContentsMargins(24, 16, 24, 8)
         head.setSpacing(16)
+        # What the parts are called is read first.
         head.addWidget(self._name)
-        head.addWidget(self._when)
-        head.addStretch(1)
+        head.addWidget(self._when, 1)
         head.addWidget(self._row)
         below = QVBoxLayout(self)
         below.setContentsMargins(0, 0, 0, 0)

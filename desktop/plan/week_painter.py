@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QApplication, QStyle, QStyledItemDelegate, QStyleO
 
 from desktop.plan.letters import letters
 from desktop.plan.week_rows import Kind, PlanRow
-from desktop.theme import Tones, tones_of
+from desktop.theme import Tones, enlarged, tones_of
 
 if TYPE_CHECKING:
     from desktop.plan.weeks_view import WeeksView
@@ -39,7 +39,8 @@ class WeekPainter(QStyledItemDelegate):
 
     def sizeHint(self, option: QStyleOptionViewItem, index: _Index) -> QSize:
         row = cast(PlanRow, index.data(ROW))
-        return QSize(200, TWO_LINES if row.kind is Kind.LESSON and row.second else HEIGHTS[row.kind])
+        high = TWO_LINES if row.kind is Kind.LESSON and row.second else HEIGHTS[row.kind]
+        return QSize(200, round(high * enlarged()))
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: _Index) -> None:
         row = cast(PlanRow, index.data(ROW))

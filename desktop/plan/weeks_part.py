@@ -9,7 +9,7 @@ from pathlib import Path
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
 
-from desktop.frame import PANEL_WIDTH
+from desktop.frame import panel_width
 from desktop.plan.counting import Counting
 from desktop.plan.lesson_shelf import LessonShelf
 from desktop.plan.lessons_beside import LessonsBeside
@@ -77,7 +77,7 @@ class WeeksPart(QWidget):
         panel = QWidget()
         panel.setObjectName("sidePanel")
         panel.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
-        panel.setFixedWidth(PANEL_WIDTH)
+        panel.setFixedWidth(panel_width())
         inner = QVBoxLayout(panel)
         inner.setContentsMargins(1, 0, 0, 0)
         inner.addWidget(self._forms)

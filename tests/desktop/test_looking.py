@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from desktop.looking.find_bar import FindBar
 from desktop.looking.go_to import GoTo
+from desktop.memory import Memory
 from desktop.theme import LIGHT, apply_theme
 from lessonkit.lesson.lesson import Note
 from tests.desktop.conftest import FIRST_NOTE, LADDER, OPENING, Driver
@@ -114,9 +116,11 @@ def test_the_windows_words_grow(driver: Driver) -> None:
     application = QApplication.instance()
     assert isinstance(application, QApplication)
     before = application.font().pointSizeF()
-    driver.notebook.actions_table["large_text"].trigger()
-    assert application.font().pointSizeF() > before * 1.15
-    assert driver.notebook.actions_table["large_text"].isChecked()
-    driver.notebook.actions_table["large_text"].trigger()
+    for size in (120, 150, 200):
+        driver.notebook.actions_table[f"words_{size}"].trigger()
+        assert application.font().pointSizeF() == pytest.approx(before * size / 100)
+        assert driver.notebook.actions_table[f"words_{size}"].isChecked()
+        assert Memory().larger == size / 100
+    driver.notebook.actions_table["words_100"].trigger()
     assert application.font().pointSizeF() == before
     apply_theme(application, LIGHT)
