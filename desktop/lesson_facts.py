@@ -6,9 +6,10 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime
 from pathlib import Path
 
+from desktop.lesson_documents import STUDENT_SUFFIX, read_document
 from desktop.words import say
 from lessonkit.lesson.lesson import Drill, Lesson
-from lessonkit.storage.lesson_file import SUFFIX, LessonFileError, read_lesson
+from lessonkit.storage.lesson_file import SUFFIX, LessonFileError
 from lessonkit.theory.key import Key
 from lessonkit.values import dataclass
 
@@ -49,9 +50,10 @@ class LessonFacts:
 
 
 def lesson_files(folder: Path) -> tuple[Path, ...]:
-    """The lesson files of a folder, the one changed last first."""
+    """The lesson files of a folder, those of students too, the one changed last first."""
+    kinds = (SUFFIX, STUDENT_SUFFIX)
     try:
-        found = [(path.stat().st_mtime, path) for path in folder.glob(f"*{SUFFIX}") if path.is_file()]
+        found = [(path.stat().st_mtime, path) for path in folder.iterdir() if path.suffix in kinds and path.is_file()]
     except OSError:
         return ()
     return tuple(path for _, path in sorted(found, key=lambda one: (-one[0], one[1].name)))
@@ -65,6 +67,6 @@ def facts_of(paths: Iterable[Path]) -> Iterator[LessonFacts]:
         except OSError:
             continue
         try:
-            yield LessonFacts(path, changed, read_lesson(path))
+            yield LessonFacts(path, changed, read_document(path)[0])
         except LessonFileError as error:
             yield LessonFacts(path, changed, None, str(error))

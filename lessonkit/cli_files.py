@@ -20,9 +20,13 @@ Value = TypeVar("Value")
 
 
 def lesson_in(path: Path) -> Lesson:
-    """The lesson in a file; raises UnreadableLesson."""
+    """The lesson in a file, or in one that was adapted for a student; raises UnreadableLesson."""
     from lessonkit.storage.lesson_file import read_lesson
 
+    if path.suffix.lower() == ".adapted":
+        from lessonkit.storage.adapted_file import read_adapted
+
+        return _read(read_adapted, path).lesson
     return _read(read_lesson, path)
 
 

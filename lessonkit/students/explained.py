@@ -48,8 +48,8 @@ RULES: dict[str, str] = {
     ),
     "rounds": (
         "Each item is played once, then the next. Up to the age of eleven, or where the mean of the last "
-        f"{RECENT_TRIES} marks is below {LOW_MEAN:g}, each is played two or three times before the next, and all of "
-        "them twice round."
+        f"{RECENT_TRIES} first tries is below {LOW_MEAN:g} (a drill through several keys is one for each), each is "
+        "played two or three times before the next, and all of them twice round."
     ),
     "share of weak keys": (
         "Weak keys are those with a mark that are shown as shaky or weak. A drill through some keys plays the most "

@@ -11,6 +11,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QPushButton
 
 from desktop.keeping import Keeping
+from desktop.lesson_facts import facts_of, lesson_files
 from desktop.people.carry_over import CarryOver
 from desktop.people.changes_panel import ChangesPanel
 from desktop.people.own_lesson import OwnLesson
@@ -298,3 +299,10 @@ def test_the_panel_offers_to_keep_only_what_is_not_kept(kept: Driver) -> None:
     panel = changes_of(kept)
     assert isinstance(panel.keep, QPushButton)
     assert not panel.keep.isVisible()
+
+
+def test_it_stands_among_the_lessons_of_its_folder(kept: Driver, folder: Path) -> None:  # noqa: F811
+    """It is found where lessons are looked for, and opened from there."""
+    found = {facts.path.name: facts for facts in facts_of(lesson_files(folder))}
+    assert set(found) == {"evening.lesson", "evening for M_K.adapted"}
+    assert found["evening for M_K.adapted"].lesson == kept.lesson

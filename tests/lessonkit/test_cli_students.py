@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pikepdf
 import pytest
+from pypdf import PdfReader
 
 from lessonkit.cli import main
 from lessonkit.handout.imposition import Imposition, imposed
@@ -128,6 +129,9 @@ def test_an_improvement_is_carried_over(student: Path, tmp_path: Path, capsys: C
     assert read_adapted(adapted).lesson.block(note.id) == Note("Better words.", note.id)
     assert main(["carry-over", str(adapted), str(lesson), *on]) == 0
     assert capsys.readouterr().out == "nothing has changed in the original\n"
+    assert main(["print", str(adapted), "--out", str(tmp_path / "out")]) == 0
+    text = "".join(page.extract_text() for page in PdfReader(tmp_path / "out" / "one.pdf").pages)
+    assert "Better words." in text
 
 
 def test_print_for_a_student_makes_a_handout_of_their_own(student: Path, tmp_path: Path, capsys: Captured) -> None:

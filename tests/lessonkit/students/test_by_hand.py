@@ -9,23 +9,32 @@ from __future__ import annotations
 import json
 import random
 import re
+from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
 from typing import Any
 
 import pytest
 
+from lessonkit.drills.families.broken_chords import BrokenChords
+from lessonkit.drills.families.progression_through_keys import ProgressionThroughKeys
+from lessonkit.drills.realise import realise
 from lessonkit.hands.easier import As, rate_chord
 from lessonkit.hands.hand import Hand
 from lessonkit.hands.profile import HandProfile
+from lessonkit.lesson.lesson import Drill
 from lessonkit.storage.student_file import student_from_bytes, student_to_bytes
+from lessonkit.students.adapt import adapt
+from lessonkit.students.dealing import keys_of_drill
 from lessonkit.students.explained import RULES
 from lessonkit.students.item import Item
+from lessonkit.students.make_up import minutes_of
 from lessonkit.students.marks import Mark, Source
 from lessonkit.students.schedule import Rhythm, capacity, load, too_much
-from lessonkit.students.session import due_on
-from lessonkit.students.student import Student
+from lessonkit.students.session import due_on, session_on
+from lessonkit.students.student import AgeBand, Student
 from lessonkit.students.weakness import Row
+from tests.lessonkit.students.test_adapt import lesson
 
 TODAY = date(2026, 6, 1)
 ITEMS = [
@@ -226,3 +235,58 @@ def test_what_a_day_holds(seed: int) -> None:
     assert load(student.standings.values()) == pytest.approx(float(by_hand))
     assert capacity(student.minutes) == room
     assert bool(too_much(student.standings, student.minutes)) == (by_hand + one_more > room)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_how_a_plan_is_played(seed: int) -> None:
+    """Twice round for who is young or has it hard just now."""
+    student = replace(a_student(seed), age=random.Random(seed).choice(list(AgeBand)))
+    tree = file_of(student)
+    last = [mark for _, _, mark, _ in tries(tree)][-int(number("rounds", r"last (\d+) first tries")) :]
+    is_hard = sum(last) / len(last) < float(number("rounds", r"is below ([\d.]+)"))
+    is_young = tree["age"] in ("6 to 8", "9 to 11")
+    assert ("twice round" in session_on(student, TODAY).rounds) == (is_hard or is_young)
+
+
+@pytest.mark.parametrize("count", [1, 3, 12])
+@pytest.mark.parametrize("tempo", [50, 72, 140])
+def test_minutes_of_a_make_up_sheet(count: int, tempo: int) -> None:
+    """Goes, quarters, repeats and the lesson's tempo."""
+    one = replace(lesson(), tempo=tempo)
+    drill = ProgressionThroughKeys(count=count, repeats=2)
+    quarters = realise(drill, one.setting).length * 4
+    goes = number("minutes", r"with (\d+) goes")
+    assert minutes_of(drill, one.setting) == max(1, round(quarters * 2 * goes / tempo))
+
+
+@pytest.mark.parametrize(("mark", "lower"), [(3, 0), (2, 0), (1, 1), (0, 2)])
+@pytest.mark.parametrize("tempo", [60, 84, 126])
+def test_where_a_tempo_ladder_begins(mark: int, lower: int, tempo: int) -> None:
+    """On the marks of a metronome, below the tempo that was noted."""
+    marks = [50, 52, 54, 56, 58, 60, 63, 66, 69, 72, 76, 80, 84, 88, 92, 96, 100, 104, 108, 112, 116, 120, 126]
+    student = Student("R. S.", marks=(Mark(TODAY, (Item.parse("broken-chords/C"),), mark, tempo=tempo),))
+    found = adapt(lesson(BrokenChords(ladder_steps=5)), student, TODAY).lesson.block("d0")
+    assert isinstance(found, Drill)
+    assert found.family.ladder_start == marks[marks.index(tempo) - lower]
+
+
+@pytest.mark.parametrize("share", [10, 34, 50, 67, 100])
+@pytest.mark.parametrize("count", [3, 4, 5, 7])
+def test_the_share_of_weak_keys(share: int, count: int) -> None:
+    """Of so many keys so many are weak ones, the weakest first, behind the most secure."""
+    weak = ["Ab", "Db", "Gb", "B", "E"]
+    marks = [Mark(TODAY, (Item.parse("broken-chords/C"),), 3)] * 4
+    for place, key in enumerate(weak):
+        marks += [Mark(TODAY, (Item.parse(f"broken-chords/{key}"),), 0)] * (7 - place)
+    student = Student("R. S.", marks=tuple(marks), weak_share=share)
+    found = adapt(lesson(ProgressionThroughKeys(count=count)), student, TODAY).lesson
+    block = found.block("d0")
+    assert isinstance(block, Drill)
+    wanted = min(len(weak), count - 1, -(-share * count // 100))
+    before = [key.ascii for key in keys_of_drill(ProgressionThroughKeys(count=count), found.setting)]
+    keys = [key.ascii for key in keys_of_drill(block.family, found.setting)]
+    assert keys[0] == "C"
+    if keys == before:
+        assert sum(key in weak for key in before) >= wanted
+    else:
+        assert keys[1 : 1 + wanted] == weak[:wanted]
