@@ -92,6 +92,7 @@ MENUS: tuple[Menu, ...] = (
         Row("carry_over", "Carry the impro&ved original over …", lambda desk: desk.carry_over,
             is_possible=lambda desk: desk.has_own_lesson),
         Row("copies", "&Copy into other keys …", lambda desk: desk.choice.copy),
+        Row("house_style", "Br&ing into house style", lambda desk: desk.choice.bring_into_house_style),
         None,
         Row("see_printed", "See &how it will be printed", lambda desk: desk.see_printed, "Ctrl+E",
             is_possible=lambda desk: not desk.looks_at_student, is_on=lambda desk: desk.sees_printed,

@@ -109,6 +109,29 @@ class LessonChoice(QObject):
         if self._files.may_leave():
             self._open_lesson.open(made, None, is_unsaved=True)
 
+    def bring_into_house_style(self) -> None:
+        """Let the open lesson agree with the house style that the terms room had open last, in one step."""
+        from lessonkit.curriculum.house import POINTS, deviations, mended
+        from lessonkit.storage.house_file import read_house
+
+        words = self._memory.words("house style")
+        if not words:
+            self._tell(say("There is no house style yet; the terms room has a part for it."))
+            return
+        try:
+            style = read_house(Path(words))
+        except LessonFileError as error:
+            self._tell(say("The house style was not opened. {error}", error=error))
+            return
+        lesson = self._open_lesson.lesson
+        found = deviations(lesson, style)
+        if not found:
+            self._tell(say("The lesson agrees with the house style “{name}”.", name=style.name))
+            return
+        self._open_lesson.edit(say("House style"), mended(lesson, style))
+        told = ", ".join(say(POINTS[one.point].words) for one in found)
+        self._tell(say("Brought into the house style “{name}”: {told}.", name=style.name, told=told))
+
     def compare(self) -> None:
         """Ask for another lesson and say what differs in the one that is open."""
         path = self._asked.lesson_to_open(self._memory.folder)

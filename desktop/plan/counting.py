@@ -18,6 +18,7 @@ from lessonkit.curriculum.coverage import Coverage, Span, coverage_of, coverage_
 from lessonkit.curriculum.hardness import Hardest, Jump, hardest_by_week, jumps
 from lessonkit.curriculum.introduced import TooEarly, too_early
 from lessonkit.curriculum.issue import Improved, improved_since, issued
+from lessonkit.curriculum.plan_check import plan_problems
 from lessonkit.curriculum.proposals import Proposal, fill
 from lessonkit.curriculum.search import LONGEST_QUERY, read_query, search
 from lessonkit.curriculum.seen import Axis, Cell, Skill, counted
@@ -42,6 +43,8 @@ class Judged:
     jumps: tuple[Jump, ...] = ()
     too_early: tuple[TooEarly, ...] = ()
     improved: tuple[Improved, ...] = ()
+    problems: tuple[str, ...] = ()
+    """What keeps the term from being taught as it stands, a sentence each."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,4 +187,5 @@ class Counting(QObject):
                         continue
                     time.sleep(BREATH)
         weeks = hardest_by_week(coverage)
-        return Judged(weeks, jumps(weeks), too_early(coverage, before), improved_since(term, lessons))
+        early, better = too_early(coverage, before), improved_since(term, lessons)
+        return Judged(weeks, jumps(weeks), early, better, plan_problems(term, lessons))

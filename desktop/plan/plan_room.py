@@ -324,8 +324,8 @@ class PlanRoom(QWidget):
     def _open_kept(self, one: OpenFile, kept: str, suffix: str) -> None:
         words = self._memory.words(kept)
         paths = [Path(words)] if words and Path(words).is_file() else sorted(self._folder.glob(f"*{suffix}"))
-        if paths and not one.is_open:
-            one.open(paths[0])
+        if paths and not one.is_open and one.open(paths[0]):
+            self._memory.keep_words(kept, str(paths[0].absolute()))
 
     def close_runs(self) -> None:
         """The window goes."""

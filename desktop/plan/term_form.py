@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import timedelta
 from functools import partial
@@ -10,6 +10,7 @@ from functools import partial
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from desktop.forms.row import quiet_label
+from desktop.forms.wording import capital
 from desktop.plan.day_edit import DayEdit, WeekdayChoice
 from desktop.plan.open_term import OpenTerm
 from desktop.plan.panel_parts import PlanForm, button, clear_layout
@@ -27,6 +28,9 @@ from lessonkit.curriculum.term_edits import (
     set_weekday,
 )
 
+MOST_PROBLEMS = 4
+"""So many sentences about what is wrong are shown; of more it is told."""
+
 
 class TermForm(PlanForm):
     """Shows the open term."""
@@ -35,6 +39,7 @@ class TermForm(PlanForm):
         super().__init__(say("The term"))
         self._open_term = open_term
         self._shown: Term | None = None
+        self.to_look_at = self.quiet()
         self.name = QLineEdit()
         self.name.setAccessibleName(say("Title of the term"))
         self.name.textEdited.connect(self._set_title)
@@ -80,6 +85,14 @@ class TermForm(PlanForm):
         self.students.editingFinished.connect(self._set_students)
         self.add(self.students)
         self.end()
+
+    def show_problems(self, problems: Sequence[str]) -> None:
+        """Show what keeps the term from being taught as it stands."""
+        told = [f"{capital(say(one))}." for one in problems[:MOST_PROBLEMS]]
+        if len(problems) > MOST_PROBLEMS:
+            told.append(say("… and {n} more", n=len(problems) - MOST_PROBLEMS))
+        self.to_look_at.setText("\n".join([say("To look at:"), *told]) if told else "")
+        self.to_look_at.setVisible(bool(told))
 
     def show_term(self, term: Term) -> None:
         """Show a term; a field with the focus keeps what is typed."""

@@ -116,6 +116,7 @@ class WeeksPart(QWidget):
         form = TermForm(self._open_term)
         self._areas[None].setWidget(form)
         form.show_term(self._open_term.term)
+        form.show_problems(self._counting.judged.problems)
         return form
 
     @cached_property
@@ -144,6 +145,7 @@ class WeeksPart(QWidget):
         self.shelf.show_lessons(lessons, weeks, self._beside.is_read)
         if self._areas[None].widget() is not None:
             self.term_form.show_term(term)
+            self.term_form.show_problems(self._counting.judged.problems)
         self.view.show_rows(rows_of(term, lessons, improved))
 
     def focus_weeks(self) -> None:

@@ -8,9 +8,11 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QMenu
 
 from desktop.dialogs.questions import Unsaved
+from lessonkit.curriculum.house import house_of
 from lessonkit.drills.family import family
 from lessonkit.lesson.edits import delete_blocks, replace_block, set_drill_setting, set_key, set_title
-from lessonkit.lesson.lesson import Drill, Lesson
+from lessonkit.lesson.lesson import Drill, Lesson, Paper
+from lessonkit.storage.house_file import save_house
 from lessonkit.storage.lesson_file import read_lesson, save_lesson
 from lessonkit.theory.key import Key
 from tests.desktop.conftest import BROKEN, LADDER, OPENING, Driver, small_lesson
@@ -113,4 +115,27 @@ def test_a_drill_that_a_class_cannot_play_costs_a_sentence(driver: Driver) -> No
     driver.notebook.actions_table["for_class"].trigger()
     assert driver.notebook.desk.messages.sentence.startswith("No parts were made: a class needs a metre")
     assert driver.lesson == before
+    driver.settle()
+
+
+def test_the_open_lesson_is_brought_into_house_style_in_one_step(driver: Driver, tmp_path: Path) -> None:
+    """By the style that the terms room had open last; where there is none, or all is well, a sentence says so."""
+    act, said = driver.notebook.actions_table["house_style"].trigger, driver.notebook.desk.messages
+    act()
+    assert said.sentence.startswith("There is no house style yet")
+    model = Lesson(author="Lantern Street Piano Room", paper=Paper.LETTER)
+    save_house(house_of(model, "Lantern Street"), tmp_path / "a.house")
+    driver.notebook._memory.keep_words("house style", str(tmp_path / "a.house"))
+    before = driver.lesson
+    act()
+    assert (driver.lesson.author, driver.lesson.paper) == (model.author, model.paper)
+    assert said.sentence == "Brought into the house style “Lantern Street”: the name at the head, the paper."
+    driver.settle()
+    act()
+    assert said.sentence == "The lesson agrees with the house style “Lantern Street”."
+    driver.control(Qt.Key.Key_Z)
+    assert driver.lesson == before
+    (tmp_path / "a.house").write_text("{")
+    act()
+    assert said.sentence.startswith("The house style was not opened. a.house")
     driver.settle()

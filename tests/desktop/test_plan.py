@@ -20,6 +20,7 @@ from desktop.plan.week_rows import Kind
 from desktop.rooms import LESSONS, TERMS
 from lessonkit.curriculum.seen import counted
 from lessonkit.curriculum.term import Holiday, Term
+from lessonkit.curriculum.term_edits import add_holiday, remove_lesson
 from lessonkit.curriculum.term_edits import set_title as set_term_title
 from lessonkit.drills.difficulty import by_hand
 from lessonkit.drills.exercise import Hand
@@ -434,6 +435,27 @@ def begin(driver: Driver, room: PlanRoom, path: Path) -> NewTerm:
     assert dialog is not None
     driver.qtbot.waitUntil(dialog.isVisible)
     return dialog
+
+
+def test_what_keeps_a_term_from_being_taught_is_told(driver: Driver, room: PlanRoom) -> None:
+    """A group that would come in a holiday, a lesson that is not there; each with its week."""
+    form = room.weeks.term_form
+    said = form.to_look_at.text().splitlines()
+    assert said[0] == "To look at:"
+    assert said[1].startswith("Week 4, ladder_of_sevenths.lesson: there is no such lesson beside the term")
+    assert said[-1].startswith("… and ")
+    assert len(room.counting.judged.problems) == 9
+    term = room.open_term.term
+    for _, placed in reversed(term.placements):
+        if placed.lesson not in room.beside.lessons:
+            term = remove_lesson(term, placed.id)
+    room.open_term.edit("Fewer", term)
+    driver.qtbot.waitUntil(lambda: room.counting.is_judged, timeout=60000)
+    assert form.to_look_at.isHidden()
+    saturday = Holiday("Fair", date(2026, 9, 12), date(2026, 9, 12))
+    room.open_term.edit("Fair", add_holiday(room.open_term.term, saturday))
+    driver.qtbot.waitUntil(lambda: room.counting.is_judged, timeout=60000)
+    assert "Saturday trio comes on 12 September, which is in Fair" in form.to_look_at.text()
 
 
 def test_last_years_term_begins_anew(driver: Driver, room: PlanRoom, folder: Path) -> None:
