@@ -4,16 +4,12 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
-from typing import Annotated, Literal
 
-from msgspec import Meta, Struct
-
+from lessonkit.storage.adapted_shapes import AdaptedShape
 from lessonkit.storage.lesson_file import lesson_from_shape, tree_of_lesson
-from lessonkit.storage.shapes import LessonShape, NoteLine
 from lessonkit.storage.strict import LessonFileError, at_place, decode, read_bytes
 from lessonkit.storage.student_file import read_day
-from lessonkit.storage.student_shapes import Day, Word
-from lessonkit.storage.upgrades import Step
+from lessonkit.storage.upgrades.adapted_v1 import STEPS
 from lessonkit.storage.whole_files import bytes_of, made_of_file, save_bytes
 from lessonkit.storage.written import Tree
 from lessonkit.students.adapted import Adapted, Change, Kind
@@ -23,61 +19,6 @@ VERSION = 2
 
 SUFFIX = ".adapted"
 """The ending of such a file's name."""
-
-ChangeKey = Annotated[str, Meta(max_length=100)]
-
-
-class ChangeShape(Struct, forbid_unknown_fields=True):
-    """A change and its reason."""
-
-    key: ChangeKey
-    about: Word
-    block: Word
-    what: NoteLine
-    reason: NoteLine
-    done: bool
-    is_question: bool
-
-
-class OldAdaptedShape(Struct, forbid_unknown_fields=True):
-    """Version 1, which kept neither where the original stands nor the lesson as it was made."""
-
-    format: Literal["adapted lesson"]
-    version: Literal[1]
-    student: Word
-    day: Day
-    choices: dict[ChangeKey, bool]
-    changes: Annotated[list[ChangeShape], Meta(max_length=20_000)]
-    original: LessonShape
-    lesson: LessonShape
-
-
-class AdaptedShape(Struct, forbid_unknown_fields=True):
-    """A student's lesson and its original; ``choices`` are changes taken back and questions answered.
-
-    ``original_file`` is as seen from the folder of this file, empty where there is none. ``made`` is the lesson before
-    anything was changed by hand, where that is another.
-    """
-
-    format: Literal["adapted lesson"]
-    version: Literal[2]
-    student: Word
-    day: Day
-    choices: dict[ChangeKey, bool]
-    changes: Annotated[list[ChangeShape], Meta(max_length=20_000)]
-    original_file: Annotated[str, Meta(max_length=4096)]
-    original: LessonShape
-    made: LessonShape | None
-    lesson: LessonShape
-
-
-def _second(old: OldAdaptedShape) -> AdaptedShape:
-    return AdaptedShape(
-        old.format, 2, old.student, old.day, old.choices, old.changes, "", old.original, None, old.lesson
-    )  # fmt: skip
-
-
-STEPS = (Step(1, OldAdaptedShape, _second),)
 
 
 def read_adapted(path: Path) -> Adapted:
