@@ -216,7 +216,7 @@ def _words(
         names, degrees, labels, fingers, pinned_places(exercise), octaves,
         {index: event.hand for index, event in enumerate(exercise.events) if event.pitches}, {},
         sizes_of(look), _numbered(exercise, look, places),
-        played_words(exercise, score, hidden),
+        played_words(exercise, score, hidden), look.tempo_mark,
     )  # fmt: skip
 
 

@@ -99,6 +99,8 @@ class Words(NamedTuple):
     """The numbers that bars bear where they begin a line."""
     played: PlayedWords | None = None
     """Pedal lines and words at repeats, which come last."""
+    tempo: str = ""
+    """The tempo mark above the first bar."""
 
 
 @dataclass(slots=True)
@@ -301,6 +303,12 @@ def _place_labels(furniture: Furniture, ink: Ink, words: Words, sky: Skyline, up
         edge = here[at + 1][0] - SPACE if at + 1 < len(here) else ink.staves[0][1]
         rows = _label_rows(text, max(edge - left, 8 * SPACE), size)
         spans.append((left, left + max(text_width(row, Face.STAFF_BOLD, size) for row in rows), text, rows))
+    if words.tempo and ink.bars and ink.bars[0][0] == 0:
+        # Above the time signature, or behind the name of what begins there.
+        left = min((sign.x for sign in ink.signs if sign.kind == "meterSig"), default=start)
+        if spans and here[0][0] == start:
+            left = max(left, round(spans[0][1] + 1.5 * SPACE))
+        spans.append((left, left + _width_in_runs(words.tempo, size), words.tempo, [words.tempo]))
     # All of a line stand at one height.
     base = min([base, *(sky.top(left, right) - 0.6 * SPACE - descent for left, right, _, _ in spans)])
     for left, right, text, rows in spans:
@@ -312,6 +320,11 @@ def _place_labels(furniture: Furniture, ink: Ink, words: Words, sky: Skyline, up
         top = base - (0.7 + (len(rows) - 1) * _LABEL_LEADING) * size
         furniture.places.append(Place("text", text, left, top, right, base + descent, text))
         sky.add(left, right, top, base)
+
+
+def _width_in_runs(text: str, size: float) -> float:
+    """The width of bold text whose signs come from another face."""
+    return sum(text_width(piece, face, size) for piece, face in runs(text, Face.STAFF_BOLD))
 
 
 def _label_rows(text: str, width: float, size: float) -> list[str]:

@@ -22,8 +22,8 @@ class Look:
 
     ``width`` is the width of the text in points, ``staff_height`` the distance between a staff's outer lines in
     millimetres; ``shows_answers`` prints what a worksheet leaves blank; ``numbers_bars`` numbers the bar that begins
-    a line, from the second line on. Raises ValueError for sizes that cannot be
-    drawn.
+    a line, from the second line on; ``tempo_mark`` stands above the first bar, as ``♩. = 48``. Raises ValueError for
+    sizes that cannot be drawn.
     """
 
     width: float
@@ -31,6 +31,7 @@ class Look:
     label_style: LabelStyle = field(default_factory=LabelStyle)
     shows_answers: bool = False
     numbers_bars: bool = True
+    tempo_mark: str = ""
 
     def __post_init__(self) -> None:
         if not SMALLEST_STAFF <= self.staff_height <= LARGEST_STAFF:

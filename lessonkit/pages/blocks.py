@@ -162,6 +162,10 @@ def _drill(family: DrillFamily, setting: Setting, look: PageLook) -> BlockDrawin
     style = family.setting_of(setting).label_style
     if style != look.label_style:
         setting, look = replace(setting, label_style=style), replace(look, label_style=style)
+    marks = tempo_ladder(family, setting)
+    if is_dotted(family) and not marks and look.tells_key:
+        # The head counts the tempo in quarter notes; a drill in dotted ones says its own.
+        look = replace(look, tempo_mark=f"♩. = {round(setting.tempo * 2 / 3)}")
     try:
         systems = engrave(exercise, look)
     except ValueError as error:
@@ -178,7 +182,6 @@ def _drill(family: DrillFamily, setting: Setting, look: PageLook) -> BlockDrawin
         return BlockDrawing(_turned((*parts, *shown.parts)))
     if shown_as in OTHERWISE:
         return BlockDrawing(_turned((*parts, *OTHERWISE[shown_as](family, exercise, setting, look))))
-    marks = tempo_ladder(family, setting)
     if marks and not look.shows_answers:
         ladder = ladder_drawing(marks, "♩." if is_dotted(family) else "♩", look.width, look.letters.caption)
         parts.append(Part(ladder, 0.0, True))

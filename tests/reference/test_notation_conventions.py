@@ -22,6 +22,7 @@ from lessonkit.engraving.engrave import engrave
 from lessonkit.engraving.look import Look
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Pitch
+from tests.looking.geometry import clashes
 from tests.looking.ink import space_of
 
 LOOK = Look(482.0)
@@ -106,6 +107,23 @@ def of_kind(drawing: Drawing, kind: str) -> list[Mark]:
 
 
 ALL = pytest.mark.parametrize("kind", families().values(), ids=lambda kind: kind.code)
+
+
+@pytest.mark.parametrize("code", ["broken-chords", "two-five-one-chains", "enclosures"])
+def test_the_tempo_stands_above_the_first_bar(code: str) -> None:
+    """Once, over the time signature or behind the name of the key, above all rows but that of the names of keys."""
+    first, *others = drawn(family(code), look=replace(LOOK, tempo_mark="♩. = 48"), metre="6/8")
+    (tempo,) = [mark for mark in of_kind(first, "text") if mark.name == "♩. = 48"]
+    assert not [mark for drawing in others for mark in of_kind(drawing, "text") if mark.name == "♩. = 48"]
+    figure = next(mark for mark in of_kind(first, "text") if mark.name == "meterSig")
+    keys = [mark for mark in of_kind(first, "text") if mark.name.endswith("major")]
+    bar = min(mark.box.left for mark in of_kind(first, "bar line"))
+    assert tempo.box.left == pytest.approx(figure.box.left, abs=1) or tempo.box.left > keys[0].box.right
+    assert tempo.box.left < bar
+    assert tempo.box.bottom < of_kind(first, "staff")[0].box.top
+    for kind in ("chord name", "degree", "finger", "note"):
+        assert all(mark.box.top > tempo.box.top for mark in of_kind(first, kind))
+    assert not clashes(first)
 
 
 def high(code: str, octaves: int = 3) -> tuple[Exercise, tuple[Drawing, ...]]:

@@ -31,6 +31,13 @@ def words_of(drawing: BlockDrawing) -> list[str]:
     return ["".join(shape.text for shape in part.drawing.shapes if isinstance(shape, Text)) for part in drawing.parts]
 
 
+@pytest.mark.parametrize(("metre", "ladder", "told"), [("6/8", 0, True), ("4/4", 0, False), ("6/8", 4, False)])
+def test_a_drill_in_dotted_beats_says_its_own_tempo(metre: str, ladder: int, told: bool) -> None:
+    """The head counts in quarter notes, 72 of which are 48 dotted ones; a ladder says it already."""
+    words = words_of(drawn(lesson_with("broken-chords", metre=metre, ladder_steps=ladder, octaves=1)))
+    assert sum("♩. = 48" in text for text in words) == told
+
+
 def test_the_ladder_stands_between_the_line_above_and_the_notes() -> None:
     """A box to each mark, in the note that is counted; it stays with the first system and inside the page."""
     lesson = lesson_with("broken-chords", ladder_steps=8, ladder_start=120, ladder_goal=208, metre="6/8", octaves=1)
