@@ -176,7 +176,7 @@ class LevelForm(PlanForm):
         self._whose.setText(f"{say(skill.words)}: {say('after') if first else say('nothing has to come before it')}")
         for one in first:
             line = PlanLine(
-                one.words,
+                say(one.words),
                 say("Take out"),
                 say("{words} need not come first", words=say(one.words)),
                 partial(self._remove_first, one),

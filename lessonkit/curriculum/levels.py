@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import product
 from weakref import WeakKeyDictionary
 
-from lessonkit.curriculum.coverage import TWELVE_MAJOR, TWELVE_MINOR, Coverage, Place, Taught
+from lessonkit.curriculum.coverage import Coverage, Place, Taught
 from lessonkit.curriculum.pictures import order_picture
 from lessonkit.curriculum.seen import WORDS, Axis, Seen, Skill, plain_key
 from lessonkit.drawing.shapes import Drawing
@@ -69,17 +69,6 @@ class Requirement:
             raise ValueError(f"a tempo of {self.tempo} is not between {SLOWEST} and {FASTEST} beats a minute")
 
     @property
-    def told(self) -> str:
-        """What is asked of the skill, for people: ``F major, C major; right hand; major chord; at 60``."""
-        parts = [
-            _keys_told([plain_key(key) for key in self.keys]),
-            " and ".join(WORDS[Axis.HAND](hand) for hand in self.hands),
-            ", ".join(f"{WORDS[Axis.QUALITY](quality)} chord" for quality in self.qualities),
-            f"at {self.tempo}" if self.tempo else "",
-        ]
-        return "; ".join(part for part in parts if part)
-
-    @property
     def needs(self) -> tuple[Need, ...]:
         """Everything that it asks for, one by one."""
         across: tuple[Sequence[Key | None], Sequence[Hand | None], Sequence[str | None]] = (
@@ -88,15 +77,6 @@ class Requirement:
             self.qualities or [None],
         )
         return tuple(Need(self.skill, *one, self.tempo) for one in product(*across))
-
-
-def _keys_told(keys: Sequence[Key]) -> str:
-    """Keys in words: ``all major keys``, or each by its name."""
-    for all_keys, words in ((TWELVE_MAJOR, "all major keys"), (TWELVE_MINOR, "all minor keys")):
-        if set(all_keys) <= set(keys):
-            more = ", ".join(str(key) for key in keys if key not in all_keys)
-            return f"{words}, {more}" if more else words
-    return ", ".join(map(str, keys)) or "any key"
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,17 +11,19 @@ from PySide6.QtCore import QPoint, Qt
 
 from desktop.plan.levels_desk import ORDER
 from desktop.plan.levels_part import LevelsPart
+from desktop.plan.levels_words import need_words, told_words
 from desktop.plan.measuring import Kind
 from desktop.plan.plan_room import PlanRoom
 from desktop.rooms import LESSONS
 from lessonkit.curriculum.coverage import TWELVE_MAJOR, coverage_of
 from lessonkit.curriculum.level_edits import add_before
-from lessonkit.curriculum.levels import Curriculum, measured, measured_all
+from lessonkit.curriculum.levels import Curriculum, Requirement, measured, measured_all
 from lessonkit.curriculum.seen import Skill
 from lessonkit.drills.exercise import Hand
 from lessonkit.storage.curriculum_file import read_curriculum
 from lessonkit.students.against_level import student_measured
 from lessonkit.students.student import Student
+from lessonkit.theory.key import Key
 from tests.desktop.conftest import Driver
 from tests.desktop.test_plan import LEFT, SAMPLES, Answers, enter, folder
 
@@ -77,6 +79,16 @@ def choose(driver: Driver, part: LevelsPart, level: int, place: int) -> None:
     for rows, at in ((part.desk.levels, level), (part.desk.asked, place)):
         rows.scrollToItem(rows.item(at))
         driver.qtbot.mouseClick(rows.viewport(), LEFT, pos=rows.visualItemRect(rows.item(at)).center())
+
+
+def test_what_is_asked_is_told_in_words() -> None:
+    """Twelve keys are not twelve names; what may be anything is not told, but for the key."""
+    skill = Skill.parse("stride:bass")
+    assert told_words(Requirement(skill)) == "any key"
+    asked = Requirement(skill, (*TWELVE_MAJOR, Key.parse("Am")), (Hand.LEFT,), ("m7",), 66)
+    assert told_words(asked) == "all major keys, A minor; left hand; minor seventh chord; at 66"
+    assert need_words(asked.needs[0]) == "minor seventh chord, in G♭ major, left hand, at 66"
+    assert need_words(Requirement(skill).needs[0]) == skill.words
 
 
 def test_each_level_tells_how_much_of_it_the_term_covers(room: PlanRoom, part: LevelsPart) -> None:

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from lessonkit.curriculum import level_edits as edits
-from lessonkit.curriculum.coverage import TWELVE_MAJOR, Coverage, coverage_of
+from lessonkit.curriculum.coverage import TWELVE_MAJOR, Coverage
 from lessonkit.curriculum.levels import Curriculum, Requirement, measured, measured_all, places_of
-from lessonkit.curriculum.seen import Axis, Skill
+from lessonkit.curriculum.seen import Skill
 from lessonkit.curriculum.skills_offered import skills_of_families, skills_offered
 from lessonkit.drills.family import families
 from lessonkit.storage.curriculum_file import curriculum_from_bytes, curriculum_to_bytes, read_curriculum
@@ -96,12 +96,3 @@ def test_every_family_offers_a_skill() -> None:
     own = Skill.parse("of-tomorrow:line")
     assert own in skills_offered([own])
     assert list(skills_offered(())) == sorted(skills_offered(()), key=lambda one: (one.words, one.ascii))
-
-
-def test_what_is_asked_is_told_in_words() -> None:
-    """Twelve keys are not twelve names."""
-    skill = Skill.parse("stride:bass")
-    assert Requirement(skill).told == "any key"
-    assert Requirement(skill, TWELVE_MAJOR, (), ("m7",), 66).told == "all major keys; minor seventh chord; at 66"
-    [(name, lesson), *_] = course()[1].items()
-    assert coverage_of([(name, lesson)]).values(Axis.SKILL)
