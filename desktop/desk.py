@@ -313,6 +313,8 @@ class Desk(QObject):
     def _make_room_for_help(self, is_help_folded: bool) -> None:
         """The help stands where the shelf stands."""
         self.shelf.setVisible(is_help_folded and self._memory.shows_shelf)
+        if is_help_folded and self.view_in_sight.isVisible():
+            self.view_in_sight.setFocus()
 
     def find_on_shelf(self) -> None:
         """Go to the shelf's search, unfolding the shelf if need be."""
