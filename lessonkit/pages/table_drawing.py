@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import nullcontext
 from dataclasses import replace
 
 from lessonkit.lesson.shown import Cell, Room, Table
@@ -33,7 +34,8 @@ def draw_table(shown: Table, sketch: Sketch) -> None:
         if sum(widths) + gap * (len(widths) - 1) <= sketch.room + 0.01 or size == SIZES[-1]:
             break
     head = replace(sketch.look.letters.small, size=min(sketch.look.letters.small.size, style.size))
-    with sketch.within("table"):
+    # Bars of a chart are read one after another; nothing heads them.
+    with sketch.within("checklist" if is_chart else "table"):
         _put_rows(shown, sketch, style, head, widths, gap)
 
 
@@ -54,10 +56,14 @@ def _put_rows(
     for row in shown.rows:
         sketch.rule(sketch.left, end, sketch.y, 0.4, FAINT)
         x = sketch.left
-        with sketch.within("row"):
+        has_heads = any(shown.heads)
+        with sketch.within(*(("row",) if has_heads else ())):
             for column, (cell, width) in enumerate(zip(row, widths, strict=True)):
-                heads_row = column == 0 and any(shown.heads) and not isinstance(cell, Room)
-                with sketch.piece("row head" if heads_row else "cell"):
+                heads_row = column == 0 and not isinstance(cell, Room)
+                kinds = ("row head" if heads_row else "cell",) if has_heads else ("item", "body")
+                # An empty bar of a chart is for the pencil and not read.
+                is_read = has_heads or not isinstance(cell, Room)
+                with sketch.piece(*kinds) if is_read else nullcontext():
                     _put(cell, sketch, style, x, sketch.y + (high - style.leading) / 2, width)
                 x += width + gap
         sketch.y += high

@@ -18,7 +18,8 @@ from lessonkit.drills.families.broken_chords import BrokenChords
 from lessonkit.handout.imposition import Imposition
 from lessonkit.handout.pdf import pdf_bytes
 from lessonkit.lesson.handout_page import page_around
-from lessonkit.lesson.lesson import DifficultyMap, Drill, Heading, Lesson, Note, PageBreak
+from lessonkit.lesson.lesson import Aid, DifficultyMap, Drill, Heading, Lesson, Note, PageBreak
+from lessonkit.lesson.page_aid import page_aids
 from lessonkit.pages.editions import Edition, edition_pages
 from lessonkit.pages.flow import pages_of
 from lessonkit.storage.lesson_file import read_lesson
@@ -211,6 +212,22 @@ def test_every_tree_is_sound(path: Path, edition: Edition) -> None:
         assert found == pieces
         for page in pdf.pages:
             _all_is_marked(page)
+
+
+@pytest.mark.parametrize("code", sorted(page_aids()))
+def test_every_aid_has_a_sound_tree(code: str) -> None:
+    """Tables have heads for their columns, lists have items, figures have words; nothing lies where it may not."""
+    drill = Drill(BrokenChords(), "d")
+    with opened(Lesson("A", key=Key.parse("Eb"), blocks=(drill, Aid(page_aids()[code](), "a")))) as pdf:
+        for element in every(pdf.Root.StructTreeRoot.K[0]):
+            tag = tag_of(element)
+            inside = [tag_of(one) for one in every(element)]
+            for kid in inner(element):
+                assert tag == "Document" or tag_of(kid) in HOLDS.get(tag, set()), (tag, tag_of(kid))
+            assert tag != "Table" or "TH" in inside
+            assert tag != "L" or "LBody" in inside
+            assert tag != "Figure" or len(str(element.Alt)) > 3
+            assert tag not in ("P", "LBody", "TH") or inner(element) or list(numbers_of(element)), tag
 
 
 def _all_is_marked(page: Any) -> None:
