@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QObject, Qt
-from PySide6.QtWidgets import QMenu, QWidget
+from PySide6.QtWidgets import QAbstractButton, QMenu, QStackedWidget, QWidget
 
 from desktop.commands import Commands
 from desktop.editing.insertable import Insertable, insertables
@@ -94,6 +94,8 @@ class Desk(QObject):
         self.view_in_sight = self.view
         """The pages that are seen: those of a student's lesson may stand before the lesson's own."""
         self.panel = SidePanel(open_lesson, self.selection)
+        self.panels: QStackedWidget | None = None
+        """What stands in the place of the settings, where anything does: the changes for a student."""
         self.writing = Writing(open_lesson, self.selection, self.view, self.drawn)
         self.putting_in = PuttingIn(open_lesson, self.view, self.writing, self.commands, lambda: self.entries)
         self.choice = LessonChoice(
@@ -383,7 +385,8 @@ class Desk(QObject):
                 action.triggered.connect(lambda checked=False, entry=entry: self.insert(entry.make()))
 
     def _go(self, by: int) -> None:
-        panes: list[QWidget] = [self.strip, self.view_in_sight, self.panel]
+        beside = self.panels.currentWidget() if self.panels is not None else self.panel
+        panes: list[QWidget] = [self.strip, self.view_in_sight, beside]
         if self.shows_shelf:
             panes.insert(1, self.shelf)
         if self.shows_keyboard:
@@ -395,7 +398,7 @@ class Desk(QObject):
             self.strip: self.strip.focus_key,
             self.shelf: self.shelf.focus_search,
             self.view_in_sight: self.view_in_sight.setFocus,
-            self.panel: self.panel.focus_form,
+            beside: self.panel.focus_form if beside is self.panel else lambda: _focus_first(beside),
             self.keyboard: self.keyboard.keys.setFocus,
         }
         go[panes[place]]()
@@ -409,6 +412,14 @@ class Desk(QObject):
 
     def _fill_shelf(self) -> None:
         self.shelf.show_entries(self.entries)
+
+
+def _focus_first(pane: QWidget) -> None:
+    """Go to the first button of a pane."""
+    for button in pane.findChildren(QAbstractButton):
+        if button.isVisible():
+            button.setFocus(Qt.FocusReason.ShortcutFocusReason)
+            return
 
 
 def _holds(pane: QWidget, widget: QWidget) -> bool:

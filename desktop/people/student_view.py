@@ -32,6 +32,7 @@ class StudentView(QObject):
         self._for_student = for_student
         self._desk = desk
         self.pages, self.panels = _Stack(pages), _Stack(panel)
+        desk.panels = self.panels
         self.student_pages: StudentPages | None = None
         self.changes: ChangesPanel | None = None
         for_student.chosen.connect(self._choose)

@@ -131,6 +131,18 @@ def test_a_change_is_taken_back_and_made_again_with_keys_alone(mine: Driver) -> 
         assert mine.window.focusWidget() is card.button
 
 
+def test_f6_leads_to_the_changes_and_on(mine: Driver) -> None:
+    """Every pane that is seen is reached by the same key; what is hidden is not."""
+    pages, changes = choose(mine, "M. K.")
+    pages.view.setFocus()
+    mine.press(Qt.Key.Key_F6)
+    assert changes.isAncestorOf(mine.window.focusWidget())
+    mine.press(Qt.Key.Key_F6)
+    assert not changes.isAncestorOf(mine.window.focusWidget())
+    mine.press(Qt.Key.Key_F6, Qt.KeyboardModifier.ShiftModifier)
+    assert changes.isAncestorOf(mine.window.focusWidget())
+
+
 def test_for_whom_it_is_can_be_left_out(mine: Driver) -> None:
     """What is seen is what is printed, with the code or without."""
     pages, changes = choose(mine, "M. K.")
