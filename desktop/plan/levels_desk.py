@@ -71,10 +71,13 @@ class LevelsDesk(QWidget):
         column.setSpacing(8)
         column.addWidget(self.title)
         column.addWidget(self.levels, 1)
-        column.addLayout(row_of(buttons["add"], buttons["earlier"], buttons["later"]))
-        column.addLayout(row_of(buttons["take out"]))
+        column.addLayout(row_of(buttons["earlier"], buttons["later"]))
+        for name in ("add", "take out"):
+            column.addLayout(row_of(buttons[name]))
+        column.addSpacing(8)
         column.addWidget(self.file)
-        column.addLayout(row_of(buttons["new"], buttons["open"]))
+        for name in ("new", "open"):
+            column.addLayout(row_of(buttons[name]))
         return side
 
     def _middle(self, buttons: dict[str, QWidget]) -> QVBoxLayout:

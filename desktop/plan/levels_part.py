@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QShowEvent
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QListWidgetItem, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from desktop.aside import Aside
@@ -19,6 +19,7 @@ from desktop.plan.levels_words import asked_words, level_words, need_words
 from desktop.plan.measuring import Kind, Measuring, Whom
 from desktop.plan.open_levels import OpenLevels
 from desktop.plan.panel_parts import button, empty_part
+from desktop.plan.paper_view import MARGIN, SCALE
 from desktop.plan.wording import place_words, title_of
 from desktop.words import english, say
 from lessonkit.curriculum.coverage import Place
@@ -36,6 +37,9 @@ from lessonkit.curriculum.skills_offered import skills_of_families, skills_offer
 from lessonkit.storage.curriculum_file import SUFFIX
 
 _PLACE = Qt.ItemDataRole.UserRole
+
+LEAST_PICTURE = 420.0
+"""The least width of the picture of what comes first, in points."""
 _ABOUT = english(
     "Levels say what a student can do when a stage is reached. Terms, lessons and students are measured against them."
 )
@@ -208,11 +212,14 @@ class LevelsPart(QWidget):
 
     def _show_order(self, is_shown: bool) -> None:
         self.form.show_order(is_shown)
-        self._draw()
+        # In a moment of its own, when its place has its size.
+        QTimer.singleShot(0, self, self._draw)
 
     def _draw(self) -> None:
-        width = max(480.0, (self.desk.picture_width - 48) * 3 / 4)
-        self.desk.picture.show_drawing(self.levels.curriculum.picture(width))
+        # A bar at the side takes some of the room.
+        room = self.desk.picture_width - 16
+        picture = self.levels.curriculum.picture(max(LEAST_PICTURE, (room - 2 * MARGIN) / SCALE), say)
+        self.desk.picture.show_drawing(picture, room)
 
     def _begin(self) -> None:
         self.desk.levels.setCurrentRow(-1)
@@ -344,6 +351,10 @@ class LevelsPart(QWidget):
         self.buttons: dict[str, QPushButton] = made
 
     # Qt overrides
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        QTimer.singleShot(0, self, self._draw)
 
     def sizeHint(self) -> QSize:
         return QSize(1000, 600)

@@ -12,8 +12,8 @@ from desktop.painting.qt_painter import QtPainter
 from desktop.theme import tones_of
 from lessonkit.drawing.shapes import Drawing, Mark, Placed, paint
 
-SCALE, MARGIN = 4 / 3, 16.0
-"""Pixels to a point, and the margin around the drawing."""
+SCALE, LEAST_SCALE, MARGIN = 4 / 3, 1.0, 16.0
+"""Pixels to a point, as they are where there is room and at least; and the margin around the drawing."""
 
 
 class PaperView(QWidget):
@@ -26,6 +26,7 @@ class PaperView(QWidget):
         super().__init__()
         self._kind = kind
         self._drawing = Drawing(1.0, 1.0, ())
+        self.scale = SCALE
         self.chosen = ""
         self.setAccessibleName(name)
         self.setCursor(Qt.CursorShape.ArrowCursor)
@@ -35,9 +36,10 @@ class PaperView(QWidget):
         """What is shown."""
         return self._drawing
 
-    def show_drawing(self, drawing: Drawing) -> None:
-        """Show a drawing."""
+    def show_drawing(self, drawing: Drawing, room: float) -> None:
+        """Show a drawing, smaller where there is little room across, in pixels."""
         self._drawing = drawing
+        self.scale = max(LEAST_SCALE, min(SCALE, (room - 2 * MARGIN) / drawing.width))
         self.setAccessibleDescription(drawing.spoken)
         self.setFixedSize(self.sizeHint())
         self.update()
@@ -50,7 +52,7 @@ class PaperView(QWidget):
 
     def mark_at(self, point: QPointF) -> Mark | None:
         """The mark under a point."""
-        x, y = (point.x() - MARGIN) / SCALE, (point.y() - MARGIN) / SCALE
+        x, y = (point.x() - MARGIN) / self.scale, (point.y() - MARGIN) / self.scale
         for mark in self._drawing.marks:
             box = mark.box
             if mark.kind == self._kind and box.left <= x <= box.right and box.top <= y <= box.bottom:
@@ -61,7 +63,7 @@ class PaperView(QWidget):
 
     def sizeHint(self) -> QSize:
         drawing = self._drawing
-        return QSize(round(drawing.width * SCALE + 2 * MARGIN), round(drawing.height * SCALE + 2 * MARGIN))
+        return QSize(round(drawing.width * self.scale + 2 * MARGIN), round(drawing.height * self.scale + 2 * MARGIN))
 
     def paintEvent(self, event: QPaintEvent) -> None:
         tones = tones_of(cast(QApplication, QApplication.instance()))
@@ -71,7 +73,7 @@ class PaperView(QWidget):
         painter.setBrush(QColor(tones.paper))
         painter.drawRoundedRect(QRectF(0.5, 0.5, self.width() - 1, self.height() - 1), 4, 4)
         painter.translate(MARGIN, MARGIN)
-        painter.scale(SCALE, SCALE)
+        painter.scale(self.scale, self.scale)
         paint(Placed(self._drawing, 0.0, 0.0), QtPainter(painter, tones.page_ink, tones.paper))
         for mark in self._drawing.marks:
             if mark.kind == self._kind and mark.name == self.chosen:

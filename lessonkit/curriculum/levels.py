@@ -137,15 +137,15 @@ class Curriculum:
                 return level.name
         return ""
 
-    def picture(self, width: float = 493.0) -> Drawing:
-        """What comes before what, with the level of each skill."""
+    def picture(self, width: float = 493.0, said: Callable[[str], str] = str) -> Drawing:
+        """What comes before what, with the level of each skill; ``said`` says the trade's words in some language."""
         skills = dict.fromkeys(
             [*(skill for pair in self.before for skill in pair),
              *(one.skill for level in self.levels for one in level.requirements)]
         )  # fmt: skip
-        names = {skill.ascii: WORDS[Axis.FAMILY](skill.family) for skill in skills}
+        names = {skill.ascii: said(WORDS[Axis.FAMILY](skill.family)) for skill in skills}
         told = {
-            skill.ascii: " · ".join(part for part in (skill.way.name.lower(), self.level_of(skill)) if part)
+            skill.ascii: " · ".join(part for part in (said(skill.way.name.lower()), self.level_of(skill)) if part)
             for skill in skills
         }
         return order_picture(names, [(first.ascii, then.ascii) for first, then in self.before], width, told)

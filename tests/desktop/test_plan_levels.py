@@ -205,7 +205,8 @@ def test_a_loop_is_refused_by_the_names_of_its_skills(driver: Driver, room: Plan
     first, then = part.levels.curriculum.before[0]
     before = part.levels.curriculum
     box = next(mark.box for mark in part.desk.picture.drawing.marks if mark.name == first.ascii)
-    point = QPoint(round((box.left + box.right) / 2 * 4 / 3 + 16), round((box.top + box.bottom) / 2 * 4 / 3 + 16))
+    scale = part.desk.picture.scale
+    point = QPoint(round((box.left + box.right) / 2 * scale + 16), round((box.top + box.bottom) / 2 * scale + 16))
     driver.qtbot.mouseClick(part.desk.picture, LEFT, pos=point)
     assert part.desk.picture.chosen == first.ascii
     form = part.form
