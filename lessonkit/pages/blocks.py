@@ -295,7 +295,7 @@ def _letters(family: DrillFamily, exercise: Exercise, setting: Setting, look: Pa
 
 def _shapes(family: DrillFamily, exercise: Exercise, setting: Setting, look: PageLook) -> tuple[Part, ...]:
     """The shapes on the keyboard, and all notes in letters below them."""
-    pictures = ShapePictures(heading_words="-", most=MOST_SHAPES)
+    pictures = ShapePictures(heading_words="-", most=MOST_SHAPES, joins_octaves=True)
     drawn = aid_drawing(pictures, Scene(setting, drill=family), look)
     return (*drawn.parts, *_letters(family, exercise, setting, look))
 

@@ -30,6 +30,9 @@ class ShapePictures(PageAid):
 
     most: int = fields.whole(12, least=1, most=MOST, label="Pictures at most")
     shows_fingers: bool = fields.yes_no(True, label="Fingers")
+    joins_octaves: bool = fields.yes_no(
+        False, label="One picture for all octaves", help="A shape that comes again an octave higher is not shown again."
+    )
 
     def shown(self, scene: Scene) -> tuple[Shown, ...]:
         if scene.drill is None:
@@ -38,7 +41,7 @@ class ShapePictures(PageAid):
         if exercise.blank & {Blank.NOTES, Blank.RIGHT_HAND}:
             return (Text("This worksheet asks for its notes."),)
         pictures = []
-        shapes = _shapes(exercise)
+        shapes = _once_an_octave(_shapes(exercise)) if self.joins_octaves else _shapes(exercise)
         for number, (hand, shape) in enumerate(shapes[: self.most], 1):
             name = f"{number}." if len(exercise.hands) == 1 else f"{number}. {hand.value}"
             pressed = tuple(
@@ -77,6 +80,15 @@ def _shapes(exercise: Exercise) -> list[tuple[Hand, Shape]]:
                 keys.setdefault(pitch.midi, (pitch, event.fingers[place] if event.fingers else None))
         _keep(found, hand, keys)
     return [(hand, shape) for (hand, _), shape in found.items()]
+
+
+def _once_an_octave(shapes: list[tuple[Hand, Shape]]) -> list[tuple[Hand, Shape]]:
+    """The shapes without those that are another one some octaves higher or lower, played by the same hand."""
+    found: dict[tuple[Hand, tuple[int, ...]], tuple[Hand, Shape]] = {}
+    for hand, shape in shapes:
+        lowest = shape[0][0].midi // 12 * 12
+        found.setdefault((hand, tuple(pitch.midi - lowest for pitch, _ in shape)), (hand, shape))
+    return list(found.values())
 
 
 def _keep(

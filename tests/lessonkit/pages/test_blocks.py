@@ -170,6 +170,15 @@ def test_keyboard_pictures_press_the_keys_of_the_drill(key: str) -> None:
     assert words_of(drawing)[-1] == words_of(below)[-1]
 
 
+@pytest.mark.parametrize("octaves", [2, 3])
+def test_a_shape_an_octave_higher_has_no_picture_of_its_own(octaves: int) -> None:
+    """A seventh chord has four shapes, however often each comes."""
+    drawing = drawn(Drill(BrokenChords(octaves=octaves, shown_as=ShownAs.PICTURES)))
+    numbers = {shape.text for part in drawing.parts for shape in part.drawing.shapes if isinstance(shape, Text)}
+    assert {"1.", "2.", "3.", "4."} <= numbers
+    assert "5." not in numbers
+
+
 def test_a_worksheet_is_on_staves_whoever_reads_it() -> None:
     """In letters it would give its answers away."""
     sheet = BrokenChords(worksheet=Worksheet.NOTES)
