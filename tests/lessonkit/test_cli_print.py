@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pikepdf
@@ -9,8 +10,9 @@ import pytest
 
 from lessonkit.cli import main
 from lessonkit.drills.families.broken_chords import BrokenChords
+from lessonkit.drills.family import family
 from lessonkit.lesson.handout_page import page_around
-from lessonkit.lesson.lesson import Drill, Lesson, Note, Space
+from lessonkit.lesson.lesson import Drill, House, Lesson, Note, Paper, Space
 from lessonkit.pages.editions import Edition
 from lessonkit.storage.lesson_file import save_lesson
 from lessonkit.theory.key import Key
@@ -78,6 +80,19 @@ def test_what_saves_a_page_is_told_and_nothing_changed(path: Path, capsys: pytes
             assert "1 page instead of 2." in told
             return
     pytest.fail("no lesson was a little too long")
+
+
+def test_a_page_that_cannot_be_turned_well_is_told(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Four octaves up and down four times go over the page while the hand plays; on one side nothing is turned."""
+    long = Drill(family("broken-chords").from_settings({"octaves": 4, "repeats": 4}), "d")
+    lesson = Lesson(paper=Paper.A5, blocks=(Space(20, "s"), long))
+    save_lesson(lesson, path)
+    assert main(["fit", str(path)]) == 0
+    sentence = "Page 1 is turned in the middle of “Broken chords”, where no hand is free"
+    assert sentence in said(capsys)
+    save_lesson(replace(lesson, house=House(is_two_sided=False)), path)
+    assert main(["fit", str(path)]) == 0
+    assert sentence not in said(capsys)
 
 
 def test_the_gallery_has_every_edition(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
