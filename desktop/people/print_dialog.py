@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any, Protocol
 
 from PySide6.QtCore import QCoreApplication, QEvent, Qt, QUrl
-from PySide6.QtGui import QCloseEvent, QDesktopServices
+from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import (
     QCheckBox,
     QDialog,
@@ -278,13 +278,11 @@ class PrintDialog(QDialog):
 
     # Qt overrides
 
-    def closeEvent(self, event: QCloseEvent) -> None:
+    def reject(self) -> None:
+        """Close, by whatever key or button; Qt asks for this when the window's own button is used, too."""
         if self._run is not None:
             self._run.stop()
             self._run.wait()
             # What was printed meanwhile is written down before the dialog goes.
             QCoreApplication.sendPostedEvents(self, QEvent.Type.MetaCall)
-        super().closeEvent(event)
-
-    def reject(self) -> None:
-        self.close()
+        super().reject()
