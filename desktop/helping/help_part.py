@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, QObject, Qt, QUrl, Signal
-from PySide6.QtGui import QKeyEvent, QTextDocument
+from PySide6.QtGui import QFont, QKeyEvent, QTextCharFormat, QTextCursor, QTextDocument
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -130,6 +130,7 @@ class HelpPart(QFrame):
         """Show what is new."""
         self._shown = None
         self.page.setMarkdown(_news(NEWS))
+        _lighten(self.page.document())
         self._show_page()
 
     def follow(self) -> None:
@@ -281,6 +282,22 @@ def _text_of(kind: Kind) -> str:
     """Everything that a page can be found by."""
     labels = (param.label for param in kind.declared().values())
     return " ".join((say(kind.title), say(kind.about()), *getattr(kind, "words", ()), *map(say, labels)))
+
+
+def _lighten(document: QTextDocument) -> None:
+    """The faces of the window have no bolder letters than half bold ones; bolder ones would be smeared."""
+    block = document.begin()
+    while block.isValid():
+        for part in block.textFormats():
+            if part.format.fontWeight() > QFont.Weight.DemiBold:  # type: ignore[attr-defined]
+                cursor = QTextCursor(block)
+                cursor.setPosition(block.position() + part.start)  # type: ignore[attr-defined]
+                end = block.position() + part.start + part.length  # type: ignore[attr-defined]
+                cursor.setPosition(end, QTextCursor.MoveMode.KeepAnchor)
+                lighter = QTextCharFormat()
+                lighter.setFontWeight(QFont.Weight.DemiBold)
+                cursor.mergeCharFormat(lighter)
+        block = block.next()
 
 
 def _news(path: Path) -> str:
