@@ -203,7 +203,11 @@ def _octave_base(
     if is_outside:
         return max(sky.bottom(left, right), lines[-1]) + 0.5 * SPACE + height
     # The figure may be wider than what it stands over.
-    ys = [head.y for head in heads if head.staff == staff and left - head.width <= head.x <= right]
+    ys: list[float] = [head.y for head in heads if head.staff == staff and left - head.width <= head.x <= right]
+    # A sharp or flat reaches a little farther than its head, over which a space is kept.
+    over = 0.5 * SPACE if is_above else -0.5 * SPACE
+    signs = (sign for sign in ink.signs if sign.kind == "accid" and sign.staff == staff)
+    ys += [sign.y - over for sign in signs if left - 1.5 * SPACE <= sign.x <= right]
     if is_above:
         return min([lines[0], *(y - SPACE for y in ys)]) - 0.4 * SPACE
     return max([lines[-1], *(y + SPACE for y in ys)]) + 0.4 * SPACE + height

@@ -183,7 +183,7 @@ def _bar(
             _layer(out, staff, number, written, score, signs)
             if bar.end is BarEnd.INVISIBLE and score.exercise.meter is not None:
                 # The part of a bar ends without a line; its last note keeps away from the staff's end.
-                out.append('<space dur="16"/>')
+                out.append('<space dur="8"/>')
         if follower is not None and not staff.is_hidden:
             row = staff.stands[number + 1]
             if row and row[0].clef != staff.clef:

@@ -26,6 +26,8 @@ def mend(ink: Ink, sizes: Sizes) -> None:
     """Move what stands too near; most drills have nothing of the kind and cost nothing."""
     if sizes.dot != 1:
         ink.dots = [(x, y, round(radius * sizes.dot)) for x, y, radius in ink.dots]
+    if ink.dots:
+        _keep_dots_off_accidentals(ink)
     if sizes.loudness != 1:
         ink.signs = [_grown(sign, sizes.loudness, ink.staves) if sign.kind == "dynam" else sign for sign in ink.signs]
     if any(kind == "slur" for _, _, kind in ink.curves):
@@ -76,7 +78,8 @@ def _meets(curve: str, box: tuple[float, float, float, float]) -> bool:
     if x3 <= left or x0 >= right or max(numbers[1::2]) < top or min(numbers[1::2]) > bottom:
         return False
     steps = [max(left, x0) + (min(right, x3) - max(left, x0)) * part / 8 for part in range(9)]
-    heights = [_height(numbers[0:8], (x - x0) / max(x3 - x0, 1)) for x in steps]
+    back = [*numbers[12:14], *numbers[10:12], *numbers[8:10], *numbers[6:8]]
+    heights = [_height(one, (x - x0) / max(x3 - x0, 1)) for x in steps for one in (numbers[0:8], back)]
     return min(heights) < bottom + _GAP and max(heights) > top - _GAP
 
 
@@ -204,6 +207,20 @@ def _keep_clefs_off_rolls(ink: Ink) -> None:
             shift = min(right - edge, left - max(before, default=0) - _GAP)
             if shift > 0:
                 ink.signs[place] = clef._replace(x=clef.x - round(shift))
+
+
+def _keep_dots_off_accidentals(ink: Ink) -> None:
+    """Move the dots of a chord with a second nearer to it where the next chord's accidentals stand in them."""
+    accidentals = [_box(sign) for sign in ink.signs if sign.kind == "accid"]
+    shifts: dict[int, float] = {}
+    for x, y, radius in ink.dots:
+        for left, top, right, bottom in accidentals:
+            if left < x + radius and right > x - radius and top < y + radius and bottom > y - radius:
+                heads = (_box(sign)[2] for sign in ink.signs if sign.kind == "notehead" and sign.x < x)
+                allowed = x - radius - max(heads, default=x) - SPACE / 16
+                shifts[x] = max(shifts.get(x, 0.0), min(x + radius - left + SPACE / 16, allowed))
+    if shifts:
+        ink.dots = [(x - max(0, round(shifts.get(x, 0.0))), y, radius) for x, y, radius in ink.dots]
 
 
 def _begin_swells_at_notes(ink: Ink) -> None:

@@ -44,7 +44,8 @@ def _place_times(furniture: Furniture, ink: Ink, played: PlayedWords, sky: Skyli
         text = f"play {times} times"
         right = max(stroke.x1 for stroke in strokes)
         left = right - text_width(text, Face.STAFF_ITALIC, _WORDS_SIZE)
-        base = min(sky.top(left, right), sky.top_line) - 0.7 * SPACE
+        # Slanting letters reach a little to the left of where they begin.
+        base = min(sky.top(left - SPACE / 2, right), sky.top_line) - 0.7 * SPACE
         top = base - 0.7 * _WORDS_SIZE
         furniture.letters.append(Letters(left, base, text, Face.STAFF_ITALIC, _WORDS_SIZE))
         furniture.places.append(Place("text", text, left, top, right, base + 0.22 * _WORDS_SIZE, text))

@@ -11,7 +11,7 @@ from lessonkit.drawing.glyphs import glyph_box
 from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
 from lessonkit.engraving.ink import Ink, Sign
 
-_CLEAR = frozenset({"notehead", "flag", "rest", "accid", "artic"})
+_CLEAR = frozenset({"notehead", "flag", "rest", "accid", "artic", "clef"})
 _STROKES_IN_BRACKET = 4
 _HOOK = 0.6 * SPACE
 _GAP = 0.3 * SPACE
