@@ -52,7 +52,9 @@ def own_of(driver: Driver) -> OwnLesson:
 def wait(driver: Driver) -> None:
     """Wait for what is worked out beside the window's thread."""
     people = driver.notebook.people
-    driver.qtbot.waitUntil(lambda: people.is_open and people.studio.is_read and people.studio.aside.waiting == 0)
+    driver.qtbot.waitUntil(
+        lambda: people.is_open and people.studio.is_read and people.studio.aside.waiting == 0, timeout=20000
+    )
     driver.settle()
 
 
@@ -64,7 +66,7 @@ def changes_of(driver: Driver) -> ChangesPanel:
     assert side.row.title == CHANGES
     assert side.changes is not None
     panel = side.changes
-    driver.qtbot.waitUntil(lambda: panel.is_finished)
+    driver.qtbot.waitUntil(lambda: panel.is_finished, timeout=20000)
     return panel
 
 
@@ -80,7 +82,7 @@ def carrying(driver: Driver) -> CarryOver:
     banner = driver.window.findChild(OwnLessonBanner)
     assert isinstance(banner, OwnLessonBanner)
     driver.qtbot.mouseClick(banner.carry, LEFT)
-    driver.qtbot.waitUntil(lambda: own_of(driver).carrying is not None)
+    driver.qtbot.waitUntil(lambda: own_of(driver).carrying is not None, timeout=20000)
     found = own_of(driver).carrying
     assert found is not None
     return found
@@ -176,7 +178,7 @@ def test_a_change_is_taken_back_and_made_again_with_keys_alone(kept: Driver) -> 
 def test_an_improvement_is_told_when_the_lesson_is_opened(kept: Driver, folder: Path) -> None:  # noqa: F811
     improve(folder)
     kept.notebook.desk.files.open_path(folder / "evening for M_K.adapted")
-    kept.qtbot.waitUntil(lambda: bool(kept.notebook.desk.messages.sentence))
+    kept.qtbot.waitUntil(lambda: bool(kept.notebook.desk.messages.sentence), timeout=20000)
     assert "“evening” was changed since this lesson was made for M. K." in kept.notebook.desk.messages.sentence
 
 
@@ -231,7 +233,7 @@ def test_it_is_printed_as_it_is_and_written_down_for_its_student(kept: Driver, f
     """It is not adapted once more: what was written by hand is on the paper."""
     kept.notebook.open_lesson.edit("Write", edits.set_note_text(kept.lesson, FIRST_NOTE, "Only for you."))
     kept.control(Qt.Key.Key_P)
-    kept.qtbot.waitUntil(lambda: kept.window.findChild(PrintDialog) is not None)
+    kept.qtbot.waitUntil(lambda: kept.window.findChild(PrintDialog) is not None, timeout=20000)
     dialog = kept.window.findChild(QDialog)
     assert isinstance(dialog, PrintDialog)
     assert [dialog.list.item(place).text() for place in range(dialog.list.count())] == ["M. K."]

@@ -107,7 +107,7 @@ def refuse_one(driver: Driver, changes: ChangesPanel) -> None:
 def print_for_student(driver: Driver, folder: Path, station: Station) -> Path:
     """Print by the keys of printing."""
     driver.control(Qt.Key.Key_P)
-    driver.qtbot.waitUntil(lambda: driver.window.findChild(QDialog) is not None)
+    driver.qtbot.waitUntil(lambda: driver.window.findChild(QDialog) is not None, timeout=20000)
     dialog = driver.window.findChild(QDialog)
     assert isinstance(dialog, PrintDialog)
     dialog._folder = folder / "out"
@@ -178,7 +178,7 @@ def print_what_is_next(driver: Driver, room: PeopleRoom, folder: Path, station: 
         if isinstance(part, MakeUpPart):
             driver.qtbot.mouseClick(part.add, LEFT)
             work_done(driver, room)
-        driver.qtbot.waitUntil(lambda part=part: part.drawn.is_finished)  # type: ignore[misc]
+        driver.qtbot.waitUntil(lambda part=part: part.drawn.is_finished, timeout=20000)  # type: ignore[misc]
         station.look(title.lower().replace(" ", "_"))
         driver.qtbot.mouseClick(part.print, LEFT, pos=QPoint(10, 10))
         driver.qtbot.waitUntil(lambda part=part: part._run is None, timeout=60000)  # type: ignore[misc]
