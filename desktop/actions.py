@@ -212,7 +212,9 @@ MENUS: tuple[Menu, ...] = (
         None,
         *(Row(f"words_{round(size * 100)}", f"Words of the window at {round(size * 100)} %",
               lambda desk, size=size: lambda: desk.enlarge(size),  # type: ignore[misc]
-              is_on=lambda desk, size=size: desk.larger == size, choice="words")  # type: ignore[misc]
+              is_on=lambda desk, size=size: desk.larger == size, choice="words",  # type: ignore[misc]
+              text_of=lambda desk, size=size: say(  # type: ignore[misc]
+                  "Words of the window at {percent} %", percent=round(size * 100)))
           for size in LARGER),
         None,
         Row("next_pane", "&Next pane", lambda desk: desk.next_pane, "F6"),

@@ -21,7 +21,7 @@ MOST_KEPT = 20_000
 
 _PLACE = re.compile(r"\{(\w*)(?:![rsa])?(?::[^{}]*)?\}")
 _WORD = re.compile(r"[^\W\d_]{2,}")
-_JOINTS = ("\n", "; ", ". ", ": ", ", ", " · ", "  ")
+_JOINTS = ("\n", "; ", ". ", ": ", ", ", " · ", "  ", " in ")
 """Where sentences and lists are put together; what stands between is said part by part."""
 
 

@@ -72,7 +72,7 @@ class KeyStrip(QFrame):
         self._mode.setAccessibleName(say("Mode of the key"))
         self._mode.setToolTip(say("Major, minor or another mode on the same tonic"))
         for mode in Mode:
-            self._mode.addItem(_MODE_WORDS[mode], mode)
+            self._mode.addItem(say(_MODE_WORDS[mode]), mode)
         self._mode.activated.connect(self._choose_mode)
         self._tempo = QSpinBox()
         self._tempo.setRange(SLOWEST, FASTEST)

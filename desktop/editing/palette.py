@@ -178,13 +178,13 @@ class _Delegate(QStyledItemDelegate):
         words = rect.adjusted(10, 8, -(WIDTH + 24), -6)
         painter.setPen(QColor(ink))
         painter.setFont(interface_font(10.5, is_bold=True))
-        title = painter.fontMetrics().elidedText(entry.title, Qt.TextElideMode.ElideRight, words.width())
+        title = painter.fontMetrics().elidedText(entry.shown_title, Qt.TextElideMode.ElideRight, words.width())
         painter.drawText(words, Qt.AlignmentFlag.AlignTop, title)
         painter.setPen(QColor(quiet))
         font = interface_font(9)
         painter.setFont(font)
         most = 3 if enlarged() == 1.0 else 2 if enlarged() < 1.5 else 1
-        for place, line in enumerate(fitted_lines(entry.about, QFontMetricsF(font), words.width(), most)):
+        for place, line in enumerate(fitted_lines(entry.shown_about, QFontMetricsF(font), words.width(), most)):
             high = round(15 * enlarged())
             at = QRect(words.left(), words.top() + round(20 * enlarged()) + high * place, words.width(), high + 1)
             painter.drawText(at, Qt.AlignmentFlag.AlignVCenter, line)

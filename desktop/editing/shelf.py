@@ -283,5 +283,5 @@ class _EntryDelegate(QStyledItemDelegate):
     def _lines(index: QModelIndex | QPersistentModelIndex) -> list[str]:
         """The purpose in two lines at most."""
         entry = index.data(_ENTRY)
-        about = entry.about if entry is not None else ""
+        about = entry.shown_about if entry is not None else ""
         return fitted_lines(about, QFontMetricsF(interface_font(9)), SHELF_WIDTH - 48, most=2)

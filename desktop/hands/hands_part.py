@@ -326,7 +326,7 @@ class BandLabel(QWidget):
     def show_band(self, band: Band | None) -> None:
         """Show a band, or nothing."""
         self._band = band
-        self._words.setText(band.value if band is not None else "")
+        self._words.setText(say(band.value) if band is not None else "")
         self.update()
 
     # Qt overrides

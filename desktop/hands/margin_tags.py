@@ -18,6 +18,7 @@ from desktop.painting.dots import BANDS, DOT, STEP, dots_of, paint_dots
 from desktop.preview.overlay import Overlay
 from desktop.preview.page_layout import PageLayout
 from desktop.theme import Tones, interface_font, tones_of
+from desktop.words import say
 from lessonkit.values import dataclass
 
 OVER_EDGE, OVER_GAP = 24.0, 14.0
@@ -98,7 +99,7 @@ def _contents(verdict: Verdict, is_printed: bool) -> Iterator[tuple[tuple[str, .
     """The lines of each tag of a drill, its dots and what it tells."""
     found = verdict.difficulty
     if found is not None and not is_printed:
-        yield (found.band.value,), dots_of(found.band), difficulty_words(found)
+        yield (say(found.band.value),), dots_of(found.band), difficulty_words(found)
     if verdict.remarks:
         yield ("check", "fingers"), 0, "\n".join(map(sentence, verdict.remarks))
 
@@ -108,7 +109,7 @@ def _fitting(lines: tuple[str, ...], dots: int, room: float) -> tuple[tuple[str,
     metrics = QFontMetricsF(interface_font(9))
     dots_width = (len(BANDS) - 1) * STEP + DOT if dots else 0.0
     longest = max(
-        metrics.horizontalAdvance(word) for word in (*lines, *((band.value for band in BANDS) if dots else ()))
+        metrics.horizontalAdvance(word) for word in (*lines, *((say(band.value) for band in BANDS) if dots else ()))
     )
     if max(dots_width, longest) + 2 * _PAD <= room:
         return lines, max(dots_width, *(metrics.horizontalAdvance(line) for line in lines)) + 2 * _PAD

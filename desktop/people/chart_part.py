@@ -84,7 +84,7 @@ class ChartPicture(QWidget):
             head = QRectF(column * (self._width + GAP), 0, self._width, HEAD - 8)
             painter.setFont(interface_font(9.5, is_bold=True))
             painter.setPen(QColor(tones.muted))
-            painter.drawText(head, int(Qt.AlignmentFlag.AlignBottom), title)
+            painter.drawText(head, int(Qt.AlignmentFlag.AlignBottom), say(title))
             for place, row in enumerate(() if self._chart is None else getattr(self._chart, name)):
                 self._paint_row(painter, self.row_box(column, place), row, tones)
         painter.end()
@@ -102,8 +102,8 @@ class ChartPicture(QWidget):
         painter.setFont(interface_font(10.5, is_bold=row.step in (Step.WEAK, Step.SHAKY)))
         painter.setPen(ink)
         words = QRectF(left, box.top(), box.width(), box.height())
-        painter.drawText(words, int(Qt.AlignmentFlag.AlignVCenter), say(row.label))
-        used = painter.fontMetrics().horizontalAdvance(say(row.label))
+        painter.drawText(words, int(Qt.AlignmentFlag.AlignVCenter), _label(row))
+        used = painter.fontMetrics().horizontalAdvance(_label(row))
         painter.setFont(interface_font(9.5))
         painter.setPen(QColor(tones.muted))
         room = box.right() - left - used - 20
@@ -186,7 +186,7 @@ def explained(row: Row) -> str:
     """What a row says and how it can be worked out again by hand."""
     return say(
         "{label}: {value}. It rests on: {rests_on}.\nWeakness {weakness:.2f}, with a start of {prior:.2f}.\n{rule}",
-        label=say(row.label),
+        label=_label(row),
         value=say(row.step.value),
         rests_on=say(row.rests_on),
         weakness=row.weakness,
@@ -200,16 +200,25 @@ def spoken_chart(chart: Chart) -> str:
     parts = []
     for title, name in _COLUMNS:
         rows = getattr(chart, name)
-        said = "; ".join(f"{say(row.label)} {say(row.step.value)}, {say(row.rests_on)}" for row in rows) or say(
+        said = "; ".join(f"{_label(row)} {say(row.step.value)}, {say(row.rests_on)}" for row in rows) or say(
             "no marks yet"
         )
-        parts.append(f"{title}: {said}.")
+        parts.append(f"{say(title)}: {said}.")
     return " ".join(parts)
+
+
+_COLOURS = (english("black"), english("white"))
+
+
+def _label(row: Row) -> str:
+    """What the row is of; a shape is told by the colours of its keys."""
+    words = row.label.split()
+    return " ".join(map(say, words)) if set(words) <= set(_COLOURS) else say(row.label)
 
 
 def _shorter(row: Row) -> tuple[str, ...]:
     """The same in fewer and fewer words, for narrow windows; the dots still tell the step."""
-    marks = f"{row.marks} {'mark' if row.marks == 1 else 'marks'}"
+    marks = counted(row.marks, "mark")
     if row.newest is None:
         return (row.rests_on,)
     age = say("today") if row.newest == 0 else counted(row.newest, "day")

@@ -96,4 +96,4 @@ def _how_it_went(block: GivenBlock, handout: Handout, student: Student) -> str:
 
 def _mark_words(mark: Mark) -> str:
     cause = f", {say(mark.cause.words)}" if mark.cause is not None else ""
-    return f"{mark.rating} {RATINGS[mark.rating]}{cause}, {day_words(mark.day)}"
+    return f"{mark.rating} {say(RATINGS[mark.rating])}{cause}, {day_words(mark.day)}"

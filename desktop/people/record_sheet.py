@@ -63,7 +63,7 @@ class RecordSheet(QWidget):
         self._record, self._keys = record, keys
         rows = 0 if record is None else len(record.handout.blocks)
         self.setMinimumHeight(rows * ROW_HEIGHT + 8)
-        self.setAccessibleDescription("" if record is None else record.asks or say("every block has its mark"))
+        self.setAccessibleDescription("" if record is None else say(record.asks) or say("every block has its mark"))
         QAccessible.updateAccessibility(QAccessibleEvent(self, QAccessible.Event.DescriptionChanged))
         self.update()
 

@@ -36,5 +36,5 @@ class ReviewPart(SheetPart):
         bare = replace(lesson, title=say("Review"), aims="", blocks=())
         handed = from_adapted(adapt(bare, student, today), student, today, Around(has_plan=False))
         page = delete_blocks(handed.lesson, ("review-page", "review-head"))
-        reasons = [f"{one.item.words}: {capital(say(one.why(today)))}." for one in due[:MOST_REVIEWED]]
+        reasons = [f"{say(one.item.words)}: {capital(say(one.why(today)))}." for one in due[:MOST_REVIEWED]]
         return Sheet(page, say("Why each comes up\n\n") + "\n\n".join(reasons), handed.handout)

@@ -239,7 +239,7 @@ class BinderPart(QWidget):
         self._follow()
 
     def _show_whom(self) -> None:
-        wanted = [(whom.value, (whom, "")) for whom in (For.EACH, For.TOGETHER, For.TEACHER)]
+        wanted = [(say(whom.value), (whom, "")) for whom in (For.EACH, For.TOGETHER, For.TEACHER)]
         wanted += [(code, (For.STUDENT, code)) for code in self._open_term.term.everybody]
         if [self.whom.itemText(place) for place in range(self.whom.count())] == [words for words, _ in wanted]:
             return

@@ -7,6 +7,7 @@ from datetime import date
 from PySide6.QtCore import QDate, QLocale
 from PySide6.QtWidgets import QComboBox, QDateEdit
 
+from desktop.words import say
 from lessonkit.curriculum.term import EARLIEST, LATEST, WEEKDAYS
 
 
@@ -45,7 +46,7 @@ class WeekdayChoice(QComboBox):
         if usual:
             self.addItem(usual, None)
         for number, words in enumerate(WEEKDAYS):
-            self.addItem(words, number)
+            self.addItem(say(words), number)
 
     @property
     def weekday(self) -> int | None:

@@ -63,7 +63,7 @@ class HardnessChart(QWidget):
         width = max(320.0, (self.width() - 2 * MARGIN) / SCALE)
         if self._drawing is None or self._drawing.width != width:
             self._drawing = hardness_chart(self._judged.weeks, width)
-            self.setAccessibleDescription(self._drawing.spoken)
+            self.setAccessibleDescription(say(self._drawing.spoken))
         return self._drawing
 
     def hardest_at(self, point: QPointF) -> Hardest | None:

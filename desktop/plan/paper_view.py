@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from desktop.painting.qt_painter import QtPainter
 from desktop.theme import tones_of
+from desktop.words import say
 from lessonkit.drawing.shapes import Drawing, Mark, Placed, paint
 
 SCALE, LEAST_SCALE, MARGIN = 4 / 3, 1.0, 16.0
@@ -40,7 +41,7 @@ class PaperView(QWidget):
         """Show a drawing, smaller where there is little room across, in pixels."""
         self._drawing = drawing
         self.scale = max(LEAST_SCALE, min(SCALE, (room - 2 * MARGIN) / drawing.width))
-        self.setAccessibleDescription(drawing.spoken)
+        self.setAccessibleDescription(say(drawing.spoken))
         self.setFixedSize(self.sizeHint())
         self.update()
 

@@ -205,5 +205,5 @@ def _codes(text: str) -> tuple[str, ...]:
 
 
 def _group_words(group: Group) -> str:
-    day = f", {WEEKDAYS[group.weekday]}" if group.weekday is not None else ""
+    day = f", {say(WEEKDAYS[group.weekday])}" if group.weekday is not None else ""
     return f"{group.name}: {', '.join(group.students) or say('nobody yet')}{day}"

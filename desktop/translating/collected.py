@@ -13,8 +13,11 @@ from lessonkit.drills.chord_map import ChordMap
 from lessonkit.drills.declared import Declared
 from lessonkit.drills.family import families
 from lessonkit.drills.params import Choice
+from lessonkit.drills.wording import number_word
+from lessonkit.lesson.live import signature_words
 from lessonkit.lesson.page_aid import page_aids
-from lessonkit.theory.key import Mode
+from lessonkit.students.marks import RATINGS
+from lessonkit.theory.key import MAJOR_KEYS, Mode
 from lessonkit.theory.quality import QUALITIES, SCALE_NINTHS
 from lessonkit.values import dataclass
 
@@ -131,6 +134,14 @@ def _declared() -> Iterator[tuple[str, str, bool]]:
         yield quality.words, "lessonkit/theory/quality.py", False
     for mode in Mode:
         yield f"{{tonic}} {mode.word}", "lessonkit/theory/key.py", True
+    for number in range(1, 13):
+        yield number_word(number), "lessonkit/drills/wording.py", False
+    for way in ("up and down", "up", "down"):
+        yield f"{{range}} {way}", "lessonkit/drills/wording.py", True
+    yield "in {key}", "lessonkit/students/item.py", True
+    for key in MAJOR_KEYS:
+        yield signature_words(key), "lessonkit/lesson/live.py", False
+    yield from ((words, "lessonkit/students/marks.py", False) for words in RATINGS)
     for day in WEEKDAYS:
         yield day, "lessonkit/curriculum/term.py", False
 
@@ -162,6 +173,9 @@ def _written(tree: ast.Module) -> Iterator[tuple[str, bool]]:
                 if isinstance(line, ast.Assign):
                     value = line.value.elts[0] if isinstance(line.value, ast.Tuple) else line.value
                     yield from ((text, False) for text in _texts(value) if not _is_music(text))
+        elif isinstance(node, ast.Dict) and all(isinstance(getattr(one, "value", None), int) for one in node.keys):
+            # Words for numbers, such as threes for 3.
+            yield from ((text, False) for value in node.values for text in _texts(value) if not _is_music(text))
         elif isinstance(node, ast.Call) and _called(node) == "counted" and len(node.args) > 1:
             for word in _texts(node.args[1]):
                 yield f"{{count}} {word}", True

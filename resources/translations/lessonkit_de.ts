@@ -1100,6 +1100,11 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <translation>Eine Tonleiter von sieben Noten; eine Terz ist jede zweite Note davon.</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
+        <source>A shape that comes again an octave higher is not shown again.</source>
+        <translation>Ein Griff, der eine Oktave höher wiederkommt, wird nicht noch einmal gezeigt.</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>A short cell is played again from every note of a scale, so that fingers and ear own the scale in any order.</source>
         <translation>Eine kurze Zelle wird von jeder Note einer Tonleiter aus wieder gespielt, damit Finger und Ohr die Leiter in jeder Folge besitzen.</translation>
@@ -1858,6 +1863,11 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <translation>Beide Seiten</translation>
     </message>
     <message>
+        <location filename="../../desktop/actions.py"/>
+        <source>Br&amp;ing into house style</source>
+        <translation>In den &amp;Hausstil bringen</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>Breath before the next note</source>
         <translation>Atem vor der nächsten Note</translation>
@@ -1899,6 +1909,11 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <location filename="../../desktop/forms/lesson_form.py"/>
         <source>Broken chords whose lowest note is black and the next one white begin with 2-1.</source>
         <translation>Akkordbrechungen mit schwarzer tiefster und weißer nächster Taste beginnen mit 2-1.</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/lesson_choice.py"/>
+        <source>Brought into the house style “{name}”: {told}.</source>
+        <translation>In den Hausstil „{name}“ gebracht: {told}.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
@@ -2912,7 +2927,7 @@ Dann {break_minutes} Minuten weg vom Klavier.
     <message>
         <location filename="../../desktop/actions.py"/>
         <source>Down</source>
-        <translation>Hinunter</translation>
+        <translation>Ab</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/lesson_shelf.py"/>
@@ -3043,8 +3058,8 @@ Dann {break_minutes} Minuten weg vom Klavier.
     </message>
     <message>
         <location filename="../../lessonkit/students/explained.py"/>
-        <source>Each item is played once, then the next. Up to the age of eleven, or where the mean of the last {recent_tries} marks is below {low_mean2}, each is played two or three times before the next, and all of them twice round.</source>
-        <translation>Jeder Eintrag wird einmal gespielt, dann der nächste. Bis elf Jahre, oder wo das Mittel der letzten {recent_tries} Bewertungen unter {low_mean2} liegt, wird jeder zwei- oder dreimal vor dem nächsten gespielt, und alle zweimal reihum.</translation>
+        <source>Each item is played once, then the next. Up to the age of eleven, or where the mean of the last {recent_tries} first tries is below {low_mean2} (a drill through several keys is one for each), each is played two or three times before the next, and all of them twice round.</source>
+        <translation>Jeder Eintrag wird einmal gespielt, dann der nächste. Bis elf Jahre, oder wo das Mittel der letzten {recent_tries} ersten Versuche unter {low_mean2} liegt (eine Übung durch mehrere Tonarten ist einer für jede), wird jeder zwei- oder dreimal vor dem nächsten gespielt, und alle zweimal reihum.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
@@ -4264,6 +4279,7 @@ Zweite: {second}</translation>
         <translation>Ferien</translation>
     </message>
     <message>
+        <location filename="../../desktop/lesson_choice.py"/>
         <location filename="../../desktop/plan/mending.py"/>
         <location filename="../../desktop/plan/plan_room.py"/>
         <location filename="../../lessonkit/curriculum/house.py"/>
@@ -4658,7 +4674,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/editing/key_strip.py"/>
         <source>In turn</source>
-        <translation>Der Reihe nach</translation>
+        <translation>Reihum</translation>
     </message>
     <message>
         <location filename="../../desktop/helping/explained.py"/>
@@ -5154,11 +5170,6 @@ Zweite: {second}</translation>
         <translation>Landungen</translation>
     </message>
     <message>
-        <location filename="../../desktop/actions.py"/>
-        <source>Lar&amp;ge words in the window</source>
-        <translation>&amp;Große Schrift im Fenster</translation>
-    </message>
-    <message>
         <location filename="../../desktop/forms/word_forms.py"/>
         <source>Large</source>
         <translation>Groß</translation>
@@ -5567,6 +5578,11 @@ Zweite: {second}</translation>
         <location filename="../../desktop/plan/house_pieces.py"/>
         <source>Line of care at the foot</source>
         <translation>Zeile zur Vorsicht am Fuß</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
+        <source>Line {number}: {said2}.</source>
+        <translation>Zeile {number}: {said2}.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/reflection.py"/>
@@ -6931,6 +6947,11 @@ Zweite: {second}</translation>
         <translation>Ein Bild je Zeile: ein Akkord (Abmaj7), eine Stufe (IVmaj7) oder Noten (Ab3 C4 Eb4). Leer gelassen der erste Akkord der Übung.</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
+        <source>One picture for all octaves</source>
+        <translation>Ein Bild für alle Oktaven</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/progression_through_keys.py"/>
         <source>One progression is played in key after key, so that the hands know its degrees rather than its chord names.</source>
         <translation>Eine Akkordfolge wird in einer Tonart nach der anderen gespielt, damit die Hände ihre Stufen kennen statt nur Akkordnamen.</translation>
@@ -7320,7 +7341,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/passing_diminished.py"/>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <source>Passing diminished chords</source>
-        <translation>Verminderte Durchgangsakkorde</translation>
+        <translation>Verminderte Durchgangs-Akkorde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/passing_diminished.py"/>
@@ -8112,7 +8133,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/actions.py"/>
         <source>Reset</source>
-        <translation>Zurücksetzen</translation>
+        <translation>Reset</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
@@ -8992,7 +9013,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>Start inversion</source>
-        <translation>Anfangsumkehrung</translation>
+        <translation>Umkehrung am Anfang</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -9861,6 +9882,11 @@ Zweite: {second}</translation>
         <translation>Der Hausstil wurde nicht geöffnet.</translation>
     </message>
     <message>
+        <location filename="../../desktop/lesson_choice.py"/>
+        <source>The house style was not opened. {error}</source>
+        <translation>Der Hausstil wurde nicht geöffnet. {error}</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/double_notes.py"/>
         <source>The interval is what this drill teaches, so none is exchanged for an easier one</source>
         <translation>Das Intervall ist es, was diese Übung lehrt, also wird keines gegen ein leichteres getauscht</translation>
@@ -10007,6 +10033,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>The left hand's figure begins an octave below the tonic that lies from here up.</source>
         <translation>Die Figur der linken Hand beginnt eine Oktave unter dem Grundton, der von hier aufwärts liegt.</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/lesson_choice.py"/>
+        <source>The lesson agrees with the house style “{name}”.</source>
+        <translation>Die Stunde stimmt mit dem Hausstil „{name}“ überein.</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/placement_form.py"/>
@@ -10589,6 +10620,11 @@ Zweite: {second}</translation>
         <translation>Noch gibt es keine Übung zu hören.</translation>
     </message>
     <message>
+        <location filename="../../desktop/lesson_choice.py"/>
+        <source>There is no house style yet; the terms room has a part for it.</source>
+        <translation>Noch gibt es keinen Hausstil; der Raum der Halbjahre hat einen Teil dafür.</translation>
+    </message>
+    <message>
         <location filename="../../desktop/listening/sink.py"/>
         <source>There is no loudspeaker and there are no headphones here, so nothing can be heard. Lesson, Save sound files … makes the sound all the same.</source>
         <translation>Hier gibt es weder Lautsprecher noch Kopfhörer, also ist nichts zu hören. Stunde, Tondateien sichern … macht den Ton trotzdem.</translation>
@@ -10642,7 +10678,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/tempo_ladder.py"/>
         <location filename="../../lessonkit/drills/params.py"/>
         <source>This drill</source>
-        <translation>Diese Übung</translation>
+        <translation>Übung</translation>
     </message>
     <message>
         <location filename="../../desktop/people/proposed_mark.py"/>
@@ -10915,6 +10951,11 @@ Zweite: {second}</translation>
         <translation>Zum Hören</translation>
     </message>
     <message>
+        <location filename="../../desktop/plan/term_form.py"/>
+        <source>To look at:</source>
+        <translation>Anzusehen:</translation>
+    </message>
+    <message>
         <location filename="../../desktop/people/student_pages.py"/>
         <source>To write here, keep it as a lesson of its own; or go back to nobody and write in the lesson itself.</source>
         <translation>Um hier zu schreiben, als eigene Stunde behalten; oder zurück zu niemandem und in der Stunde selbst schreiben.</translation>
@@ -11020,7 +11061,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
         <location filename="../../lessonkit/drills/families/tritone_substitutes.py"/>
         <source>Tritone substitutes</source>
-        <translation>Tritonussubstitute</translation>
+        <translation>Tritonus-Substitute</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
@@ -11255,7 +11296,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../desktop/actions.py"/>
         <source>Up</source>
-        <translation>Hinauf</translation>
+        <translation>Auf</translation>
     </message>
     <message>
         <location filename="../../desktop/looking/steps_list.py"/>
@@ -11893,6 +11934,11 @@ Zweite: {second}</translation>
         <location filename="../../desktop/desk.py"/>
         <source>Words and fingers are written in the lesson itself; go back to nobody first.</source>
         <translation>Text und Fingersatz stehen in der Stunde selbst; dazu erst zurück zu niemandem.</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/actions.py"/>
+        <source>Words of the window at {percent} %</source>
+        <translation>Schrift im Fenster zu {percent} %</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/word_forms.py"/>
@@ -12671,12 +12717,12 @@ Zweite: {second}</translation>
         <translation>alle laut</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/curriculum/levels.py"/>
+        <location filename="../../desktop/plan/levels_words.py"/>
         <source>all major keys</source>
         <translation>alle Durtonarten</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/curriculum/levels.py"/>
+        <location filename="../../desktop/plan/levels_words.py"/>
         <source>all minor keys</source>
         <translation>alle Molltonarten</translation>
     </message>
@@ -12803,7 +12849,7 @@ Zweite: {second}</translation>
         <translation>ein anderer Schüler heißt {code}; ein eigenes Kürzel nehmen</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/curriculum/levels.py"/>
+        <location filename="../../desktop/plan/levels_words.py"/>
         <source>any key</source>
         <translation>jede Tonart</translation>
     </message>
@@ -13044,6 +13090,11 @@ Zweite: {second}</translation>
         <translation>am Fuß der Seite</translation>
     </message>
     <message>
+        <location filename="../../desktop/plan/levels_words.py"/>
+        <source>at {tempo}</source>
+        <translation>bei {tempo}</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/sound/judging.py"/>
         <source>at {what} % of the tempo</source>
         <translation>bei {what} % des Tempos</translation>
@@ -13273,6 +13324,11 @@ Zweite: {second}</translation>
         <translation>unter {lowest} ist kein Platz für einen klaren Akkord; den Schüler eine Oktave höher spielen lassen</translation>
     </message>
     <message>
+        <location filename="../../desktop/people/chart_part.py"/>
+        <source>black</source>
+        <translation>schwarz</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/lesson/problems.py"/>
         <source>blocks[{place}]: {problem2}</source>
         <translation>blocks[{place}]: {problem2}</translation>
@@ -13375,8 +13431,8 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/explained.py"/>
-        <source>box {box} {days2}</source>
-        <translation>Fach {box} {days2}</translation>
+        <source>box {box}: {days2}</source>
+        <translation>Fach {box}: {days2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/blocks.py"/>
@@ -14134,8 +14190,8 @@ Zweite: {second}</translation>
         <translation>Begleitung auf {named}</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
         <location filename="../../lessonkit/students/marks.py"/>
+        <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
         <source>could not</source>
         <translation>ging nicht</translation>
     </message>
@@ -14522,14 +14578,34 @@ Zweite: {second}</translation>
         <translation>leichte Tonarten</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/wording.py"/>
+        <source>eight</source>
+        <translation>8</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/intros_and_endings.py"/>
         <source>eight bars</source>
         <translation>acht Takte</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/exchange/directions.py"/>
+        <source>eighth</source>
+        <translation>Achtel</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <source>eighths {str}</source>
         <translation>Achtel {str}</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/broken_chords.py"/>
+        <source>eights</source>
+        <translation>Achtergruppen</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/wording.py"/>
+        <source>eleven</source>
+        <translation>11</translation>
     </message>
     <message>
         <location filename="../../desktop/spoken.py"/>
@@ -14859,6 +14935,11 @@ Zweite: {second}</translation>
         <translation>Fingersatz, Reichweite und Schwierigkeit für eine Hand von {spans}</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/hands/easier.py"/>
+        <source>first</source>
+        <translation>erste</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <location filename="../../lessonkit/drills/families/block_chords.py"/>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
@@ -14916,6 +14997,26 @@ Zweite: {second}</translation>
         <translation>ersten Stimme</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/wording.py"/>
+        <source>five</source>
+        <translation>5</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/live.py"/>
+        <source>five flats</source>
+        <translation>fünf b</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/live.py"/>
+        <source>five sharps</source>
+        <translation>fünf Kreuze</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/broken_chords.py"/>
+        <source>fives</source>
+        <translation>Fünfergruppen</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/melody_check.py"/>
         <source>flat ninth</source>
         <translation>kleine None</translation>
@@ -14957,6 +15058,11 @@ Zweite: {second}</translation>
         <translation>vom Programm gefunden</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/wording.py"/>
+        <source>four</source>
+        <translation>4</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/intros_and_endings.py"/>
         <source>four bars</source>
         <translation>vier Takte</translation>
@@ -14967,6 +15073,11 @@ Zweite: {second}</translation>
         <translation>vier Takte je Tonart</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/live.py"/>
+        <source>four flats</source>
+        <translation>vier b</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <source>four notes in fourths</source>
         <translation>vier Noten in Quarten</translation>
@@ -14975,6 +15086,16 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <source>four notes in fourths and a third on top</source>
         <translation>vier Noten in Quarten und eine Terz darüber</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/live.py"/>
+        <source>four sharps</source>
+        <translation>vier Kreuze</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/broken_chords.py"/>
+        <source>fours</source>
+        <translation>Vierergruppen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/explaining.py"/>
@@ -15149,6 +15270,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/guide_tones.py"/>
         <source>guide tones</source>
         <translation>Leittöne</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/exchange/directions.py"/>
+        <source>half</source>
+        <translation>Halbe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/introduced.py"/>
@@ -15614,6 +15740,12 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <source>in {keys} keys, {value2}</source>
         <translation>in {keys} Tonarten, {value2}</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/plan/levels_words.py"/>
+        <location filename="../../lessonkit/students/item.py"/>
+        <source>in {key}</source>
+        <translation>in {key}</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/fingering.py"/>
@@ -16489,7 +16621,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
         <source>moderate</source>
-        <translation>mittelschwer</translation>
+        <translation>mittel</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/noting_down.py"/>
@@ -16572,6 +16704,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/students/session.py"/>
         <source>new</source>
         <translation>neu</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/wording.py"/>
+        <source>nine</source>
+        <translation>9</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -17140,6 +17277,11 @@ Zweite: {second}</translation>
         <translation>einmal verletzt</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/wording.py"/>
+        <source>one</source>
+        <translation>1</translation>
+    </message>
+    <message>
         <location filename="../../desktop/plan/binder_part.py"/>
         <source>one binder</source>
         <translation>eine Mappe</translation>
@@ -17163,6 +17305,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/hands/fingering.py"/>
         <source>one finger cannot play two keys smoothly</source>
         <translation>ein Finger kann zwei Tasten nicht gebunden spielen</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/live.py"/>
+        <source>one flat</source>
+        <translation>ein b</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
@@ -17228,6 +17375,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/scale_table.py"/>
         <source>one scale in twelve keys</source>
         <translation>eine Tonleiter in zwölf Tonarten</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/live.py"/>
+        <source>one sharp</source>
+        <translation>ein Kreuz</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/seen.py"/>
@@ -17512,6 +17664,11 @@ Zweite: {second}</translation>
         <translation>eingefügt: {new}</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/exchange/directions.py"/>
+        <source>quarter</source>
+        <translation>Viertel</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/ostinato.py"/>
         <source>quarter notes</source>
         <translation>Viertelnoten</translation>
@@ -17629,8 +17786,8 @@ Zweite: {second}</translation>
         <translation>richtig im Tempo</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
         <location filename="../../lessonkit/students/marks.py"/>
+        <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
         <source>right but slow</source>
         <translation>richtig, aber langsam</translation>
     </message>
@@ -18047,6 +18204,11 @@ Zweite: {second}</translation>
         <translation>Skalen aus {source}</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/hands/easier.py"/>
+        <source>second</source>
+        <translation>zweite</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/hands/explaining.py"/>
         <source>second finger</source>
         <translation>zweite Finger</translation>
@@ -18060,6 +18222,26 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/storage/blocks.py"/>
         <source>settings of {raw} characters are more than {longest_unknown2}</source>
         <translation>Einstellungen von {raw} Zeichen sind mehr als {longest_unknown2}</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/wording.py"/>
+        <source>seven</source>
+        <translation>7</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/live.py"/>
+        <source>seven flats</source>
+        <translation>sieben b</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/live.py"/>
+        <source>seven sharps</source>
+        <translation>sieben Kreuze</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/broken_chords.py"/>
+        <source>sevens</source>
+        <translation>Siebenergruppen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -18226,14 +18408,34 @@ Zweite: {second}</translation>
         <translation>einfach</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/wording.py"/>
+        <source>six</source>
+        <translation>6</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/live.py"/>
+        <source>six flats</source>
+        <translation>sechs b</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>six nine</source>
         <translation>Sechs-Neun</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/live.py"/>
+        <source>six sharps</source>
+        <translation>sechs Kreuze</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <source>six-nine</source>
         <translation>Sechs-Neun</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/broken_chords.py"/>
+        <source>sixes</source>
+        <translation>Sechsergruppen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/double_notes.py"/>
@@ -18599,6 +18801,11 @@ Zweite: {second}</translation>
         <translation>Schritte</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/students/marks.py"/>
+        <source>stopped</source>
+        <translation>stockte</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/left_hand_arpeggios.py"/>
         <source>straight from the fifth</source>
         <translation>geradewegs von der Quinte</translation>
@@ -18687,6 +18894,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/students/explained.py"/>
         <source>tempo ladder</source>
         <translation>Tempoleiter</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/wording.py"/>
+        <source>ten</source>
+        <translation>10</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/double_notes.py"/>
@@ -19719,6 +19931,11 @@ Zweite: {second}</translation>
         <translation>diese warten im Kreis aufeinander: {told}; einen dieser Pfeile herausnehmen</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/hands/easier.py"/>
+        <source>third</source>
+        <translation>dritte</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/hands/explaining.py"/>
         <source>third finger</source>
         <translation>dritte Finger</translation>
@@ -19776,6 +19993,11 @@ Zweite: {second}</translation>
         <translation>dieser Text ist länger als {found} Zeichen</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/wording.py"/>
+        <source>three</source>
+        <translation>3</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/twelve_bar_blues.py"/>
         <source>three chords</source>
         <translation>drei Akkorde</translation>
@@ -19786,9 +20008,24 @@ Zweite: {second}</translation>
         <translation>drei Akkorde, schneller Wechsel</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/live.py"/>
+        <source>three flats</source>
+        <translation>drei b</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <source>three notes in fourths</source>
         <translation>drei Noten in Quarten</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/live.py"/>
+        <source>three sharps</source>
+        <translation>drei Kreuze</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/broken_chords.py"/>
+        <source>threes</source>
+        <translation>Dreiergruppen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/items_played.py"/>
@@ -19924,6 +20161,11 @@ Zweite: {second}</translation>
         <translation>wahr oder falsch</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/wording.py"/>
+        <source>twelve</source>
+        <translation>12</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <location filename="../../lessonkit/drills/families/block_chords.py"/>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
@@ -19991,6 +20233,11 @@ Zweite: {second}</translation>
         <translation>zweimal im Takt</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/wording.py"/>
+        <source>two</source>
+        <translation>2</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/intros_and_endings.py"/>
         <source>two bars</source>
         <translation>zwei Takte</translation>
@@ -20009,6 +20256,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/lesson.py"/>
         <source>two blocks of the lesson share one id</source>
         <translation>zwei Blöcke der Stunde haben dasselbe Zeichen</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/live.py"/>
+        <source>two flats</source>
+        <translation>zwei b</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/levels.py"/>
@@ -20068,6 +20320,11 @@ Zweite: {second}</translation>
         <translation>zwei Zahlen je Stufe</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/live.py"/>
+        <source>two sharps</source>
+        <translation>zwei Kreuze</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>two short notes and a held one</source>
         <translation>zwei kurze Noten und eine gehaltene</translation>
@@ -20076,6 +20333,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>two {what}</source>
         <translation>zwei {what}</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/broken_chords.py"/>
+        <source>twos</source>
+        <translation>Zweiergruppen</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/finger_field.py"/>
@@ -20356,6 +20618,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>while the group stays below the top</source>
         <translation>solange die Gruppe unter der Spitze bleibt</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/people/chart_part.py"/>
+        <source>white</source>
+        <translation>weiß</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/params.py"/>
@@ -21706,6 +21973,7 @@ erreicht, alle {count} erfüllt</translation>
         </translation>
     </message>
     <message numerus="yes">
+        <location filename="../../desktop/people/chart_part.py"/>
         <location filename="../../desktop/people/record_sheet.py"/>
         <source>{n} mark</source>
         <translation>
@@ -21714,6 +21982,7 @@ erreicht, alle {count} erfüllt</translation>
         </translation>
     </message>
     <message numerus="yes">
+        <location filename="../../desktop/people/chart_part.py"/>
         <location filename="../../desktop/people/record_sheet.py"/>
         <source>{n} marks</source>
         <translation>
@@ -21994,9 +22263,29 @@ erreicht, alle {count} erfüllt</translation>
         <translation>{progression_in}, jeder Akkord angesteuert {value2},</translation>
     </message>
     <message>
+        <location filename="../../desktop/plan/levels_words.py"/>
+        <source>{quality} chord</source>
+        <translation>Akkord: {quality}</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/curriculum/group.py"/>
         <source>{raised} octaves</source>
         <translation>{raised} Oktaven</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/wording.py"/>
+        <source>{range} down</source>
+        <translation>{range} abwärts</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/wording.py"/>
+        <source>{range} up</source>
+        <translation>{range} aufwärts</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/wording.py"/>
+        <source>{range} up and down</source>
+        <translation>{range} auf und ab</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/schedule.py"/>
@@ -22741,6 +23030,16 @@ erreicht, alle {count} erfüllt</translation>
         <source>“{stem}” holds nothing that this lesson does not have already.</source>
         <translation>„{stem}“ enthält nichts, was diese Stunde nicht schon hat.</translation>
     </message>
+    <message numerus="yes">
+        <location filename="../../desktop/plan/house_part.py"/>
+        <location filename="../../desktop/plan/places_panel.py"/>
+        <location filename="../../desktop/plan/term_form.py"/>
+        <source>… and {n} more</source>
+        <translation>
+            <numerusform>… und {n} weitere</numerusform>
+            <numerusform>… und {n} weitere</numerusform>
+        </translation>
+    </message>
     <message>
         <source>**{title}**, one note after another:
 
@@ -22760,6 +23059,10 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <source>Days since the last try ÷ days of the wait × (0.5 + weakness of the key). An item is due when the first part is 1 or more, and may fill a free slot from {fill_from}. What was not touched for more than {floor_days2} days comes before everything else.</source>
         <translation type="vanished">Tage seit dem letzten Versuch ÷ Tage der Wartezeit × (0,5 + Schwäche der Tonart). Ein Eintrag ist fällig, wenn der erste Teil 1 oder mehr ist, und kann ab {fill_from} einen freien Platz füllen. Was länger als {floor_days2} Tage nicht berührt wurde, kommt vor allem anderen.</translation>
+    </message>
+    <message>
+        <source>Each item is played once, then the next. Up to the age of eleven, or where the mean of the last {recent_tries} marks is below {low_mean2}, each is played two or three times before the next, and all of them twice round.</source>
+        <translation type="vanished">Jeder Eintrag wird einmal gespielt, dann der nächste. Bis elf Jahre, oder wo das Mittel der letzten {recent_tries} Bewertungen unter {low_mean2} liegt, wird jeder zwei- oder dreimal vor dem nächsten gespielt, und alle zweimal reihum.</translation>
     </message>
     <message>
         <source>Each item stands in a box; the days of the boxes are: {boxes}. A new item begins in box 1. A 3 lifts it by one box if half the wait was over, a 2 leaves it, a 1 lowers it by one, a 0 puts it back into box 1. A student's own 3 lifts nothing above box {self_limit2}. A new item that is right at tempo goes to box 2.</source>
@@ -22786,6 +23089,10 @@ erreicht, alle {count} erfüllt</translation>
         <translation type="vanished">Als unsicher oder schwach gezeigte Tonarten mit einer Bewertung. Eine Übung durch n Tonarten bekommt den Anteil von n, aufgerundet, höchstens n − 1, die schwächste zuerst, hinter der sichersten. Eine Übung durch alle zwölf behält alle und spielt die schwachen am Ende noch einmal, höchstens sechs.</translation>
     </message>
     <message>
+        <source>Lar&amp;ge words in the window</source>
+        <translation type="vanished">&amp;Große Schrift im Fenster</translation>
+    </message>
+    <message>
         <source>The day of the last try plus the days of the box, moved back to the last practice day before it (forward to the next one where none lies between). While a goal is ahead, no wait is longer than a fifth of the days left, a tenth if more than {long_horizon} are left.</source>
         <translation type="vanished">Der Tag des letzten Versuchs plus die Tage des Fachs, auf den letzten Übetag davor zurückgelegt (auf den nächsten, wo keiner dazwischen liegt). Solange ein Ziel ansteht, ist keine Wartezeit länger als ein Fünftel der übrigen Tage, ein Zehntel, wenn mehr als {long_horizon} übrig sind.</translation>
     </message>
@@ -22800,6 +23107,10 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <source>backward hook</source>
         <translation type="vanished">backward hook</translation>
+    </message>
+    <message>
+        <source>box {box} {days2}</source>
+        <translation type="vanished">Fach {box} {days2}</translation>
     </message>
     <message>
         <source>for {missing}: a drill {source2}; {week3}, {known4}</source>
