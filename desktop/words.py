@@ -24,6 +24,7 @@ class Language(Protocol):
 
 
 _language: Language | None = None
+_code = ""
 
 
 def say(text: str, /, **places: Any) -> str:
@@ -48,12 +49,18 @@ def within(words: str) -> str:
     return words.lower() if _language is None else words
 
 
+def language_code(english_code: str) -> str:
+    """The code of the language that is spoken; for English the one given."""
+    return _code or english_code
+
+
 def choose_language(code: str) -> None:
     """From now on say everything in this language; the code is one of ``LANGUAGES``."""
-    global _language
+    global _language, _code
     if code == next(iter(LANGUAGES)):
-        _language = None
+        _language, _code = None, ""
         return
     from desktop.translated import Translated
 
+    _code = code
     _language = Translated(FOLDER / f"lessonkit_{code}.qm", FOLDER / "sentences.json")

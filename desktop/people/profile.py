@@ -210,7 +210,7 @@ FIELDS: tuple[Field, ...] = (
         "How many of a drill's keys are dealt to weak ones.",
     ),
     _plain(2, "Chords", "vocabulary", "Chords met so far", _qualities),
-    _plain(2, "Notes", "notes", "For the teacher only, never printed", lambda: LongTextEditor(6)),
+    _plain(2, "Notes on the student", "notes", "For the teacher only, never printed", lambda: LongTextEditor(6)),
 )  # fmt: skip
 """The rows of the form, by column and group; a test holds that no field of a student is missing."""
 

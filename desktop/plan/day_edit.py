@@ -7,7 +7,7 @@ from datetime import date
 from PySide6.QtCore import QDate, QLocale
 from PySide6.QtWidgets import QComboBox, QDateEdit
 
-from desktop.words import say
+from desktop.words import language_code, say
 from lessonkit.curriculum.term import EARLIEST, LATEST, WEEKDAYS
 
 
@@ -18,8 +18,9 @@ class DayEdit(QDateEdit):
         super().__init__()
         self.setAccessibleName(name)
         self.setCalendarPopup(True)
-        self.setLocale(QLocale(QLocale.Language.English, QLocale.Country.UnitedKingdom))
-        self.setDisplayFormat("d MMMM yyyy")
+        # Months in the language of the window, whatever the computer speaks.
+        self.setLocale(QLocale(language_code("en_GB")))
+        self.setDisplayFormat(say("{day} {month} {year}").format(day="d", month="MMMM", year="yyyy"))
         self.setDateRange(_qt(EARLIEST), _qt(LATEST))
         self.setKeyboardTracking(False)
         self.show_day(day)

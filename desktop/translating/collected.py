@@ -39,7 +39,7 @@ NOT_SHOWN = {
 _MARKS = {"say", "english"}
 _TABLES: dict[str, tuple[int, ...]] = {
     "Row": (1,), "Filled": (0,), "Insertable": (0, 1, 2), "_plain": (1, 3, 5), "_hand": (1, 3), "_rhythm": (1, 3),
-    "Field": (1, 3), "button": (0, 1),
+    "Field": (1, 3), "button": (0, 1), "Whole": (),
 }  # fmt: skip
 """Rows of tables that are said where they are shown, and which of their arguments are texts."""
 
@@ -62,7 +62,7 @@ def collected() -> list[Text]:
     found: dict[str, dict[str, None]] = {}
     patterns: set[str] = set()
     for english, file, is_pattern in _every():
-        if _LETTERS.search(_PLACE.sub("", english)):
+        if _LETTERS.search(_PLACE.sub("", english)) or (not is_pattern and english.count("{") > 1):
             found.setdefault(english, {})[file] = None
             if is_pattern:
                 patterns.add(english)
@@ -172,7 +172,7 @@ def _written(tree: ast.Module) -> Iterator[tuple[str, bool]]:
             for line in node.body:
                 if isinstance(line, ast.Assign):
                     value = line.value.elts[0] if isinstance(line.value, ast.Tuple) else line.value
-                    yield from ((text, False) for text in _texts(value) if not _is_music(text))
+                    yield from ((text, False) for text in _texts(value) if " " in text or not _is_music(text))
         elif isinstance(node, ast.Dict) and all(isinstance(getattr(one, "value", None), int) for one in node.keys):
             # Words for numbers, such as threes for 3.
             yield from ((text, False) for value in node.values for text in _texts(value) if not _is_music(text))

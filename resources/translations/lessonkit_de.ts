@@ -720,6 +720,16 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <translation>1. nummerierter Punkt</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/students/student.py"/>
+        <source>12 to 14</source>
+        <translation>12 bis 14</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/students/student.py"/>
+        <source>15 to 17</source>
+        <translation>15 bis 17</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/hands/maps.py"/>
         <source>1st inversion</source>
         <translation>1. Umkehrung</translation>
@@ -794,6 +804,16 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <location filename="../../lessonkit/hands/maps.py"/>
         <source>3rd inversion</source>
         <translation>3. Umkehrung</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/students/student.py"/>
+        <source>6 to 8</source>
+        <translation>6 bis 8</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/students/student.py"/>
+        <source>9 to 11</source>
+        <translation>9 bis 11</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/easier_drills.py"/>
@@ -1299,7 +1319,7 @@ Dann {break_minutes} Minuten weg vom Klavier.
     <message>
         <location filename="../../desktop/plan/binder_part.py"/>
         <source>An assessment sheet, its keys drawn by this number:</source>
-        <translation>Ein Prüfungsblatt, die Tonarten ausgelost mit dieser Zahl:</translation>
+        <translation>Ein Prüfungsblatt, Tonarten ausgelost mit:</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/explained.py"/>
@@ -6476,7 +6496,6 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
-        <location filename="../../desktop/people/profile.py"/>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
         <source>Notes</source>
         <translation>Noten</translation>
@@ -6515,6 +6534,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>Notes of a call</source>
         <translation>Noten eines Rufs</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/people/profile.py"/>
+        <source>Notes on the student</source>
+        <translation>Notizen zum Schüler</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
@@ -16600,6 +16624,11 @@ Zweite: {second}</translation>
         <translation>Moll mit großer Septime</translation>
     </message>
     <message>
+        <location filename="../../desktop/people/profile.py"/>
+        <source>minutes</source>
+        <translation>Minuten</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/sound/judging.py"/>
         <source>missed</source>
         <translation>ausgelassen</translation>
@@ -16617,6 +16646,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/theory/key.py"/>
         <source>mixolydian</source>
         <translation>mixolydisch</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/forms/word_forms.py"/>
+        <source>mm</source>
+        <translation>mm</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
@@ -21028,6 +21062,17 @@ Zweite: {second}</translation>
         <translation>{day_words}. Die Woche geht von {short_day} bis {short_day2}.</translation>
     </message>
     <message>
+        <location filename="../../desktop/plan/wording.py"/>
+        <source>{day} {month}</source>
+        <translation>{day}. {month}</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/people/wording.py"/>
+        <location filename="../../desktop/plan/day_edit.py"/>
+        <source>{day} {month} {year}</source>
+        <translation>{day}. {month} {year}</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>{degree} is not a chord degree; write it like 3, b7 or #9</source>
         <translation>{degree} ist keine Akkordstufe; so schreiben: 3, b7 oder #9</translation>
@@ -22808,6 +22853,16 @@ erreicht, alle {count} erfüllt</translation>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>{weekday} is no day of the week; 0 is Monday and 6 is Sunday</source>
         <translation>{weekday} ist kein Wochentag; 0 ist Montag und 6 ist Sonntag</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/plan/wording.py"/>
+        <source>{weekday} {day}</source>
+        <translation>{weekday} {day}</translation>
+    </message>
+    <message>
+        <location filename="../../desktop/plan/wording.py"/>
+        <source>{weekday} {day} {month} {year}</source>
+        <translation>{weekday}, {day}. {month} {year}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/introduced.py"/>
