@@ -64,6 +64,8 @@ class PagesView(DeskView):
         """Whether anything has been seen yet, and whether all of it was drawn by then."""
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
         self._ground.setMouseTracking(True)
+        # Drawing ends with the desk: nothing asks what is seen of one that is gone.
+        drawn.setParent(self)
         drawn.set_seen(self.seen_blocks)
         drawn.changed.connect(self.lay_out)
         selection.changed.connect(self._show_selection)

@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 import pytest
+import shiboken6
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
 
 from desktop.looking.find_bar import FindBar
 from desktop.looking.go_to import GoTo
 from desktop.memory import Memory
+from desktop.open_lesson import OpenLesson
+from desktop.preview.drawn_pages import DrawnPages
+from desktop.preview.pages_view import PagesView
+from desktop.selection import Selection
 from desktop.theme import LIGHT, apply_theme
-from lessonkit.lesson.lesson import Note
+from lessonkit.drills.family import families
+from lessonkit.lesson.lesson import Drill, Lesson, Note
 from tests.desktop.conftest import FIRST_NOTE, LADDER, OPENING, Driver
 
 LEFT = Qt.MouseButton.LeftButton
@@ -124,3 +131,18 @@ def test_the_windows_words_grow(driver: Driver) -> None:
     driver.notebook.actions_table["words_100"].trigger()
     assert application.font().pointSizeF() == before
     apply_theme(application, LIGHT)
+
+
+def test_drawing_ends_with_the_desk(qtbot: QtBot) -> None:
+    """A desk that goes while much is to be drawn leaves no drawing behind that asks it what is seen."""
+    drills = tuple(Drill(kind()) for kind in list(families().values())[:20])
+    open_lesson = OpenLesson(Lesson(blocks=drills))
+    drawn = DrawnPages(open_lesson)
+    view = PagesView(open_lesson, Selection(open_lesson), drawn)
+    view.show()
+    assert not drawn.is_finished
+    with qtbot.captureExceptions() as caught:
+        shiboken6.delete(view)
+        qtbot.wait(50)
+    assert not caught
+    assert not shiboken6.isValid(drawn)
