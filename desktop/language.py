@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QCoreApplication, QLibraryInfo, QLocale, QTranslator
-from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QMenu
+from typing import TYPE_CHECKING
 
-from desktop.memory import Memory
-from desktop.message_bar import MessageBar
+from PySide6.QtCore import QCoreApplication, QLibraryInfo, QLocale, QTranslator
+
 from desktop.words import LANGUAGES, choose_language, english, say
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QMenu
+
+    from desktop.memory import Memory
+    from desktop.message_bar import MessageBar
 
 SYSTEM = "system"
 """What is remembered of who wants the computer's language."""
@@ -36,7 +40,7 @@ def language_of(chosen: str) -> str:
 def fill_languages(menu: QMenu, memory: Memory, messages: MessageBar) -> None:
     """The languages to choose from, each in its own name."""
     for code, words in {SYSTEM: say("As the computer"), **LANGUAGES}.items():
-        action: QAction = menu.addAction(words)
+        action = menu.addAction(words)
         action.setCheckable(True)
         action.setChecked(memory.language == code)
         action.triggered.connect(lambda checked=False, code=code: _choose(code, memory, messages))
