@@ -6,12 +6,16 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QLabel, QStyle
 
+LEAST = 24
+"""It never becomes narrower, in pixels."""
+
 
 class ElidedLabel(QLabel):
     """Plain words on one line, as many of them as there is room for."""
 
-    def __init__(self) -> None:
+    def __init__(self, name: str = "") -> None:
         super().__init__()
+        self.setObjectName(name)
         self.setTextFormat(Qt.TextFormat.PlainText)
 
     @property
@@ -22,7 +26,7 @@ class ElidedLabel(QLabel):
     # Qt overrides
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(24, super().minimumSizeHint().height())
+        return QSize(LEAST, super().minimumSizeHint().height())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -30,6 +34,7 @@ class ElidedLabel(QLabel):
 
     def setText(self, text: str) -> None:
         super().setText(text)
+        self.setAccessibleName(text)
         self.setToolTip(text if self.is_cut else "")
 
     def paintEvent(self, event: QPaintEvent) -> None:

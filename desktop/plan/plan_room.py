@@ -15,6 +15,7 @@ from desktop.aside import Aside
 from desktop.files import NOT_IN_NAMES
 from desktop.forms.row import quiet_label
 from desktop.memory import Memory, counts_file, own_students_folder
+from desktop.painting.elided_label import ElidedLabel
 from desktop.part_row import PartRow
 from desktop.plan.binder_part import BinderPart
 from desktop.plan.counting import Counting
@@ -31,7 +32,6 @@ from desktop.plan.open_term import OpenTerm
 from desktop.plan.panel_parts import button, into
 from desktop.plan.plan_questions import PlanQuestions
 from desktop.plan.shelf_counting import ShelfCounting
-from desktop.plan.short_label import ShortLabel
 from desktop.plan.weeks_part import WeeksPart
 from desktop.plan.wording import day_words
 from desktop.words import english, say
@@ -97,7 +97,7 @@ class PlanRoom(QWidget):
         self.questions = PlanQuestions(self)
         self.weeks = WeeksPart(open_term, self.beside, self.counting, self.student_folders)
         self.parts: dict[str, QWidget] = {}
-        self._name, self._when = ShortLabel("panelTitle"), ShortLabel("quiet")
+        self._name, self._when = ElidedLabel("panelTitle"), ElidedLabel("quiet")
         self._row = PartRow([title for title, _ in PARTS], self.show_part)
         self._stack = QStackedWidget()
         self._nothing = self._empty_part()
@@ -387,10 +387,10 @@ class PlanRoom(QWidget):
 
     def _show(self) -> None:
         term, is_open = self.open_term.term, self.open_term.is_open
-        self._name.show_words(term.title if is_open else "")
+        self._name.setText(term.title if is_open else "")
         dated = term.dated
         has_days = is_open and bool(dated)
-        self._when.show_words(
+        self._when.setText(
             say("{first} to {last}", first=day_words(dated[0].day), last=day_words(dated[-1].day)) if has_days else ""
         )
         self._row.setVisible(is_open)
