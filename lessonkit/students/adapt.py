@@ -23,8 +23,12 @@ def adapt(lesson: Lesson, student: Student, day: date, choices: Mapping[str, boo
     chosen = dict(choices or {})
     now = lesson
     changes: list[Change] = []
+    decided: set[str] = set()
     for step in STEPS:
         for proposal in step(now, student, day):
+            if proposal.key in decided:
+                continue
+            decided.add(proposal.key)
             is_applied = chosen.get(proposal.key, not proposal.is_question)
             if is_applied:
                 now = proposal.apply(now)

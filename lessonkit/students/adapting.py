@@ -265,9 +265,11 @@ def care_step(lesson: Lesson, student: Student, day: date) -> Iterator[Proposal]
 
 STEPS: tuple[Step, ...] = (
     hands_step, names_step, paper_step, staff_step, pain_step, keys_step, chords_step, reach_step, causes_step,
-    tempo_step, new_chords_step, reading_step, care_step,
+    tempo_step, new_chords_step, pain_step, reading_step, care_step,
 )  # fmt: skip
-"""In order: what changes notes comes before what is judged by them."""
+"""In order: what changes notes comes before what is judged by them. Pain is asked twice: what rests anyhow is not dealt
+anew, and a drill may come to strain by the keys or the tempo that it is given.
+"""
 
 
 def within(drill: DrillFamily, setting: Setting) -> tuple[DrillFamily, str]:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from itertools import groupby
 
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.key_deck import Order
@@ -42,19 +43,21 @@ def dealt(keys: Sequence[Key], rows: Mapping[Key, Row], share: int, prefers_flat
         key=lambda key: (-known[key].weakness, key.ascii),
     )
     secure = [key for key, row in known.items() if row.step in (Step.SECURE, Step.COMING)]
-    if not weak or not secure or share == 0 or len(keys) < FEWEST:
+    sounding = [plain_key(key) for key in keys]
+    if not weak or not secure or share == 0 or len(set(sounding)) < FEWEST:
         return tuple(keys)
     strong = min(secure, key=lambda key: (known[key].weakness, key.ascii))
-    sounding = [plain_key(key) for key in keys]
     if len(set(sounding)) >= FULL_CIRCLE:
         return _full_circle(keys, sounding, strong, weak, prefers_flats)
-    wanted = min(len(weak), len(keys) - 1, math.ceil(Fraction(share, 100) * len(keys)))
-    has_enough = sum(key in weak for key in sounding) >= wanted
+    # A drill may stay in a key for several sections.
+    turns = [key for key, _ in groupby(sounding)]
+    wanted = min(len(weak), len(turns) - 1, math.ceil(Fraction(share, 100) * len(turns)))
+    has_enough = sum(key in weak for key in turns) >= wanted
     if has_enough and sounding[0] in secure:
         return tuple(keys)
     taken = [strong, *weak[:wanted]]
     rest = [key for key in dict.fromkeys(sounding) if key not in taken]
-    chosen = (taken + rest)[: len(keys)]
+    chosen = (taken + rest)[: len(turns)]
     written = dict(zip(sounding, keys, strict=True))
     return tuple(written.get(key) or printed_key(key, prefers_flats) for key in chosen)
 

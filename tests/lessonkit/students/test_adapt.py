@@ -15,6 +15,7 @@ from lessonkit.drills.exercise import Roll
 from lessonkit.drills.families.broken_chords import BrokenChords
 from lessonkit.drills.families.left_hand_tenths import LeftHandTenths, Touch
 from lessonkit.drills.families.progression_through_keys import ProgressionThroughKeys
+from lessonkit.drills.families.reharmonisation_steps import ReharmonisationSteps
 from lessonkit.drills.family import DrillFamily, Hands, families
 from lessonkit.drills.in_letters import in_letters
 from lessonkit.drills.key_deck import Order
@@ -165,6 +166,26 @@ def test_pain_gives_stretches_a_rest_until_it_is_cleared() -> None:
     assert isinstance(found.lesson.block("d0"), Note)
     assert found.lesson.block("d1") == one.block("d1")
     assert Kind.PAIN not in {change.kind for change in adapt(one, replace(hurt, pain_cleared=DAY), DAY).changes}
+
+
+def test_a_drill_that_stays_in_one_key_for_several_sections_is_not_dealt() -> None:
+    """Its sections are no keys of their own."""
+    steps = ReharmonisationSteps.from_settings({"progression": "Imaj7 | Imaj7 | V7 | Imaj7"})
+    keys = {change.kind for change in adapt(lesson(steps), WEAK_IN_FLATS, DAY).changes}
+    assert Kind.KEYS not in keys
+
+
+def test_a_drill_that_comes_to_strain_by_its_keys_rests_at_once() -> None:
+    """Adapting twice changes nothing more, after a tick for pain neither."""
+    hurt = replace(WEAK_IN_FLATS, marks=(*WEAK_IN_FLATS.marks, mark("broken-chords/F", 0, 0, cause=Cause.PAIN)))
+    for kind in families().values():
+        found = adapt(lesson(drill_through_keys(kind)), hurt, DAY)
+        assert adapt(found.lesson, hurt, DAY).lesson == found.lesson
+
+
+def drill_through_keys(kind: Any) -> Any:
+    """A drill carried through four keys, where its family can be."""
+    return kind.from_settings({name: 4 for name in ("key_count", "count") if name in kind.declared()})
 
 
 def test_what_was_the_trouble_steers_the_next_sheet() -> None:
