@@ -30,8 +30,6 @@ from tests.desktop.shown_texts import Marked, speak, texts_of, unmarked
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_lessons"
 GERMAN = FOLDER / "lessonkit_de.ts"
 PATTERNS = FOLDER / "sentences.json"
-NEW_AT_MOST = 60
-"""So many texts may wait to be translated while they are being written; a release has none."""
 
 # What stands in the window as somebody wrote it, in every language: names of files and formats, keys, music, lengths.
 DATA = frozenset(
@@ -67,14 +65,8 @@ def texts() -> list[Text]:
     return collected()
 
 
-def test_german_is_all_but_whole(texts: list[Text]) -> None:
-    """What is written today may wait a day for its translation."""
-    assert len(untranslated(texts)) <= NEW_AT_MOST, untranslated(texts)
-
-
-@pytest.mark.whole
 def test_german_is_whole(texts: list[Text]) -> None:
-    """A release has every text in German; python -m desktop.translating lists them as unfinished."""
+    """Every text has its German; python -m desktop.translating lists the others as unfinished."""
     assert untranslated(texts) == []
 
 
@@ -110,7 +102,7 @@ def test_patterns_have_their_translations() -> None:
     """A sentence of the engine is recognised by a pattern that has a translation."""
     known = read_translations(GERMAN).forms
     waiting = [one for one in json.loads(PATTERNS.read_text(encoding="utf-8")) if not known.get(one)]
-    assert len(waiting) <= NEW_AT_MOST, waiting
+    assert waiting == []
 
 
 @pytest.mark.usefixtures("german")
