@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import ast
+import re
 from pathlib import Path
 
 import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
 ENGINE = ROOT / "lessonkit"
+MAP = ROOT / "DEVELOPERS.md"
 
 MAY_IMPORT = {
     "theory": set(),
@@ -122,3 +124,12 @@ def test_no_file_has_a_name_that_says_nothing() -> None:
 def test_frozen_dataclasses_are_ours(path: Path) -> None:
     """Those of the standard library are the same to a reader and take four times as long to make at every start."""
     assert "dataclasses.dataclass" not in imported(path) or path == ENGINE / "values.py"
+
+
+def test_the_map_names_only_what_is_there() -> None:
+    """A newcomer who follows DEVELOPERS.md finds each file and folder that it names."""
+    folders = "tests|lessonkit|desktop|resources|sample_lessons"
+    named = re.findall(rf"`((?:{folders})/[\w./-]+)`", MAP.read_text(encoding="utf-8"))
+    assert len(named) > 50
+    gone = [name for name in named if not (ROOT / name).exists() and "/vN/" not in name]
+    assert gone == []
