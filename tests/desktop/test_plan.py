@@ -70,11 +70,22 @@ def folder(tmp_path: Path) -> Path:
 @pytest.fixture
 def room(driver: Driver, folder: Path) -> Iterator[PlanRoom]:
     """The terms room with the sample term open and its lessons read."""
+    yield from opened(driver, folder)
+
+
+def opened(driver: Driver, folder: Path) -> Iterator[PlanRoom]:
+    """The terms room with the term of a folder open and its lessons read; closed when it is asked for the next."""
     driver.notebook._memory.term = folder / "twelve_keys.term"
     room = enter(driver)
     driver.qtbot.waitUntil(lambda: room.beside.is_read and room.counting.is_judged, timeout=60000)
     yield room
     driver.notebook.plan.close()
+
+
+def part_of(driver: Driver, room: PlanRoom, title: str) -> QWidget:
+    """A part of the room, gone to by its button."""
+    driver.qtbot.mouseClick(room._row._group.button(room._row._titles.index(title)), LEFT)
+    return room.parts[title]
 
 
 def enter(driver: Driver) -> PlanRoom:

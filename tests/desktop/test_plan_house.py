@@ -20,7 +20,7 @@ from lessonkit.storage.house_file import read_house
 from lessonkit.storage.lesson_file import read_lesson, save_lesson
 from lessonkit.theory.label_style import LabelStyle
 from tests.desktop.conftest import Driver
-from tests.desktop.test_plan import LEFT, SAMPLES, TAKEN, Answers, enter, folder
+from tests.desktop.test_plan import LEFT, SAMPLES, TAKEN, Answers, folder, opened, part_of
 from tests.lessonkit.lesson.test_letterhead import picture
 
 __all__ = ["folder"]
@@ -51,19 +51,13 @@ def room(driver: Driver, folder: Path) -> Iterator[PlanRoom]:
     shutil.copy(SAMPLES / "lantern_street.house", folder)
     for name in TAKEN[:2]:
         spoil(folder / name)
-    driver.notebook._memory.term = folder / "twelve_keys.term"
-    room = enter(driver)
-    driver.qtbot.waitUntil(lambda: room.beside.is_read and room.counting.is_judged, timeout=60000)
-    yield room
-    driver.notebook.plan.close()
+    yield from opened(driver, folder)
 
 
 @pytest.fixture
 def part(driver: Driver, room: PlanRoom) -> HousePart:
     """The house style, seen."""
-    button = room._row._group.button(room._row._titles.index("House style"))
-    driver.qtbot.mouseClick(button, LEFT)
-    part = room.parts["House style"]
+    part = part_of(driver, room, "House style")
     assert isinstance(part, HousePart)
     driver.qtbot.waitUntil(lambda: part.list.count() > 0)
     return part

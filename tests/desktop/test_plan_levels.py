@@ -25,7 +25,7 @@ from lessonkit.students.against_level import student_measured
 from lessonkit.students.student import Student
 from lessonkit.theory.key import Key
 from tests.desktop.conftest import Driver
-from tests.desktop.test_plan import LEFT, SAMPLES, Answers, enter, folder
+from tests.desktop.test_plan import LEFT, SAMPLES, Answers, folder, opened, part_of
 
 __all__ = ["folder"]
 
@@ -44,19 +44,13 @@ class LevelAnswers(Answers):
 def room(driver: Driver, folder: Path) -> Iterator[PlanRoom]:
     """The terms room with the sample term and its levels."""
     shutil.copy(SAMPLES / "three_levels.curriculum", folder)
-    driver.notebook._memory.term = folder / "twelve_keys.term"
-    room = enter(driver)
-    driver.qtbot.waitUntil(lambda: room.beside.is_read and room.counting.is_judged, timeout=60000)
-    yield room
-    driver.notebook.plan.close()
+    yield from opened(driver, folder)
 
 
 @pytest.fixture
 def part(driver: Driver, room: PlanRoom) -> LevelsPart:
     """The levels, seen and measured."""
-    button = room._row._group.button(room._row._titles.index("Levels"))
-    driver.qtbot.mouseClick(button, LEFT)
-    part = room.parts["Levels"]
+    part = part_of(driver, room, "Levels")
     assert isinstance(part, LevelsPart)
     driver.qtbot.waitUntil(lambda: bool(part.measuring.measures) and bool(part._skills), timeout=60000)
     return part

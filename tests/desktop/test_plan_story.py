@@ -13,7 +13,6 @@ from desktop.plan.binder_part import BinderPart
 from desktop.plan.coverage_part import CoveragePart
 from desktop.plan.house_part import HousePart
 from desktop.plan.new_term import LAST_YEAR
-from desktop.plan.plan_room import PlanRoom
 from desktop.rooms import LESSONS
 from lessonkit.curriculum.seen import counted
 from lessonkit.curriculum.term_edits import remove_week
@@ -21,7 +20,19 @@ from lessonkit.lesson.lesson import Drill
 from lessonkit.storage.lesson_file import read_lesson
 from lessonkit.storage.term_file import read_term, save_term
 from tests.desktop.conftest import Driver
-from tests.desktop.test_plan import LEFT, SAMPLES, TAKEN, Answers, begin, carry, enter, folder, row_point, shelf_point
+from tests.desktop.test_plan import (
+    LEFT,
+    SAMPLES,
+    TAKEN,
+    Answers,
+    begin,
+    carry,
+    enter,
+    folder,
+    part_of,
+    row_point,
+    shelf_point,
+)
 from tests.desktop.test_plan_coverage import click_cell
 from tests.desktop.test_plan_house import spoil
 
@@ -35,12 +46,6 @@ class Owner(Answers):
 
     def where_to_bind(self, folder: Path) -> Path | None:
         return self.binders
-
-
-def show(driver: Driver, room: PlanRoom, title: str) -> object:
-    """Go to a part of the room."""
-    driver.qtbot.mouseClick(room._row._group.button(room._row._titles.index(title)), LEFT)
-    return room.parts[title]
 
 
 def test_last_years_term_becomes_this_years_binder(driver: Driver, folder: Path, tmp_path: Path) -> None:
@@ -82,7 +87,7 @@ def test_last_years_term_becomes_this_years_binder(driver: Driver, folder: Path,
           row_point(room, second, 0.9))  # fmt: skip
     assert [placed.lesson for placed in room.open_term.term.weeks[1].lessons] == [TAKEN[1], TAKEN[0]]
 
-    house = show(driver, room, "House style")
+    house = part_of(driver, room, "House style")
     assert isinstance(house, HousePart)
     driver.qtbot.waitUntil(lambda: house.list.count() == 1)
     driver.qtbot.mouseClick(house.mend_each, LEFT)
@@ -91,7 +96,7 @@ def test_last_years_term_becomes_this_years_binder(driver: Driver, folder: Path,
     assert read_lesson(folder / TAKEN[0]).author == "Lantern Street Piano Room"
 
     driver.qtbot.waitUntil(lambda: room.counting.is_judged, timeout=60000)
-    coverage = show(driver, room, "Coverage")
+    coverage = part_of(driver, room, "Coverage")
     assert isinstance(coverage, CoveragePart)
     driver.qtbot.waitUntil(lambda: bool(coverage.grid.grid.rows), timeout=60000)
     click_cell(driver, coverage, is_gap=True)
@@ -113,7 +118,7 @@ def test_last_years_term_becomes_this_years_binder(driver: Driver, folder: Path,
     driver.qtbot.waitUntil(
         lambda: room.counting.is_covered and bool(room.counting.coverage.counts(*axes).get(gap)), timeout=60000
     )
-    binder = show(driver, room, "Binder")
+    binder = part_of(driver, room, "Binder")
     assert isinstance(binder, BinderPart)
     owner = Owner()
     owner.binders = tmp_path / "binders"
