@@ -6,7 +6,7 @@ import os
 import re
 from dataclasses import field
 from enum import Enum
-from typing import Any
+from typing import Any, ClassVar
 
 from lessonkit.drills.chord_map import ChordMap
 from lessonkit.drills.exercise import FingersShown
@@ -144,8 +144,8 @@ class Drill:
 
 
 @dataclass(frozen=True, slots=True)
-class UnknownDrill:
-    """A drill of a family that this program does not know: kept as it was found, shown as a grey block.
+class _Unknown:
+    """What another version of this program knows: kept as it was found, shown as a grey block.
 
     ``settings`` holds the JSON text of its settings, so that nothing is lost when the lesson is saved again.
     """
@@ -154,25 +154,26 @@ class UnknownDrill:
     settings: str
     id: str = field(default_factory=new_block_id)
 
+    _what: ClassVar[str]
+    """What ``code`` is, as errors call it."""
+
     def __post_init__(self) -> None:
         _check_id(self.id)
-        check_line(self.code, "the name of a drill family")
+        check_line(self.code, self._what)
 
 
 @dataclass(frozen=True, slots=True)
-class UnknownAid:
-    """An aid that this program does not know: kept as it was found, shown as a grey block, as an ``UnknownDrill`` is.
+class UnknownDrill(_Unknown):
+    """A drill of a family that this program does not know."""
 
-    ``settings`` holds the JSON text of its settings, so that nothing is lost when the lesson is saved again.
-    """
+    _what: ClassVar[str] = "the name of a drill family"
 
-    code: str
-    settings: str
-    id: str = field(default_factory=new_block_id)
 
-    def __post_init__(self) -> None:
-        _check_id(self.id)
-        check_line(self.code, "the name of an aid")
+@dataclass(frozen=True, slots=True)
+class UnknownAid(_Unknown):
+    """An aid that this program does not know."""
+
+    _what: ClassVar[str] = "the name of an aid"
 
 
 @dataclass(frozen=True, slots=True)

@@ -91,15 +91,10 @@ def _page_break(shape: PageBreakShape, place: str) -> PageBreak:
 
 
 def _drill(shape: DrillShape, place: str) -> Drill | UnknownDrill:
-    raw = bytes(shape.drill)
-    if not raw.lstrip().startswith(b"{"):
-        raise ValueError(f"{place}.drill: the settings of a drill stand in braces")
-    family = family_if_known(shape.family)
-    if family is None:
-        unknown = at_place(f"{place}.drill", lambda: canonical_settings(raw))
-        return at_place(f"{place}.family", lambda: UnknownDrill(shape.family, unknown, shape.id))
-    settings = at_place(f"{place}.drill", lambda: decoded_value(raw, dict[str, Raw]))
-    return Drill(_declared(family, settings, f"{place}.drill"), shape.id)
+    found = _read(family_if_known(shape.family), shape.drill, f"{place}.drill", "a drill")
+    if isinstance(found, str):
+        return at_place(f"{place}.family", partial(UnknownDrill, shape.family, found, shape.id))
+    return Drill(found, shape.id)
 
 
 def _difficulty_map(shape: DifficultyMapShape, place: str) -> DifficultyMap:
@@ -107,15 +102,20 @@ def _difficulty_map(shape: DifficultyMapShape, place: str) -> DifficultyMap:
 
 
 def _aid(shape: AidShape, place: str) -> Aid | UnknownAid:
-    raw = bytes(shape.settings)
+    found = _read(aid_if_known(shape.aid), shape.settings, f"{place}.settings", "an aid")
+    if isinstance(found, str):
+        return at_place(f"{place}.aid", partial(UnknownAid, shape.aid, found, shape.id))
+    return Aid(found, shape.id)
+
+
+def _read(kind: type[Kind] | None, settings: Raw, place: str, what: str) -> Kind | str:
+    """What declares its settings, made from those in a file; their text where this program does not know the kind."""
+    raw = bytes(settings)
     if not raw.lstrip().startswith(b"{"):
-        raise ValueError(f"{place}.settings: the settings of an aid stand in braces")
-    kind = aid_if_known(shape.aid)
+        raise ValueError(f"{place}: the settings of {what} stand in braces")
     if kind is None:
-        unknown = at_place(f"{place}.settings", lambda: canonical_settings(raw))
-        return at_place(f"{place}.aid", lambda: UnknownAid(shape.aid, unknown, shape.id))
-    settings = at_place(f"{place}.settings", lambda: decoded_value(raw, dict[str, Raw]))
-    return Aid(_declared(kind, settings, f"{place}.settings"), shape.id)
+        return at_place(place, lambda: canonical_settings(raw))
+    return _declared(kind, at_place(place, lambda: decoded_value(raw, dict[str, Raw])), place)
 
 
 def _declared(kind: type[Kind], settings: Mapping[str, Raw], place: str) -> Kind:
