@@ -9,12 +9,13 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from desktop.lesson_documents import writing_beside
 from desktop.open_lesson import OpenLesson
+from desktop.writer import Writer
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.recovery import RecoveryCopy
 from lessonkit.storage.strict import LessonFileError
 
 if TYPE_CHECKING:
-    from concurrent.futures import Future, ThreadPoolExecutor
+    from concurrent.futures import Future
 
 DELAY = 1000
 """Milliseconds from a change to the writing of the copy; with the writing itself well below two seconds."""
@@ -32,7 +33,7 @@ class Keeping(QObject):
         self._copy: RecoveryCopy | None = None
         self._folder = folder
         self._has_told = False
-        self._writer: ThreadPoolExecutor | None = None
+        self._writer = Writer("recovery copy")
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(DELAY)
@@ -45,20 +46,14 @@ class Keeping(QObject):
     def keep(self) -> Future[bool]:
         """Write the copy now, beside the window's thread; the answer says whether it is kept."""
         lesson, path, beside = self._open_lesson.lesson, self._open_lesson.path, self._open_lesson.beside
-        if self._writer is None:
-            # Nothing is written before the first change; the window need not wait for the library.
-            from concurrent.futures import ThreadPoolExecutor
-
-            self._writer = ThreadPoolExecutor(1, "recovery copy")
         return self._writer.submit(self._write, lesson, path, beside)
 
     def close(self) -> None:
         """The lesson is closed in good order; nothing need be recovered."""
         self._timer.stop()
-        if self._writer is not None:
+        if self._writer.is_there:
             self._writer.submit(self._close_copy)
-            self._writer.shutdown()
-            self._writer = None
+            self._writer.close()
 
     def _start(self) -> None:
         # The timer is not started anew by each change: a copy would never come while someone types.
@@ -75,7 +70,7 @@ class Keeping(QObject):
 
     def _forget(self) -> None:
         self._timer.stop()
-        if self._writer is not None:
+        if self._writer.is_there:
             self._writer.submit(self._forget_copy)
 
     # In the writer's thread, one after the other

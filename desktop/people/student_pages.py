@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
 from desktop.forms.row import quiet_label
@@ -40,7 +39,7 @@ class StudentPages(QWidget):
         row.addWidget(self._whose)
         row.addWidget(self._said, 1)
         status = StatusLine(self.view, self.drawn)
-        status.set_actions(self._zooms())
+        status.set_actions(self.view.zoom_actions())
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
@@ -66,13 +65,3 @@ class StudentPages(QWidget):
 
     def _refuse_writing(self) -> None:
         self._said.setText(WRITING)
-
-    def _zooms(self) -> list[QAction]:
-        found = []
-        for words, call in (
-            (say("Smaller"), self.view.zoom_out), (say("Larger"), self.view.zoom_in), (say("Fit"), self.view.fit_width),
-        ):  # fmt: skip
-            action = QAction(words, self)
-            action.triggered.connect(call)
-            found.append(action)
-        return found

@@ -6,7 +6,6 @@ A file that another program wrote over meanwhile, or that a new term takes the p
 from __future__ import annotations
 
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from threading import Lock
 from typing import Any
@@ -15,6 +14,7 @@ from PySide6.QtCore import QObject, Signal
 
 from desktop.laid_aside import Stamp, lay_aside, stamp_of
 from desktop.words import say
+from desktop.writer import Writer
 from lessonkit.storage.curriculum_file import read_curriculum, save_curriculum
 from lessonkit.storage.strict import LessonFileError
 from lessonkit.storage.term_file import read_term, save_term
@@ -32,9 +32,8 @@ class FileSaving(QObject):
         super().__init__()
         self._read = read
         self._save = write
-        self._name = name
         self._aside_folder = aside_folder
-        self._worker: ThreadPoolExecutor | None = None
+        self._writer = Writer(name)
         self._lock = Lock()
         self._waiting: tuple[Path, Any] | None = None
         self._known: dict[Path, Stamp | None] = {}
@@ -53,20 +52,15 @@ class FileSaving(QObject):
         """Write a value to its file."""
         with self._lock:
             self._waiting = (path, value)
-        if self._worker is None:
-            self._worker = ThreadPoolExecutor(1, self._name)
-        self._worker.submit(self._write)
+        self._writer.submit(self._write)
 
     def finish(self) -> None:
         """Wait until everything is written."""
-        if self._worker is not None:
-            self._worker.submit(lambda: None).result()
+        self._writer.finish()
 
     def close(self) -> None:
         """Everything is written before the window goes."""
-        if self._worker is not None:
-            self._worker.shutdown(wait=True)
-            self._worker = None
+        self._writer.close()
 
     # In the writer's thread
 

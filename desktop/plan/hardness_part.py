@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import cast
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QHelpEvent, QMouseEvent, QPainter, QPaintEvent, QShowEvent
+from PySide6.QtCore import QEvent, QPointF, QSize, Qt, Signal
+from PySide6.QtGui import QHelpEvent, QMouseEvent, QPainter, QPaintEvent, QShowEvent
 from PySide6.QtWidgets import (
-    QApplication,
     QHBoxLayout,
     QListWidget,
     QListWidgetItem,
@@ -19,22 +17,19 @@ from PySide6.QtWidgets import (
 )
 
 from desktop.forms.row import quiet_label
-from desktop.painting.qt_painter import QtPainter
 from desktop.plan.counting import Counting, Judged
 from desktop.plan.lessons_beside import LessonsBeside
+from desktop.plan.paper_view import MARGIN, SCALE, mark_under, paint_on_paper
 from desktop.plan.wording import title_of
-from desktop.theme import tones_of
 from desktop.words import say
 from lessonkit.curriculum.coverage import Place
 from lessonkit.curriculum.hardness import Hardest
 from lessonkit.curriculum.pictures import hardness_chart
-from lessonkit.drawing.shapes import Drawing, Placed, paint
+from lessonkit.drawing.shapes import Drawing
 from lessonkit.drills.exercise import Hand
 from lessonkit.hands.difficulty import band_of
 
 _PLACE = Qt.ItemDataRole.UserRole
-SCALE, MARGIN = 4 / 3, 16.0
-"""Pixels to a point, and the margin around the chart."""
 
 
 class HardnessChart(QWidget):
@@ -68,13 +63,11 @@ class HardnessChart(QWidget):
 
     def hardest_at(self, point: QPointF) -> Hardest | None:
         """What a dot under a point stands for."""
-        x, y = (point.x() - MARGIN) / SCALE, (point.y() - MARGIN) / SCALE
-        for mark in self.drawing.marks:
-            box = mark.box
-            if mark.kind == "week dot" and box.left <= x <= box.right and box.top <= y <= box.bottom:
-                hand, _, week = mark.name.partition(".")
-                return self._judged.weeks[int(week)][Hand(hand)]
-        return None
+        mark = mark_under(point, self.drawing, "week dot", SCALE)
+        if mark is None:
+            return None
+        hand, _, week = mark.name.partition(".")
+        return self._judged.weeks[int(week)][Hand(hand)]
 
     # Qt overrides
 
@@ -82,16 +75,8 @@ class HardnessChart(QWidget):
         return QSize(640, self.height())
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        tones = tones_of(cast(QApplication, QApplication.instance()))
         painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setPen(QColor(tones.page_edge))
-        painter.setBrush(QColor(tones.paper))
-        painter.drawRoundedRect(QRectF(0.5, 0.5, self.width() - 1, self.height() - 1), 4, 4)
-        painter.translate(MARGIN, MARGIN)
-        painter.scale(SCALE, SCALE)
-        if self._judged.weeks:
-            paint(Placed(self.drawing, 0.0, 0.0), QtPainter(painter, tones.page_ink, tones.paper))
+        paint_on_paper(painter, self.size(), self.drawing if self._judged.weeks else None, SCALE)
         painter.end()
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Protocol
 
@@ -11,6 +10,7 @@ from PySide6.QtCore import QObject, Signal
 
 from desktop.plan.open_house import Mend
 from desktop.words import say
+from desktop.writer import Writer
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.lesson_file import read_lesson, save_lesson
 from lessonkit.storage.strict import LessonFileError
@@ -32,26 +32,21 @@ class Mending(QObject):
     def __init__(self, lessons_room: LessonsRoom) -> None:
         super().__init__()
         self._lessons_room = lessons_room
-        self._worker: ThreadPoolExecutor | None = None
+        self._writer = Writer("house style")
 
     def carry_out(self, mends: Sequence[Mend]) -> None:
         """Bring each lesson from its state before to the one after, where it still is as it was."""
         told: list[str] = []
         on_disk = [one for one in mends if not self._is_open(one, told)]
-        if self._worker is None:
-            self._worker = ThreadPoolExecutor(1, "house style")
-        self._worker.submit(self._write, on_disk, told)
+        self._writer.submit(self._write, on_disk, told)
 
     def finish(self) -> None:
         """Wait until everything is written."""
-        if self._worker is not None:
-            self._worker.submit(lambda: None).result()
+        self._writer.finish()
 
     def close(self) -> None:
         """Everything is written before the window goes."""
-        if self._worker is not None:
-            self._worker.shutdown(wait=True)
-            self._worker = None
+        self._writer.close()
 
     def _is_open(self, mend: Mend, told: list[str]) -> bool:
         found = self._lessons_room.lesson_at(mend.path)

@@ -9,12 +9,39 @@ from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QApplication, QWidget
 
 from desktop.painting.qt_painter import QtPainter
-from desktop.theme import tones_of
+from desktop.theme import Tones, tones_of
 from desktop.words import say
 from lessonkit.drawing.shapes import Drawing, Mark, Placed, paint
 
 SCALE, LEAST_SCALE, MARGIN = 4 / 3, 1.0, 16.0
 """Pixels to a point, as they are where there is room and at least; and the margin around the drawing."""
+
+
+def mark_under(point: QPointF, drawing: Drawing, kind: str, scale: float) -> Mark | None:
+    """The mark of a kind under a point, in pixels, of a drawing that lies on its paper at a scale."""
+    x, y = (point.x() - MARGIN) / scale, (point.y() - MARGIN) / scale
+    for mark in drawing.marks:
+        box = mark.box
+        if mark.kind == kind and box.left <= x <= box.right and box.top <= y <= box.bottom:
+            return mark
+    return None
+
+
+def paint_on_paper(painter: QPainter, size: QSize, drawing: Drawing | None, scale: float) -> Tones:
+    """Paint a sheet of a size in pixels with a drawing on it, if there is one; the painter is then in its points.
+
+    Answers the tones it is painted in.
+    """
+    tones = tones_of(cast(QApplication, QApplication.instance()))
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QColor(tones.page_edge))
+    painter.setBrush(QColor(tones.paper))
+    painter.drawRoundedRect(QRectF(0.5, 0.5, size.width() - 1, size.height() - 1), 4, 4)
+    painter.translate(MARGIN, MARGIN)
+    painter.scale(scale, scale)
+    if drawing is not None:
+        paint(Placed(drawing, 0.0, 0.0), QtPainter(painter, tones.page_ink, tones.paper))
+    return tones
 
 
 class PaperView(QWidget):
@@ -53,12 +80,7 @@ class PaperView(QWidget):
 
     def mark_at(self, point: QPointF) -> Mark | None:
         """The mark under a point."""
-        x, y = (point.x() - MARGIN) / self.scale, (point.y() - MARGIN) / self.scale
-        for mark in self._drawing.marks:
-            box = mark.box
-            if mark.kind == self._kind and box.left <= x <= box.right and box.top <= y <= box.bottom:
-                return mark
-        return None
+        return mark_under(point, self._drawing, self._kind, self.scale)
 
     # Qt overrides
 
@@ -67,15 +89,8 @@ class PaperView(QWidget):
         return QSize(round(drawing.width * self.scale + 2 * MARGIN), round(drawing.height * self.scale + 2 * MARGIN))
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        tones = tones_of(cast(QApplication, QApplication.instance()))
         painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setPen(QColor(tones.page_edge))
-        painter.setBrush(QColor(tones.paper))
-        painter.drawRoundedRect(QRectF(0.5, 0.5, self.width() - 1, self.height() - 1), 4, 4)
-        painter.translate(MARGIN, MARGIN)
-        painter.scale(self.scale, self.scale)
-        paint(Placed(self._drawing, 0.0, 0.0), QtPainter(painter, tones.page_ink, tones.paper))
+        tones = paint_on_paper(painter, self.size(), self._drawing, self.scale)
         for mark in self._drawing.marks:
             if mark.kind == self._kind and mark.name == self.chosen:
                 painter.setPen(QPen(QColor(tones.mark), 2))

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QResizeEvent, QWheelEvent
+from PySide6.QtGui import QAction, QKeyEvent, QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import QAbstractScrollArea, QFrame, QWidget
 
 from desktop.preview.page_layout import PageLayout
+from desktop.words import say
 
 ZOOMS = (0.5, 0.67, 0.8, 0.9, 1.0, 1.1, 1.25, 1.5, 1.75, 2.0, 2.5, 3.0, 4.0)
 """The steps of zooming in and out; 1 is the paper's own size on a common screen."""
@@ -72,6 +73,17 @@ class DeskView(QAbstractScrollArea):
     def fit_width(self) -> None:
         """Let the zoom follow the window."""
         self._set_zoom(None)
+
+    def zoom_actions(self) -> list[QAction]:
+        """Smaller, larger and as wide as the window, for a row of buttons below."""
+        found = []
+        for words, call in (
+            (say("Smaller"), self.zoom_out), (say("Larger"), self.zoom_in), (say("Fit"), self.fit_width),
+        ):  # fmt: skip
+            action = QAction(words, self)
+            action.triggered.connect(call)
+            found.append(action)
+        return found
 
     def lay_out(self) -> None:
         """Lay everything out anew."""

@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import Any
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QAction, QGuiApplication
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QMenu, QPushButton, QToolButton, QVBoxLayout, QWidget
 
 from desktop.files import LessonFiles
@@ -83,7 +83,7 @@ class PrintPreview(QWidget):
         layout.addWidget(self._banner())
         layout.addWidget(self.view, 1)
         status = StatusLine(self.view, self.view, lambda: self.how.imposition is not Imposition.SINGLE)
-        status.set_actions(self._zooms())
+        status.set_actions(self.view.zoom_actions())
         layout.addWidget(status)
 
     @property
@@ -208,13 +208,3 @@ class PrintPreview(QWidget):
             self.fit_menu.addAction(
                 say("Page {page} is turned in the middle of a drill", page=turn.page)
             ).triggered.connect(lambda checked=False, one=turn: self._tell(str(one)))
-
-    def _zooms(self) -> list[QAction]:
-        found = []
-        for words, call in (
-            (say("Smaller"), self.view.zoom_out), (say("Larger"), self.view.zoom_in), (say("Fit"), self.view.fit_width),
-        ):  # fmt: skip
-            action = QAction(words, self)
-            action.triggered.connect(call)
-            found.append(action)
-        return found

@@ -3679,8 +3679,7 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
-        <location filename="../../desktop/people/student_pages.py"/>
-        <location filename="../../desktop/printed/print_preview.py"/>
+        <location filename="../../desktop/preview/desk_view.py"/>
         <source>Fit</source>
         <translation>Anpassen</translation>
     </message>
@@ -5201,8 +5200,7 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
-        <location filename="../../desktop/people/student_pages.py"/>
-        <location filename="../../desktop/printed/print_preview.py"/>
+        <location filename="../../desktop/preview/desk_view.py"/>
         <source>Larger</source>
         <translation>Größer</translation>
     </message>
@@ -8956,8 +8954,7 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
-        <location filename="../../desktop/people/student_pages.py"/>
-        <location filename="../../desktop/printed/print_preview.py"/>
+        <location filename="../../desktop/preview/desk_view.py"/>
         <source>Smaller</source>
         <translation>Kleiner</translation>
     </message>
@@ -12211,6 +12208,11 @@ Zweite: {second}</translation>
         <translation>Dominante auf der sechsten Stufe</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/storage/blocks.py"/>
+        <source>a drill</source>
+        <translation type="unfinished"></translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/binder/jobs.py"/>
         <source>a file a lesson</source>
         <translation>eine Datei je Stunde</translation>
@@ -12831,6 +12833,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/playing.py"/>
         <source>an accent on each group</source>
         <translation>ein Akzent auf jeder Gruppe</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/storage/blocks.py"/>
+        <source>an aid</source>
+        <translation type="unfinished"></translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
@@ -22172,13 +22179,8 @@ erreicht, alle {count} erfüllt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/blocks.py"/>
-        <source>{place}.drill: the settings of a drill stand in braces</source>
-        <translation>{place}.drill: die Einstellungen einer Übung stehen in Klammern</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/storage/blocks.py"/>
-        <source>{place}.settings: the settings of an aid stand in braces</source>
-        <translation>{place}.settings: die Einstellungen einer Hilfe stehen in Klammern</translation>
+        <source>{place}: the settings of {what2} stand in braces</source>
+        <translation type="unfinished"></translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/student_file.py"/>
@@ -23210,6 +23212,14 @@ Schwäche {weakness:.2f}; vorher vermutet {prior:.2f}.
     <message>
         <source>{marks}, {newest} days</source>
         <translation type="vanished">{marks}, {newest} Tage</translation>
+    </message>
+    <message>
+        <source>{place}.drill: the settings of a drill stand in braces</source>
+        <translation type="vanished">{place}.drill: die Einstellungen einer Übung stehen in Klammern</translation>
+    </message>
+    <message>
+        <source>{place}.settings: the settings of an aid stand in braces</source>
+        <translation type="vanished">{place}.settings: die Einstellungen einer Hilfe stehen in Klammern</translation>
     </message>
     <message>
         <source>{ratings}, {why2}; box {box3} waits {interval4} days</source>
