@@ -12210,7 +12210,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/storage/blocks.py"/>
         <source>a drill</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Übung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/binder/jobs.py"/>
@@ -12837,7 +12837,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/storage/blocks.py"/>
         <source>an aid</source>
-        <translation type="unfinished"></translation>
+        <translation>eine Hilfe</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
@@ -22180,7 +22180,7 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/storage/blocks.py"/>
         <source>{place}: the settings of {what2} stand in braces</source>
-        <translation type="unfinished"></translation>
+        <translation>{place}: die Einstellungen für {what2} stehen in Klammern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/student_file.py"/>
