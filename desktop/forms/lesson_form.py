@@ -15,6 +15,7 @@ from desktop.forms.lesson_options import (
     SPELLINGS,
     STRENGTHS,
     STYLE_WORDS,
+    face_shown,
     said,
     staves_said,
 )
@@ -54,7 +55,7 @@ class LessonForm(WordForm):
             say("In the window and on the page. Files and live words in braces keep English names."),
         )  # fmt: skip
         for name, faces in CHOICES.items():
-            editor = SideBySideEditor([(f"C{face}", face) for face in faces])
+            editor = SideBySideEditor([(face_shown(name, face), face) for face in faces])
             self.add_row(symbols, name, STYLE_WORDS[name], editor, self._style(name))
         care = self.add_group(say("Care"))
         self.add_row(

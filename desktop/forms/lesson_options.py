@@ -17,8 +17,15 @@ STYLE_WORDS = {
     "major_seventh": english("Major seventh"),
     "minor": english("Minor"),
     "diminished": english("Diminished"),
+    "numerals": english("Roman numerals"),
 }
 """The faces of chord names that can be chosen."""
+
+
+def face_shown(name: str, face: str) -> str:
+    """A face as an example: what follows a root behind a C, a numeral by itself."""
+    return face if name == "numerals" else f"C{face}"
+
 
 PAPERS: Options = (
     ("A4", Paper.A4), (english("Letter"), Paper.LETTER), (english("A4 or Letter"), Paper.BOTH), ("A5", Paper.A5),

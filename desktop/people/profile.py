@@ -11,6 +11,7 @@ from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QScrollArea, QToolButton, QVBoxLayout, QWidget
 
 from desktop.forms.editors import Editor, ListEditor, SideBySideEditor, TextEditor, WholeEditor, YesNoEditor
+from desktop.forms.lesson_options import face_shown
 from desktop.forms.long_text import LongTextEditor
 from desktop.forms.row import Group, Row
 from desktop.forms.wording import capital
@@ -44,7 +45,7 @@ _STRENGTHS: list[tuple[str, Any]] = [
 ]  # fmt: skip
 _FACES = {
     "half_diminished": english("Half-diminished"), "major_seventh": english("Major seventh"), "minor": english("Minor"),
-    "diminished": english("Diminished"),
+    "diminished": english("Diminished"), "numerals": english("Roman numerals"),
 }  # fmt: skip
 
 
@@ -79,7 +80,7 @@ def _hand(name: str, label: str, editor: Callable[[], Editor], help: str = "") -
 def _face(name: str) -> Field:
     return Field(
         1, "Chord names", name, _FACES[name],
-        lambda: SideBySideEditor([(f"C{face}", face) for face in CHOICES[name]]),
+        lambda: SideBySideEditor([(face_shown(name, face), face) for face in CHOICES[name]]),
         lambda student: getattr(student.label_style, name),
         lambda student, value: replace(student, label_style=replace(student.label_style, **{name: value})),
     )  # fmt: skip

@@ -17,6 +17,7 @@ from desktop.forms.lesson_options import (
     STRENGTHS,
     STYLE_WORDS,
     Options,
+    face_shown,
     said,
     staves_said,
 )
@@ -58,7 +59,7 @@ def _face(name: str, faces: tuple[str, ...]) -> Piece:
         return replace(lesson, house=replace(lesson.house, label_style=style))
 
     def make() -> Editor:
-        return SideBySideEditor([(f"C{face}", face) for face in faces])
+        return SideBySideEditor([(face_shown(name, face), face) for face in faces])
 
     return Piece(STYLE_WORDS[name], make, lambda lesson: getattr(lesson.house.label_style, name), to)
 

@@ -97,6 +97,7 @@ POINTS: Mapping[str, Point] = {
     "label_style": _housed(
         "label_style", "how chord names are written",
         lambda style: f"{style.major_seventh}, {style.half_diminished}, {style.minor}, {style.diminished}"
+        + f", {style.numerals}"
         + ("" if style.notes is NoteNames.ENGLISH else f", {style.notes.value}"),
     ),
     "drill_faces": Point(

@@ -19,9 +19,9 @@ _FILES: dict[Face, str] = {
     Face.SERIF_BOLD_ITALIC: "SourceSerifPro-SemiboldIt.ttf",
     Face.SANS: "SourceSansPro-Regular.ttf",
     Face.SANS_BOLD: "SourceSansPro-Semibold.ttf",
-    Face.STAFF: "LiberationSerif-Regular.ttf",
-    Face.STAFF_ITALIC: "LiberationSerif-Italic.ttf",
-    Face.STAFF_BOLD: "LiberationSerif-Bold.ttf",
+    Face.SPARE: "LiberationSerif-Regular.ttf",
+    Face.SPARE_ITALIC: "LiberationSerif-Italic.ttf",
+    Face.SPARE_BOLD: "LiberationSerif-Bold.ttf",
     Face.SIGNS: "LessonkitSigns.ttf",
 }
 
@@ -29,16 +29,16 @@ OWN_SIGNS = frozenset("♩♪♭♮♯𝄪𝄫\U0001d157\U0001d15d\U0001d15e\U00
 """Signs that always come from our own face, so that all on a page are of one make."""
 
 _SUBSTITUTES: dict[Face, tuple[Face, ...]] = {
-    Face.SERIF: (Face.SIGNS, Face.STAFF),
-    Face.SERIF_ITALIC: (Face.SIGNS, Face.SERIF, Face.STAFF_ITALIC, Face.STAFF),
-    Face.SERIF_BOLD: (Face.SIGNS, Face.STAFF_BOLD),
-    Face.SERIF_BOLD_ITALIC: (Face.SIGNS, Face.SERIF_BOLD, Face.STAFF_BOLD),
-    Face.SANS: (Face.SIGNS, Face.SERIF, Face.STAFF),
-    Face.SANS_BOLD: (Face.SIGNS, Face.SERIF_BOLD, Face.STAFF_BOLD),
-    Face.STAFF: (Face.SIGNS, Face.SERIF),
-    Face.STAFF_ITALIC: (Face.SIGNS, Face.STAFF, Face.SERIF),
-    Face.STAFF_BOLD: (Face.SIGNS, Face.SERIF_BOLD),
-    Face.SIGNS: (Face.SERIF, Face.STAFF),
+    Face.SERIF: (Face.SIGNS, Face.SPARE),
+    Face.SERIF_ITALIC: (Face.SIGNS, Face.SERIF, Face.SPARE_ITALIC, Face.SPARE),
+    Face.SERIF_BOLD: (Face.SIGNS, Face.SPARE_BOLD),
+    Face.SERIF_BOLD_ITALIC: (Face.SIGNS, Face.SERIF_BOLD, Face.SPARE_BOLD),
+    Face.SANS: (Face.SIGNS, Face.SERIF, Face.SPARE),
+    Face.SANS_BOLD: (Face.SIGNS, Face.SERIF_BOLD, Face.SPARE_BOLD),
+    Face.SPARE: (Face.SIGNS, Face.SERIF),
+    Face.SPARE_ITALIC: (Face.SIGNS, Face.SPARE, Face.SERIF),
+    Face.SPARE_BOLD: (Face.SIGNS, Face.SERIF_BOLD),
+    Face.SIGNS: (Face.SERIF, Face.SPARE),
 }
 
 

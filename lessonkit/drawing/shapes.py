@@ -28,9 +28,10 @@ class Face(Enum):
     SERIF_BOLD_ITALIC = "serif bold italic"
     SANS = "sans"
     SANS_BOLD = "sans bold"
-    STAFF = "staff"
-    STAFF_ITALIC = "staff italic"
-    STAFF_BOLD = "staff bold"
+    SPARE = "spare"
+    SPARE_ITALIC = "spare italic"
+    SPARE_BOLD = "spare bold"
+    """They write the signs that the other faces lack."""
     SIGNS = "signs"
     """Our own face with the signs that text faces lack: accidentals, degree signs, note values."""
 

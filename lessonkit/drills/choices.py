@@ -76,7 +76,7 @@ class Faces(Enum):
     def of(self, style: LabelStyle) -> LabelStyle:
         """The style of a drill in a lesson that has a style of its own."""
         if self is Faces.LETTERS:
-            return LabelStyle(notes=style.notes)
+            return LabelStyle(numerals=style.numerals, notes=style.notes)
         return replace(style, half_diminished="ø7", major_seventh="Δ7") if self is Faces.SIGNS else style
 
 

@@ -231,7 +231,7 @@ def _numbered(exercise: Exercise, look: Look, places: tuple[int, ...]) -> dict[i
 def _titles(exercise: Exercise, score: Score, words: Words) -> dict[int, float]:
     """The room of the labels that stand within a line, by their bar; they have a row of their own above the names."""
     return {
-        number: text_width(text, Face.STAFF_BOLD, words.sizes.label) + UNITS_IN_SPACE
+        number: text_width(text, words.sizes.faces.bold, words.sizes.label) + UNITS_IN_SPACE
         for number, text in words.labels.items()
         if number and not exercise.bars[number].starts_line
     }
@@ -246,12 +246,12 @@ def _label(bar: Bar, is_asked: bool, style: LabelStyle) -> str:
 
 def _rooms(words: Words, count: int) -> list[float]:
     """How much room each chord mark needs above the staff, in the engraver's units; none where nothing is printed."""
-    rooms = []
+    rooms, face = [], words.sizes.faces.regular
     for index in range(count):
         room = 0.0
         for texts, size in ((words.names, words.sizes.name), (words.degrees, words.sizes.degree)):
             if index in texts:
-                room = max(room, symbol_width(texts[index], size, Face.STAFF) if texts[index] else RULE_WIDTH)
+                room = max(room, symbol_width(texts[index], size, face) if texts[index] else RULE_WIDTH)
         rooms.append(room + UNITS_IN_SPACE if room else 0.0)
     return rooms
 
@@ -260,4 +260,4 @@ def _letters_of_width(width: float) -> str:
     """Letters that the engraver measures at about a width: it is told how much room to keep in no other way."""
     if not width:
         return ""
-    return "n" * max(1, round(width / text_width("n", Face.STAFF, _ROOM_SIZE)))
+    return "n" * max(1, round(width / text_width("n", Face.SPARE, _ROOM_SIZE)))

@@ -13,7 +13,7 @@ from lessonkit.engraving.furniture import Furniture, Head, Letters, Place, Words
 from lessonkit.engraving.ink import new
 from lessonkit.engraving.skyline import Skyline
 
-_DIGIT_HEIGHT = 0.676
+_DIGIT_HEIGHT = 0.66
 _BESIDE_STEM = 0.25 * SPACE
 """How far beside a digit ink counts as being under it: a digit goes beyond a stem, never next to it."""
 
@@ -83,18 +83,19 @@ def _set_stack(
 ) -> None:  # fmt: skip
     """Set the digits of one event from the base line ``y`` outwards."""
     fingers, pinned, size = words.fingers[event], words.pinned.get(event), words.sizes.finger
+    faces = words.sizes.faces
     height = _DIGIT_HEIGHT * size
     for head in column:
         pitch = head.pitch
         finger = fingers[pitch]
         if finger is None:
             continue
-        digit, width = _digit(finger, size)
+        digit, width = _digit(finger, size, faces.regular)
         left = center - width / 2
         right, top = left + width, y - height
-        face, detail = Face.STAFF, digit
+        face, detail = faces.regular, digit
         if pinned and pitch in pinned:
-            face, detail = Face.STAFF_BOLD, f"{digit} pinned"
+            face, detail = faces.bold, f"{digit} pinned"
         furniture.letters.append(new(Letters, (left, y, digit, face, size)))
         furniture.places.append(new(Place, ("finger", f"{event}.{pitch}", left, top, right, y, detail)))
         sky.add(left, right, top, y)
@@ -106,6 +107,6 @@ def _by_pitch(head: Head) -> int:
 
 
 @lru_cache(maxsize=64)
-def _digit(finger: int, size: float) -> tuple[str, float]:
+def _digit(finger: int, size: float, face: Face) -> tuple[str, float]:
     """A finger's figure and how wide it is."""
-    return str(finger), text_width(str(finger), Face.STAFF, size)
+    return str(finger), text_width(str(finger), face, size)

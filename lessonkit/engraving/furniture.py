@@ -31,7 +31,7 @@ WRITING_HEIGHT = 3.4 * SPACE
 _DESCENT = 0.14
 """How far a label reaches below its base line, in sizes."""
 
-_DIGIT_HEIGHT = 0.676
+_DIGIT_HEIGHT = 0.66
 _LABEL_LEADING = 1.15
 """From row to row of a label that is too long for one, in sizes."""
 
@@ -255,7 +255,7 @@ def _place_row(
     for at, (x, index) in enumerate(here):
         left = x - half_head
         if texts[index]:
-            width = symbol_width(texts[index], size, Face.STAFF)
+            width = symbol_width(texts[index], size, words.sizes.faces.regular)
         else:
             edge = here[at + 1][0] - half_head if at + 1 < len(here) else ink.staves[0][1]
             width = max(2 * SPACE, min(RULE_WIDTH, edge - left - 0.8 * SPACE))
@@ -268,7 +268,8 @@ def _place_row(
     upper = base
     for index, left, right in spans:
         if texts[index]:
-            for across, down, letters, face, letter_size, _ in symbol_at_origin(texts[index], size, Face.STAFF)[0]:
+            shapes, _ = symbol_at_origin(texts[index], size, words.sizes.faces.regular)
+            for across, down, letters, face, letter_size, _ in shapes:
                 furniture.letters.append(Letters(left + across, base + down, letters, face, letter_size))
             top = base - height_above(size)
         else:
@@ -286,17 +287,18 @@ def _place_number(furniture: Furniture, ink: Ink, words: Words, sky: Skyline) ->
     if not ink.bars or ink.bars[0][0] not in words.numbers:
         return
     text, size, left = str(words.numbers[ink.bars[0][0]]), words.sizes.number, float(ink.staves[0][0])
-    right = left + text_width(text, Face.STAFF_ITALIC, size)
+    face = words.sizes.faces.italic
+    right = left + text_width(text, face, size)
     base = min(sky.top(left, right) - 0.4 * SPACE, sky.top_line - 0.8 * SPACE)
     top = base - _DIGIT_HEIGHT * size
-    furniture.letters.append(Letters(left, base, text, Face.STAFF_ITALIC, size))
+    furniture.letters.append(Letters(left, base, text, face, size))
     furniture.places.append(Place("text", "bar number", left, top, right, base, text))
     sky.add(left, right, top, base)
 
 
 def _place_labels(furniture: Furniture, ink: Ink, words: Words, sky: Skyline, upper: float | None) -> None:
     """Set the names of what begins here (a key) in bold above the rows, the first at the line's very start."""
-    start, labels, size = ink.staves[0][0], words.labels, words.sizes.label
+    start, labels, size, bold = ink.staves[0][0], words.labels, words.sizes.label, words.sizes.faces.bold
     here = [(left if at else start, labels[bar]) for at, (bar, left) in enumerate(ink.bars) if labels.get(bar)]
     descent = 0.22 * size
     base = sky.top_line - 1.3 * SPACE - descent
@@ -305,20 +307,20 @@ def _place_labels(furniture: Furniture, ink: Ink, words: Words, sky: Skyline, up
     spans = []
     for at, (left, text) in enumerate(here):
         edge = here[at + 1][0] - SPACE if at + 1 < len(here) else ink.staves[0][1]
-        rows = _label_rows(text, max(edge - left, 8 * SPACE), size)
-        spans.append((left, left + max(text_width(row, Face.STAFF_BOLD, size) for row in rows), text, rows))
+        rows = _label_rows(text, max(edge - left, 8 * SPACE), size, bold)
+        spans.append((left, left + max(text_width(row, bold, size) for row in rows), text, rows))
     if words.tempo and ink.bars and ink.bars[0][0] == 0:
         # Above the time signature, or behind the name of what begins there.
         left = min((sign.x for sign in ink.signs if sign.kind == "meterSig"), default=start)
         if spans and here[0][0] == start:
             left = max(left, round(spans[0][1] + 1.5 * SPACE))
-        spans.append((left, left + _width_in_runs(words.tempo, size), words.tempo, [words.tempo]))
+        spans.append((left, left + _width_in_runs(words.tempo, size, bold), words.tempo, [words.tempo]))
     # All of a line stand at one height.
     base = min([base, *(sky.top(left, right) - 0.6 * SPACE - descent for left, right, _, _ in spans)])
     for left, right, text, rows in spans:
         for up, row in enumerate(reversed(rows)):
             x = float(left)
-            for piece, face in runs(row, Face.STAFF_BOLD):
+            for piece, face in runs(row, bold):
                 furniture.letters.append(Letters(x, base - up * _LABEL_LEADING * size, piece, face, size))
                 x += text_width(piece, face, size)
         top = base - (0.7 + (len(rows) - 1) * _LABEL_LEADING) * size
@@ -326,21 +328,21 @@ def _place_labels(furniture: Furniture, ink: Ink, words: Words, sky: Skyline, up
         sky.add(left, right, top, base)
 
 
-def _width_in_runs(text: str, size: float) -> float:
+def _width_in_runs(text: str, size: float, bold: Face) -> float:
     """The width of bold text whose signs come from another face."""
-    return sum(text_width(piece, face, size) for piece, face in runs(text, Face.STAFF_BOLD))
+    return sum(text_width(piece, face, size) for piece, face in runs(text, bold))
 
 
-def _label_rows(text: str, width: float, size: float) -> list[str]:
+def _label_rows(text: str, width: float, size: float, bold: Face) -> list[str]:
     """A label in as many rows as it needs; most need one."""
     rows = [text]
-    if text_width(text, Face.STAFF_BOLD, size) <= width:
+    if text_width(text, bold, size) <= width:
         return rows
     words = text.split(" ")
     rows = [words[0]]
     for word in words[1:]:
         longer = f"{rows[-1]} {word}"
-        if text_width(longer, Face.STAFF_BOLD, size) <= width:
+        if text_width(longer, bold, size) <= width:
             rows[-1] = longer
         else:
             rows.append(word)

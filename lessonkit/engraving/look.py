@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import field
 
+from lessonkit.engraving.lettering import SERIF, Lettering
 from lessonkit.theory.label_style import LabelStyle
 from lessonkit.values import dataclass
 
@@ -22,8 +23,8 @@ class Look:
 
     ``width`` is the width of the text in points, ``staff_height`` the distance between a staff's outer lines in
     millimetres; ``shows_answers`` prints what a worksheet leaves blank; ``numbers_bars`` numbers the bar that begins
-    a line, from the second line on; ``tempo_mark`` stands above the first bar, as ``♩. = 48``. Raises ValueError for
-    sizes that cannot be drawn.
+    a line, from the second line on; ``tempo_mark`` stands above the first bar, as ``♩. = 48``; ``lettering`` are the
+    faces of all letters around the staff. Raises ValueError for sizes that cannot be drawn.
     """
 
     width: float
@@ -32,6 +33,7 @@ class Look:
     shows_answers: bool = False
     numbers_bars: bool = True
     tempo_mark: str = ""
+    lettering: Lettering = SERIF
 
     def __post_init__(self) -> None:
         if not SMALLEST_STAFF <= self.staff_height <= LARGEST_STAFF:

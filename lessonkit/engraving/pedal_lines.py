@@ -25,15 +25,15 @@ _WORDS_SIZE = 1.9 * SPACE
 
 
 def place_playing_words(
-    furniture: Furniture, ink: Ink, heads: list[Head], played: PlayedWords, sky: Skyline
+    furniture: Furniture, ink: Ink, heads: list[Head], played: PlayedWords, face: Face, sky: Skyline
 ) -> None:  # fmt: skip
-    """Place the pedal lines of one system and the words at its repeats."""
-    _place_times(furniture, ink, played, sky)
+    """Place the pedal lines of one system and the words at its repeats, in a face."""
+    _place_times(furniture, ink, played, face, sky)
     if played.pedals and ink.bars:
         _place_pedals(furniture, ink, heads, played, sky)
 
 
-def _place_times(furniture: Furniture, ink: Ink, played: PlayedWords, sky: Skyline) -> None:
+def _place_times(furniture: Furniture, ink: Ink, played: PlayedWords, face: Face, sky: Skyline) -> None:
     """``play 3 times`` above a repeat that is not simply played twice, ending where the bar line stands."""
     # A bar that begins a repeat has a line of its own name at its left, too: the last one is its end.
     ends = {name: strokes for name, strokes in ink.bar_lines if strokes}
@@ -43,11 +43,11 @@ def _place_times(furniture: Furniture, ink: Ink, played: PlayedWords, sky: Skyli
             continue
         text = f"play {times} times"
         right = max(stroke.x1 for stroke in strokes)
-        left = right - text_width(text, Face.STAFF_ITALIC, _WORDS_SIZE)
+        left = right - text_width(text, face, _WORDS_SIZE)
         # Slanting letters reach a little to the left of where they begin.
         base = min(sky.top(left - SPACE / 2, right), sky.top_line) - 0.7 * SPACE
         top = base - 0.7 * _WORDS_SIZE
-        furniture.letters.append(Letters(left, base, text, Face.STAFF_ITALIC, _WORDS_SIZE))
+        furniture.letters.append(Letters(left, base, text, face, _WORDS_SIZE))
         furniture.places.append(Place("text", text, left, top, right, base + 0.22 * _WORDS_SIZE, text))
         sky.add(left, right, top, base + 0.22 * _WORDS_SIZE)
 

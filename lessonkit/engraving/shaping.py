@@ -46,7 +46,7 @@ def drawing_of(
     place_fingers(furniture, heads, words, sky)
     furnish(furniture, ink, heads, words, sky, staves)
     if words.played is not None:
-        place_playing_words(furniture, ink, heads, words.played, sky)
+        place_playing_words(furniture, ink, heads, words.played, words.sizes.faces.italic, sky)
     top = min(sky.highest, *(place.top for place in furniture.places), sky.top_line) - _PADDING
     bottom = max(sky.lowest, *(place.bottom for place in furniture.places), sky.bottom_line) + _PADDING
     dy = -top

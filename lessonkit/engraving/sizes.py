@@ -10,6 +10,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
+from lessonkit.engraving.lettering import SERIF, Lettering
 from lessonkit.engraving.look import Look
 
 _LEAST_DIGIT = 6.8
@@ -17,7 +18,7 @@ _LEAST_DIGIT = 6.8
 
 
 class Sizes(NamedTuple):
-    """The sizes of letters in the engraver's units; the rest are factors of what the engraver draws."""
+    """The sizes and faces of letters, in the engraver's units; the rest are factors of what the engraver draws."""
 
     finger: float = 1.5 * SPACE
     """Digits are about one space high."""
@@ -32,6 +33,7 @@ class Sizes(NamedTuple):
     loudness: float = 1.0
     room: float = 1.0
     """How much of their usual room the notes take."""
+    faces: Lettering = SERIF
 
 
 @lru_cache(maxsize=64)
@@ -42,10 +44,11 @@ def sizes_of(look: Look) -> Sizes:
     return Sizes(
         finger=max(usual.finger * (1 + 0.3 * more), least),
         name=usual.name * (1 - 0.2 * more),
-        degree=usual.degree * (1 - 0.15 * more),
+        degree=usual.degree * (1 - 0.1 * more),
         label=usual.label * (1 - 0.2 * more),
         weight=look.weight,
         dot=1 + 0.25 * more,
         loudness=1 + 0.15 * more,
         room=1 - 0.2 * more,
+        faces=look.lettering,
     )

@@ -11,6 +11,7 @@ from enum import Enum
 from functools import lru_cache
 
 from lessonkit.drawing.uncollected import uncollected
+from lessonkit.engraving.lettering import BOLD_SANS
 from lessonkit.lesson.aids.cautions import Cautions
 from lessonkit.lesson.aids.parent_note import ParentNote
 from lessonkit.lesson.aids.practice_log import PracticeLog
@@ -69,7 +70,7 @@ def _answers(lesson: Lesson, look: PageLook) -> tuple[Page, ...]:
 def _large(lesson: Lesson, look: PageLook) -> tuple[Page, ...]:
     """Not plain enlargement: bold black letters without serifs, a larger staff, fewer bars a line."""
     staff = max(LEAST_LARGE_STAFF, look.staff_height)
-    return pages_of(lesson, look=replace(look, letters=LARGE, staff_height=staff))
+    return pages_of(lesson, look=replace(look, letters=LARGE, lettering=BOLD_SANS, staff_height=staff))
 
 
 def _parent(lesson: Lesson, look: PageLook) -> tuple[Page, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from lessonkit.hands.profile import HandProfile
 from lessonkit.storage.shapes import HandsShape, LabelStyleShape
 from lessonkit.storage.written import Tree
-from lessonkit.theory.label_style import LabelStyle
+from lessonkit.theory.label_style import PLAIN_STYLE, LabelStyle
 from lessonkit.theory.naming import NoteNames
 
 
@@ -34,7 +34,8 @@ def tree_of_hands(hands: HandProfile) -> Tree:
 def faces_of(shape: LabelStyleShape) -> LabelStyle:
     """The label style that a decoded file tells of; raises ValueError for a face that there is not."""
     return LabelStyle(
-        shape.half_diminished, shape.major_seventh, shape.minor, shape.diminished, NoteNames[shape.notes.upper()]
+        shape.half_diminished, shape.major_seventh, shape.minor, shape.diminished, shape.numerals,
+        NoteNames[shape.notes.upper()],
     )  # fmt: skip
 
 
@@ -46,8 +47,12 @@ def tree_of_faces(style: LabelStyle) -> Tree:
         "minor": style.minor,
         "diminished": style.diminished,
     }
-    # Written where it is chosen, so that files that leave it alone stay as they were.
-    return tree if style.notes is NoteNames.ENGLISH else {**tree, "notes": style.notes.name.lower()}
+    # Written where they are chosen, so that files that leave them alone stay as they were.
+    if style.numerals != PLAIN_STYLE.numerals:
+        tree["numerals"] = style.numerals
+    if style.notes is not NoteNames.ENGLISH:
+        tree["notes"] = style.notes.name.lower()
+    return tree
 
 
 def _whole(number: float) -> int:

@@ -25,6 +25,7 @@ from lessonkit.lesson.lesson import (
     USUAL_STAFF,
 )
 from lessonkit.lesson.letterhead import MOST_BYTES
+from lessonkit.theory.label_style import PLAIN_STYLE
 
 LARGEST_FILE = 16 * 1024 * 1024
 """The most bytes of a file that is read."""
@@ -106,6 +107,7 @@ class LabelStyleShape(Struct, forbid_unknown_fields=True):
     major_seventh: Face
     minor: Face
     diminished: Face
+    numerals: Face = PLAIN_STYLE.numerals
     notes: Literal["english", "german", "syllables"] = "english"
 
 

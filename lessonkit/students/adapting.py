@@ -65,7 +65,8 @@ def names_step(lesson: Lesson, student: Student, day: date) -> Iterator[Proposal
     # A lesson keeps its own names of notes, whoever reads it.
     style = replace(student.label_style, notes=lesson.house.label_style.notes)
     if style != lesson.house.label_style:
-        what = f"chord names written {style.major_seventh}, {style.minor}, {style.half_diminished}, {style.diminished}"
+        faces = (style.major_seventh, style.minor, style.half_diminished, style.diminished, style.numerals)
+        what = f"chord names written {', '.join(faces)}"
         yield Proposal(
             Kind.NAMES, "", what, "the chord names that this student reads",
             lambda now: edits.set_house(now, replace(now.house, label_style=style)),

@@ -212,7 +212,7 @@ def _said(value: Any) -> str:
     if isinstance(value, HandProfile):
         return f"{value.right_span:.0f} mm right and {value.left_span:.0f} mm left"
     if isinstance(value, LabelStyle):
-        return f"{value.major_seventh} {value.minor} {value.half_diminished} {value.diminished}"
+        return f"{value.major_seventh} {value.minor} {value.half_diminished} {value.diminished} {value.numerals}"
     if isinstance(value, tuple | frozenset | list):
         return _joined(value) or "none"
     plain = getattr(value, "value", value)

@@ -12,21 +12,24 @@ CHOICES: dict[str, tuple[str, ...]] = {
     "major_seventh": ("maj7", "Δ7"),
     "minor": ("m", "−"),
     "diminished": ("°", "dim"),
+    "numerals": ("vi7", "VIm7"),
 }
 """The faces that each choice offers; the first is the one that is printed unless the teacher chooses."""
 
 
 @dataclass(frozen=True, slots=True)
 class LabelStyle:
-    """The teacher's four choices of face and the names of notes; raises ValueError for a face that is not offered.
+    """The teacher's five choices of face and the names of notes; raises ValueError for a face that is not offered.
 
     ``diminished`` counts for the triad and, with a 7 after it, for the diminished seventh.
+    ``numerals`` tell a minor third by small letters (``vi7``, ``viiø7``) or all by capitals (``VIm7``, ``VIIm7♭5``).
     """
 
     half_diminished: str = "m7♭5"
     major_seventh: str = "maj7"
     minor: str = "m"
     diminished: str = "°"
+    numerals: str = "vi7"
     notes: NoteNames = NoteNames.ENGLISH
 
     def __post_init__(self) -> None:

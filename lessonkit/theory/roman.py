@@ -18,7 +18,7 @@ from lessonkit.theory.label_style import PLAIN_STYLE, LabelStyle
 from lessonkit.theory.pitch import NATURAL_SEMITONES, Interval, NoteName
 from lessonkit.theory.quality import ALL_QUALITIES, Quality, degree_of_interval, interval_of_degree
 from lessonkit.theory.scale import Scale
-from lessonkit.theory.symbol import read_quality, written_quality
+from lessonkit.theory.symbol import read_quality, written_after_small, written_quality
 from lessonkit.values import dataclass
 
 NUMERALS = ("I", "II", "III", "IV", "V", "VI", "VII")
@@ -39,6 +39,7 @@ _SMALL = {
 }  # fmt: skip
 """What a suffix means after a small numeral, where it would name a major chord after a capital one."""
 
+_IN_FULL = LabelStyle(diminished="dim")
 _NO_THIRD = ("sus2", "sus4", "7sus4", "9sus4", "5")
 
 
@@ -110,18 +111,28 @@ class RomanChord:
         return _printed(self, key)
 
     def text(self, style: LabelStyle = PLAIN_STYLE) -> str:
-        """The numeral as it is printed in a style: ``IVmaj7``, ``vim7``, ``viiø7``, ``♭III7``, ``V7/ii``."""
-        suffix = "" if self.quality.key == "m" else written_quality(self.quality, style)
+        """The numeral as it is printed in a style: ``IVmaj7``, ``vi7``, ``viiø7``, ``♭III7``, ``V7/ii``.
+
+        A small numeral has said the minor third; in capitals the quality says it, as it does in a chord symbol.
+        """
+        is_small = self.is_small and style.numerals == "vi7"
+        return self._written(style, is_small, written_after_small(self.quality, style) if is_small else None)
+
+    def _written(self, style: LabelStyle, is_small: bool, suffix: str | None) -> str:
+        suffix = written_quality(self.quality, style) if suffix is None else suffix
         target = "" if self.applied_to is None else f"/{self.applied_to.text(style)}"
         sign = "♯" * self.alteration if self.alteration > 0 else "♭" * -self.alteration
         numeral = NUMERALS[self.degree - 1]
         sub = "sub" if self.is_tritone_substitute else ""
-        return f"{sub}{sign}{numeral.lower() if self.is_small else numeral}{suffix}{target}{_bass_text(self)}"
+        return f"{sub}{sign}{numeral.lower() if is_small else numeral}{suffix}{target}{_bass_text(self)}"
 
     @property
     def ascii(self) -> str:
-        """The numeral in plain letters, which ``parse`` reads again: ``bIII7``, ``viim7b5``, ``#idim7``."""
-        text = self.text(LabelStyle(diminished="dim")).replace("+", "aug")
+        """The numeral in plain letters, which ``parse`` reads again: ``bIII7``, ``viim7b5``, ``#idim7``.
+
+        Files and forms write it so: beside its case the numeral says its quality in full.
+        """
+        text = self._written(_IN_FULL, self.is_small, "" if self.quality.key == "m" else None).replace("+", "aug")
         return text.replace("♭", "b").replace("♯", "#").replace("♮", "n")
 
     def __str__(self) -> str:

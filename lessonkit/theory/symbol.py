@@ -116,3 +116,9 @@ def written_quality(quality: Quality, style: LabelStyle) -> str:
     if quality.is_minor and key.startswith("m"):
         key = style.minor + key[1:]
     return key.replace("b", "♭").replace("#", "♯")
+
+
+def written_after_small(quality: Quality, style: LabelStyle) -> str:
+    """What is printed after a small numeral, whose case has said the minor third: ``7``, ``ø7``, ``(maj7)``, ``°``."""
+    half_diminished = _HALF_DIMINISHED.get(quality.suffix)
+    return half_diminished or written_quality(quality, style).removeprefix(style.minor)

@@ -8369,6 +8369,12 @@ Zweite: {second}</translation>
         <translation>Gebrochen werden Akkorde, die für die Hand zu weit sind, Note für Note gespielt, was immer sie sonst sind.</translation>
     </message>
     <message>
+        <location filename="../../desktop/forms/lesson_options.py"/>
+        <location filename="../../desktop/people/profile.py"/>
+        <source>Roman numerals</source>
+        <translation>Stufen</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/lesson/aids/chords_in_bars.py"/>
         <source>Roman numerals in the place of symbols.</source>
         <translation>Römische Zahlen anstelle von Symbolen.</translation>
@@ -14029,8 +14035,8 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/adapting.py"/>
-        <source>chord names written {major_seventh}, {minor2}, {half_diminished3}, {diminished4}</source>
-        <translation>Akkordnamen geschrieben {major_seventh}, {minor2}, {half_diminished3}, {diminished4}</translation>
+        <source>chord names written {faces}</source>
+        <translation>Akkordnamen geschrieben {faces}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live_offers.py"/>
@@ -23168,6 +23174,10 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <source>box {box} {days2}</source>
         <translation type="vanished">Fach {box} {days2}</translation>
+    </message>
+    <message>
+        <source>chord names written {major_seventh}, {minor2}, {half_diminished3}, {diminished4}</source>
+        <translation type="vanished">Akkordnamen geschrieben {major_seventh}, {minor2}, {half_diminished3}, {diminished4}</translation>
     </message>
     <message>
         <source>for {missing}: a drill {source2}; {week3}, {known4}</source>

@@ -123,7 +123,7 @@ PLANTS: dict[str, Callable[[float, float], Planted]] = {
     "roll": filled(0.0, *bent(5, 12, -2.5)),
     "hairpin": stroke(12, 1.5, "swell"),
     "loudness": glyph(0xE522),
-    "text": lambda x, y: ((Text(x, y, "3", Face.STAFF, 8.0),), ()),
+    "text": lambda x, y: ((Text(x, y, "3", Face.SPARE, 8.0),), ()),
     "writing rule": ruled(14, 0, "chord name"),
     "octave figure": glyph(0xE511),
     "octave line": ruled(12, 0, dash=(2.0, 2.0)),
@@ -213,8 +213,8 @@ def test_what_belongs_together_is_no_clash() -> None:
 
 def test_ink_beyond_the_edges_is_found() -> None:
     """The page sets drawings side by side; what leaves its drawing stands on its neighbour."""
-    assert outside(page((Text(395.0, 100.0, "maj7", Face.STAFF, 10.0),), ()))
-    assert not outside(page((Text(100.0, 100.0, "maj7", Face.STAFF, 10.0),), ()))
+    assert outside(page((Text(395.0, 100.0, "maj7", Face.SPARE, 10.0),), ()))
+    assert not outside(page((Text(100.0, 100.0, "maj7", Face.SPARE, 10.0),), ()))
 
 
 def test_pairs_that_are_compared() -> None:

@@ -172,8 +172,8 @@ def test_typed_fingers_are_bold_and_their_marks_say_so() -> None:
     details = {mark.name: mark.detail for mark in marks((drawing,), "finger")}
     assert details == {"0.0": "1", "0.1": "2 pinned", "1.0": "2", "2.0": "3"}
     digits = [shape for shape in drawing.shapes if isinstance(shape, Text) and shape.text.isdigit()]
-    assert {digit.text for digit in digits if digit.face is Face.STAFF_BOLD} == {"2"}
-    assert sorted(digit.text for digit in digits if digit.face is Face.STAFF) == ["1", "2", "3"]
+    assert {digit.text for digit in digits if digit.face is Face.SERIF_BOLD} == {"2"}
+    assert sorted(digit.text for digit in digits if digit.face is Face.SERIF) == ["1", "2", "3"]
 
 
 @pytest.mark.parametrize(

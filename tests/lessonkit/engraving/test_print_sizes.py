@@ -109,7 +109,7 @@ def test_no_digit_is_too_small_to_be_read(height: float) -> None:
     (drawing, *_) = engrave(broken(), Look(WIDTH, height))
     digits = [shape for shape in drawing.shapes if isinstance(shape, Text) and shape.text.isdigit()]
     assert digits
-    assert min(shape.size for shape in digits if shape.face is Face.STAFF) >= 6.7
+    assert min(shape.size for shape in digits if shape.face is Face.SERIF) >= 6.7
 
 
 def test_a_tighter_line_holds_more_of_large_print() -> None:

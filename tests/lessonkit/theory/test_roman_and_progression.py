@@ -61,14 +61,37 @@ def test_a_numeral_makes_the_chord_of_the_key(row: str) -> None:
     assert (roman.in_key(Key.parse("C")).ascii, roman.in_key(Key.parse("Am")).ascii) == (major, minor)
 
 
-STYLES = (LabelStyle(), LabelStyle("ø7", "Δ7", "−", "dim"))
+STYLES = (LabelStyle(), LabelStyle("ø7", "Δ7", "−", "dim"), LabelStyle(numerals="VIm7"))
 
 
 @pytest.mark.parametrize("row", IN_C_AND_A_MINOR.strip().splitlines())
 def test_a_numeral_is_read_again_from_every_way_of_writing_it(row: str) -> None:
     """What is printed can be typed."""
     roman = RomanChord.parse(row.split(": ")[0])
-    assert [RomanChord.parse(text) for text in (roman.ascii, *map(roman.text, STYLES))] == [roman] * 3
+    assert [RomanChord.parse(text) for text in (roman.ascii, *map(roman.text, STYLES))] == [roman] * 4
+
+
+@pytest.mark.parametrize(
+    ("numerals", "printed"),
+    [
+        # As in the open textbook "Harmony and Musicianship with Solfège", chapter "Diatonic seventh chords".
+        ("vi7", "Imaj7 ii7 iii7 IVmaj7 V7 vi7 viiø7"),
+        # Common practice, no source.
+        ("VIm7", "Imaj7 IIm7 IIIm7 IVmaj7 V7 VIm7 VIIm7♭5"),
+    ],
+)
+def test_a_numeral_says_the_minor_third_once(numerals: str, printed: str) -> None:
+    """By small letters or by an m, never by both; half-diminished is ø behind a small numeral."""
+    key, style = Key.parse("C"), LabelStyle(numerals=numerals)
+    degrees = (recognise(diatonic_chord(key, degree), key) for degree in range(1, 8))
+    assert " ".join(degree.text(style) for degree in degrees) == printed
+
+
+@given(st.sampled_from(ALL_QUALITIES), st.integers(1, 7), st.sampled_from(STYLES))
+def test_every_quality_is_read_again_behind_every_numeral(quality: Quality, degree: int, style: LabelStyle) -> None:
+    """A printed numeral can be typed, whatever the chord."""
+    roman = RomanChord(degree, quality)
+    assert RomanChord.parse(roman.text(style)) == roman
 
 
 @given(
@@ -186,7 +209,7 @@ def test_bars_hold_one_chord_or_more() -> None:
         ["Abmaj7"],
         ["Bb7"],
     ]
-    assert progression.text(LabelStyle(major_seventh="Δ7")) == "IΔ7 vim7 | IVΔ7 | IVΔ7 | V7"
+    assert progression.text(LabelStyle(major_seventh="Δ7")) == "IΔ7 vi7 | IVΔ7 | IVΔ7 | V7"
 
 
 def test_a_song_in_one_key_is_carried_to_another() -> None:
