@@ -141,9 +141,16 @@ class NoteForm(WordForm):
         shapes = self.add_group(say("Shape"))
         layout = shapes.layout()
         assert layout is not None
-        for words in (say("*italic*   **bold**"), say("- item of a list"), say("1. numbered item"), "# heading"):
+        for words in (
+            say("*italic*   **bold**"),
+            say("- item of a list"),
+            say("1. numbered item"),
+            "# heading",
+            say("____   a line to write on, up to the margin; by itself an empty line"),
+        ):
             label = quiet_label(words)
             label.setObjectName("quiet")
+            label.setWordWrap(True)
             layout.addWidget(label)
         self.body.addStretch(1)
 

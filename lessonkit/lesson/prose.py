@@ -1,13 +1,15 @@
 """Notes read: Markdown becomes paragraphs of spans, and live words become music. No text can fail or smuggle markup in.
 
 Understood: paragraphs, headings with #, lists with - or 1., *italic*, **bold**, and links, of which the words stay.
-Everything else (HTML, pictures, code, quotations, addresses) prints as it was typed. Live words are read after the
-Markdown, run by run, so that music can never become markup, nor markup music.
+Four or more underscores in a row are a line to write on. Everything else (HTML, pictures, code, quotations, addresses)
+prints as it was typed. Live words are read after the Markdown, run by run, so that music can never become markup, nor
+markup music.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterable, Iterator
 from enum import Enum
 from functools import lru_cache
 from itertools import groupby
@@ -63,7 +65,14 @@ class DegreeName:
     italic: bool = False
 
 
-Span = Words | ChordName | DegreeName
+@dataclass(frozen=True, slots=True)
+class WritingLine:
+    """A line to write on, typed as ``length`` underscores; where it ends a paragraph it goes on up to the margin."""
+
+    length: int
+
+
+Span = Words | ChordName | DegreeName | WritingLine
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,15 +94,22 @@ class Paragraph:
 def read(text: str, setting: Setting) -> tuple[Paragraph, ...]:
     """The paragraphs of a note in a setting. Takes any text and raises nothing; cached by value."""
     return tuple(
-        Paragraph(paragraph.kind, _resolved(paragraph.runs, setting), paragraph.level, paragraph.number)
+        Paragraph(
+            paragraph.kind, with_writing_lines(_resolved(paragraph.runs, setting)), paragraph.level, paragraph.number
+        )
         for paragraph in _paragraphs(text)
-    )
+    )  # fmt: skip
 
 
 @lru_cache(maxsize=4096)
 def read_line(text: str, setting: Setting) -> tuple[Span, ...]:
     """The spans of a single line, such as a heading or a title: live words, no Markdown. Cached by value."""
     return _resolved((_Run(text, False, False),), setting)
+
+
+def with_writing_lines(spans: Iterable[Span]) -> tuple[Span, ...]:
+    """The spans with the rows of underscores among their words as lines to write on."""
+    return tuple(_lines_and_words(spans))
 
 
 def plain_text(paragraphs: tuple[Paragraph, ...], style: LabelStyle) -> str:
@@ -131,6 +147,21 @@ class _Raw:
     number: int
 
 
+_UNDERSCORES = re.compile(r"_{4,}")
+"""A line to write on, as it is typed."""
+
+_ALONE = re.compile(r"^[ \t]*_{4,}[ \t]*$", re.MULTILINE)
+"""A typed line that is nothing else stands by itself, without empty lines around it too."""
+
+TOLD_LINE = "line to write on"
+"""What is said of it to those who do not see it."""
+
+
+def _kept(underscores: re.Match[str]) -> str:
+    """Underscores that Markdown leaves alone: two lines with words between them are no emphasis."""
+    return "\\_" * len(underscores[0])
+
+
 _KEPT_RULES = ["normalize", "block", "inline", "list", "heading", "paragraph", "text", "newline", "escape", "emphasis"]
 _KEPT_RULES += ["link", "balance_pairs", "fragments_join"]
 # Only what is named here is read. In particular references stay off: they would swallow lines such as "[a]: b".
@@ -140,7 +171,7 @@ _MARKDOWN = MarkdownIt("zero").enable(_KEPT_RULES).disable("text_join")
 
 @lru_cache(maxsize=4096)
 def _paragraphs(text: str) -> tuple[_Raw, ...]:
-    return tuple(_walk(_MARKDOWN.parse(text)))
+    return tuple(_walk(_MARKDOWN.parse(_UNDERSCORES.sub(_kept, _ALONE.sub(r"\n\g<0>\n", text)))))
 
 
 @dataclass(slots=True)
@@ -242,6 +273,21 @@ def _span(part: live.LivePart, run: _Run) -> Span:
             return Words(text, run.bold, run.italic, problem)
 
 
+def _lines_and_words(spans: Iterable[Span]) -> Iterator[Span]:
+    for span in spans:
+        if not isinstance(span, Words) or span.problem or "____" not in span.text:
+            yield span
+            continue
+        place = 0
+        for match in _UNDERSCORES.finditer(span.text):
+            if match.start() > place:
+                yield Words(span.text[place : match.start()], span.bold, span.italic)
+            yield WritingLine(len(match[0]))
+            place = match.end()
+        if place < len(span.text):
+            yield Words(span.text[place:], span.bold, span.italic)
+
+
 def _is_same_style(before: Words, after: Words) -> bool:
     return (before.bold, before.italic) == (after.bold, after.italic) and not before.problem and not after.problem
 
@@ -264,3 +310,5 @@ def _plain(span: Span, style: LabelStyle) -> str:
             return chord.symbol(style)
         case DegreeName(degree=degree):
             return degree.text(style)
+        case WritingLine():
+            return TOLD_LINE

@@ -170,7 +170,7 @@ def _text(shown: Text, sketch: Sketch) -> None:
                 with_names(paragraph.spans, sketch.setting.label_style.notes), style, sketch.room - indent
             ):
                 sketch.line(line, style, sketch.left + indent, sketch.y)
-                sketch.y += style.leading
+                sketch.y += line.height(style)
         sketch.join_words(said)
         is_first = False
 
@@ -178,7 +178,7 @@ def _text(shown: Text, sketch: Sketch) -> None:
 def _steps(shown: Steps, sketch: Sketch) -> None:
     style = sketch.look.letters.aid
     hang = (14.0 if shown.has_boxes else 13.0) * sketch.scale
-    spans = [sketch.spans(item) for item in shown.items]
+    spans = [prose.with_writing_lines(sketch.spans(item)) for item in shown.items]
     gap = 12.0
     half = (sketch.room - gap) / 2
     fits_half = all(len(sketch.set(one, style, half - hang)) == 1 for one in spans)
@@ -209,7 +209,7 @@ def _put_step(
         with sketch.piece("body"):
             for line in sketch.set(spans, style, width - hang):
                 sketch.line(line, style, x + hang, sketch.y)
-                sketch.y += style.leading
+                sketch.y += line.height(style)
     sketch.join_words(said)
     sketch.y += 1.5 * sketch.scale
 

@@ -9,7 +9,7 @@ from functools import lru_cache
 from lessonkit.drawing.shapes import Drawing, Line, Mark, Piece, Text
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
-from lessonkit.lesson.prose import Paragraph, ParagraphKind, Span, Words
+from lessonkit.lesson.prose import Paragraph, ParagraphKind, Span, Words, WritingLine
 from lessonkit.lesson.told_names import with_names
 from lessonkit.pages.page_look import PageLook
 from lessonkit.pages.parts import BlockDrawing, Part
@@ -167,7 +167,8 @@ def _paragraph_parts(
 
 
 def _space_between(before: Paragraph | None, paragraph: Paragraph) -> float:
-    if before is None:
+    if before is None or _is_writing_line(paragraph):
+        # A line to write on brings its own room.
         return 0.0
     if before.kind is ParagraphKind.HEADING:
         return SPACE_BELOW_HEADING
@@ -177,10 +178,19 @@ def _space_between(before: Paragraph | None, paragraph: Paragraph) -> float:
 
 
 def _leads_on(paragraph: Paragraph, following: Paragraph | None) -> bool:
-    """A sentence that announces a list stays with its first item."""
+    """A sentence that announces a list stays with its first item, and a question with the line for its answer."""
+    if following is not None and _is_writing_line(following) and not _is_writing_line(paragraph):
+        return True
     is_item = following is not None and following.kind in (ParagraphKind.ITEM, ParagraphKind.NUMBERED_ITEM)
     last = paragraph.spans[-1] if paragraph.spans else None
     return is_item and isinstance(last, Words) and last.text.rstrip().endswith(":")
+
+
+def _is_writing_line(paragraph: Paragraph) -> bool:
+    return any(isinstance(span, WritingLine) for span in paragraph.spans) and not any(
+        not isinstance(span, WritingLine | Words) or (isinstance(span, Words) and span.text.strip())
+        for span in paragraph.spans
+    )
 
 
 def _item_mark(paragraph: Paragraph, style: TextStyle, indent: float, step: float) -> tuple[Text, ...]:

@@ -73,6 +73,9 @@ class Sketch:
         """Put a line with its top at y; answers where it ends."""
         drawing = line.drawing(style, self.width, x)
         self.shapes += [shape._replace(y=shape.y + y) for shape in drawing.shapes if isinstance(shape, Text)]
+        self.shapes += [
+            rule._replace(y1=rule.y1 + y, y2=rule.y2 + y) for rule in drawing.shapes if isinstance(rule, Line)
+        ]
         self.marks += [mark._replace(box=mark.box.moved(0, y)) for mark in drawing.marks]
         self.words.append(line.text)
         return x + line.width

@@ -6,11 +6,12 @@ import re
 import unicodedata
 from collections.abc import Iterator, Sequence
 
-from lessonkit.drawing.shapes import Box, Drawing, Mark, Shape, Text
+from lessonkit.drawing.shapes import Box, Drawing, Line, Mark, Shape, Text
 from lessonkit.drawing.text_width import text_shapes, text_width
 from lessonkit.engraving.chord_text import set_symbol
-from lessonkit.lesson.prose import ChordName, DegreeName, Span, Words
+from lessonkit.lesson.prose import TOLD_LINE, ChordName, DegreeName, Span, Words, WritingLine
 from lessonkit.pages.hyphens import parts_of
+from lessonkit.pages.paper import MILLIMETRE
 from lessonkit.pages.style import TextStyle
 from lessonkit.theory.label_style import LabelStyle
 from lessonkit.values import dataclass
@@ -29,24 +30,43 @@ SHORT_LINE = 0.16
 """A last line shorter than this part of the width looks like a slip: no more than a word."""
 
 
+LEAST_WRITING_LINE = 20 * MILLIMETRE
+"""No line to write on is shorter: a chord's name by hand needs as much."""
+
+WRITING_HEIGHT = 8 * MILLIMETRE
+"""A line that is written on is at least so high, as in an exercise book (common practice, no source)."""
+
+
 @dataclass(frozen=True, slots=True)
 class SetLine:
-    """One line: its shapes with the base line at 0, its width, its words, and what in it was not understood."""
+    """One line: its shapes with the base line at 0, its width, its words, and what in it was not understood.
+
+    ``rules`` are what is to be written on.
+    """
 
     shapes: tuple[Text, ...]
     width: float
     text: str
     problems: tuple[Mark, ...] = ()
+    rules: tuple[Line, ...] = ()
+
+    def height(self, style: TextStyle) -> float:
+        """How high it is; one that is written on leaves room for a hand."""
+        return max(WRITING_HEIGHT, 1.35 * style.leading) if self.rules else style.leading
 
     def drawing(self, style: TextStyle, width: float, x: float = 0.0, before: tuple[Text, ...] = ()) -> Drawing:
         """The line as a drawing of a width, ``x`` points from its left; ``before`` is set on the same base line."""
-        y = style.base_line
+        height = self.height(style)
+        y = style.base_line + height - style.leading
         shapes: tuple[Shape, ...] = tuple(shape._replace(y=shape.y + y) for shape in before)
         shapes += tuple(shape._replace(x=shape.x + x, y=shape.y + y) for shape in self.shapes)
+        shapes += tuple(
+            rule._replace(x1=rule.x1 + x, x2=rule.x2 + x, y1=rule.y1 + y, y2=rule.y2 + y) for rule in self.rules
+        )
         box = Box(x, y - 0.72 * style.size, x + self.width, y + 0.24 * style.size)
         problems = tuple(mark._replace(box=mark.box.moved(x, y)) for mark in self.problems)
         words = "".join(shape.text for shape in before) + " " if before else ""
-        return Drawing(width, style.leading, shapes, (Mark("text", "", box, self.text), *problems), words + self.text)
+        return Drawing(width, height, shapes, (Mark("text", "", box, self.text), *problems), words + self.text)
 
 
 def set_lines(spans: Sequence[Span], style: TextStyle, width: float, labels: LabelStyle) -> tuple[SetLine, ...]:
@@ -54,13 +74,13 @@ def set_lines(spans: Sequence[Span], style: TextStyle, width: float, labels: Lab
 
     Lines break at spaces, after a hyphen inside a word and after a long dash; a word wider than the line breaks
     wherever it must. Prose that would leave a wide gap at its right edge is hyphenated. Where a last line would hold
-    no more than a word, the lines above it give some away.
+    no more than a word, the lines above it give some away. A line to write on that ends a line goes on to its end.
     """
-    units = tuple(_units(spans, style, labels))
+    units = tuple(_units(spans, style, width, labels))
     lines = _broken(units, style, width)
     if len(lines) > 1 and lines[-1].width < SHORT_LINE * width:
         for narrower in (0.95, 0.9, 0.85, 0.8):
-            others = _broken(units, style, narrower * width)
+            others = _broken(units, style, narrower * width, width)
             if len(others) > len(lines):
                 break
             if others[-1].width >= SHORT_LINE * width:
@@ -68,15 +88,18 @@ def set_lines(spans: Sequence[Span], style: TextStyle, width: float, labels: Lab
     return lines
 
 
-def _broken(units: Sequence[_Unit], style: TextStyle, width: float) -> tuple[SetLine, ...]:
-    """Units in lines that each hold as many as fit."""
+def _broken(
+    units: Sequence[_Unit], style: TextStyle, width: float, end: float | None = None
+) -> tuple[SetLine, ...]:  # fmt: skip
+    """Units in lines that each hold as many as fit; lines to write on go on up to ``end`` points."""
+    end = width if end is None else end
     lines: list[SetLine] = []
     line: list[_Piece] = []
     space: list[_Piece] = []
     used = 0.0
     for unit in units:
         if unit.is_break:
-            lines.append(_finished(line, style))
+            lines.append(_finished(_filled(line, end), style))
             line, space, used = [], [], 0.0
             continue
         if unit.is_space:
@@ -102,8 +125,17 @@ def _broken(units: Sequence[_Unit], style: TextStyle, width: float) -> tuple[Set
         used += gap + unit.width
         space = []
     if line or not lines:
-        lines.append(_finished(line, style))
+        lines.append(_finished(_filled(line, end), style))
     return tuple(lines)
+
+
+def _filled(line: Sequence[_Piece], width: float) -> Sequence[_Piece]:
+    """The last line of a paragraph; one to write on with which it ends, or all but ends, goes on to its full width."""
+    place = next((place for place in reversed(range(len(line))) if line[place].is_written_on), None)
+    if place is None or any(sign.isalnum() for piece in line[place + 1 :] for sign in piece.text):
+        return line
+    left = width - sum(piece.width for piece in line)
+    return [*line[:place], _writing_piece(line[place].width + max(0.0, left)), *line[place + 1 :]]
 
 
 def line_of(text: str, style: TextStyle) -> SetLine:
@@ -122,13 +154,17 @@ def shortened(text: str, style: TextStyle, width: float) -> SetLine:
 
 @dataclass(frozen=True, slots=True)
 class _Piece:
-    """What is set without a break: words of one style, or a chord's name. Shapes from x = 0 with the base line at 0."""
+    """What is set without a break: words of one style, a chord's name or a line to write on.
+
+    Shapes from x = 0 with the base line at 0.
+    """
 
     shapes: tuple[Text, ...]
     width: float
     text: str
     words: Words | None
     """The words that it was made of; a chord's name has none and is never torn."""
+    is_written_on: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,9 +182,13 @@ def _clean(text: str) -> str:
     return _TYPED_APOSTROPHE.sub("\N{RIGHT SINGLE QUOTATION MARK}", text)
 
 
-def _units(spans: Sequence[Span], style: TextStyle, labels: LabelStyle) -> Iterator[_Unit]:
+def _units(spans: Sequence[Span], style: TextStyle, width: float, labels: LabelStyle) -> Iterator[_Unit]:
     held: list[_Piece] = []
     for span in spans:
+        if isinstance(span, WritingLine):
+            typed = text_width("_" * span.length, style.regular, style.size)
+            held.append(_writing_piece(min(max(LEAST_WRITING_LINE, typed), width)))
+            continue
         if not isinstance(span, Words):
             held.append(_symbol_piece(span, style, labels))
             continue
@@ -180,6 +220,17 @@ def _words_piece(text: str, style: TextStyle, bold: bool, italic: bool, problem:
     face = style.face(bold, italic)
     shapes = text_shapes(text, 0, 0, face, style.size, style.tone)
     return _Piece(shapes, text_width(text, face, style.size), text, Words(text, bold, italic, problem))
+
+
+def _writing_piece(width: float) -> _Piece:
+    return _Piece((), width, TOLD_LINE, None, is_written_on=True)
+
+
+def _rule(x: float, width: float, style: TextStyle) -> Line:
+    """A fine line just below the base line; in bold letters, which are for those who see little, a thicker one."""
+    is_bold = style.regular is style.bold
+    y = 0.12 * style.size
+    return Line(x, y, x + width, y, (0.075 if is_bold else 0.055) * style.size, style.tone)
 
 
 def _symbol_piece(span: ChordName | DegreeName, style: TextStyle, labels: LabelStyle) -> _Piece:
@@ -233,13 +284,20 @@ def _parts(piece: _Piece, style: TextStyle, first: float, width: float) -> Itera
 
 
 def _finished(pieces: Sequence[_Piece], style: TextStyle) -> SetLine:
-    """Pieces set in a row; neighbours of one face become one run, so that a copied line has its spaces."""
+    """Pieces set in a row; neighbours of one face become one run, so that a copied line has its spaces.
+
+    What stands behind a line to write on is a run of its own.
+    """
     shapes: list[Text] = []
     problems: list[Mark] = []
-    x = 0.0
+    rules: list[Line] = []
+    x, first = 0.0, 0
     for piece in pieces:
+        if piece.is_written_on:
+            rules.append(_rule(x, piece.width, style))
+            first = len(shapes)
         for shape in piece.shapes:
-            last = shapes[-1] if shapes else None
+            last = shapes[-1] if len(shapes) > first else None
             if last is not None and (last.face, last.size, last.y) == (shape.face, shape.size, shape.y):
                 shapes[-1] = last._replace(text=last.text + shape.text)
             else:
@@ -248,4 +306,4 @@ def _finished(pieces: Sequence[_Piece], style: TextStyle) -> SetLine:
             box = Box(x, -0.72 * style.size, x + piece.width, 0.24 * style.size)
             problems.append(Mark("problem", piece.text, box, piece.words.problem))
         x += piece.width
-    return SetLine(tuple(shapes), x, "".join(piece.text for piece in pieces), tuple(problems))
+    return SetLine(tuple(shapes), x, "".join(piece.text for piece in pieces), tuple(problems), tuple(rules))

@@ -12099,6 +12099,11 @@ Zweite: {second}</translation>
         <translation>Byte</translation>
     </message>
     <message>
+        <location filename="../../desktop/forms/word_forms.py"/>
+        <source>____   a line to write on, up to the margin; by itself an empty line</source>
+        <translation>____   eine Linie zum Schreiben bis zum Rand; für sich allein eine leere Zeile</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/displacement.py"/>
         <source>a bar for each, then an eighth later</source>
         <translation>ein Takt für jede, dann ein Achtel später</translation>
@@ -16230,6 +16235,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/curriculum/proposals.py"/>
         <source>like the one in {like}</source>
         <translation>wie die in {like}</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/prose.py"/>
+        <source>line to write on</source>
+        <translation>Linie zum Schreiben</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/strict.py"/>

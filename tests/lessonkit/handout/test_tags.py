@@ -279,3 +279,11 @@ def test_links_of_a_binder_are_in_the_tree() -> None:
         for one in annotations:
             assert str(one.Contents)
             assert keys[int(one.StructParent)].S == "/Link"
+
+
+def test_a_line_to_write_on_is_told() -> None:
+    """Who does not see it must hear that something is to be written here."""
+    pdf = opened(Lesson("A lesson", blocks=(Note("My choice: ____\n\n____", "n"),)))
+    told = [str(element.ActualText) for element in elements(pdf) if "/ActualText" in element]
+    assert "My choice: line to write on" in told
+    assert "line to write on" in told

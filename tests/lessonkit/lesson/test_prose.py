@@ -11,7 +11,7 @@ from hypothesis import strategies as some
 
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson import prose
-from lessonkit.lesson.prose import ChordName, DegreeName, Paragraph, ParagraphKind, Words
+from lessonkit.lesson.prose import ChordName, DegreeName, Paragraph, ParagraphKind, Words, WritingLine
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
@@ -228,3 +228,29 @@ def test_reading_takes_time_in_proportion_to_the_text(piece: str) -> None:
     few = steps_taken(lambda: read(short + "x"))
     many = steps_taken(lambda: read(long + "x"))
     assert many < 6 * few
+
+
+def test_four_underscores_are_a_line_to_write_on() -> None:
+    """Markdown would make emphasis of what stands between two of them; fewer are only underscores."""
+    assert read("I (____) and **two (______)**, a_b, ___") == (
+        Paragraph(
+            BODY,
+            (
+                Words("I ("),
+                WritingLine(4),
+                Words(") and "),
+                Words("two (", bold=True),
+                WritingLine(6),
+                Words(")", bold=True),
+                Words(", a_b, ___"),
+            ),
+        ),
+    )
+
+
+def test_lines_of_underscores_are_lines_of_their_own() -> None:
+    """Two below each other are two lines, with or without an empty line between."""
+    assert [paragraph.spans for paragraph in read("Why?\n____\n____\n\n____\nSo.")] == [
+        (Words("Why?"),), (WritingLine(4),), (WritingLine(4),), (WritingLine(4),), (Words("So."),),
+    ]  # fmt: skip
+    assert plain("My choice: ____") == "My choice: line to write on"

@@ -6,10 +6,12 @@ from hypothesis import strategies as st
 
 from lessonkit.drawing.shapes import Face
 from lessonkit.drawing.text_width import text_width
-from lessonkit.lesson.prose import ChordName, Words
+from lessonkit.drills.setting import Setting
+from lessonkit.lesson.prose import ChordName, Words, read
 from lessonkit.pages.style import BODY
-from lessonkit.pages.text_flow import line_of, set_lines, shortened
+from lessonkit.pages.text_flow import LEAST_WRITING_LINE, SetLine, line_of, set_lines, shortened
 from lessonkit.theory.chord import Chord
+from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import PLAIN_STYLE
 
 
@@ -118,3 +120,42 @@ def test_an_apostrophe_within_a_word_is_set_as_one() -> None:
     """Keyboards have a straight stroke only, books do not; elsewhere it stays what was typed."""
     (line,) = set_lines((Words("don't, the hands' 'one' 6'"),), BODY, 400, PLAIN_STYLE)
     assert line.text == "don\N{RIGHT SINGLE QUOTATION MARK}t, the hands' 'one' 6'"
+
+
+def ruled(text: str, width: float = 300) -> tuple[SetLine, ...]:
+    """The lines of the first paragraph of a note."""
+    (paragraph,) = read(text, Setting(Key.parse("C")))
+    return set_lines(paragraph.spans, BODY, width, PLAIN_STYLE)
+
+
+def test_a_line_to_write_on_ends_at_the_margin() -> None:
+    """An answer needs all the room that the paper has; a full stop behind it keeps its place."""
+    for text in ("Easiest for my right hand: ____", "I chose this one: ________."):
+        (line,) = ruled(text)
+        assert line.width == pytest.approx(300)
+        assert line.rules[0].x2 + text_width("." if text[-1] == "." else "", Face.SERIF, 11) == pytest.approx(300)
+
+
+def test_within_a_line_it_is_as_long_as_typed_and_never_too_short() -> None:
+    """Four underscores are half as wide as a chord's name by hand."""
+    (line,) = ruled("I chose ____ for now and ____")
+    assert line.rules[0].x2 - line.rules[0].x1 == pytest.approx(LEAST_WRITING_LINE)
+    after = next(shape for shape in line.shapes if shape.text.startswith(" for"))
+    assert after.x == pytest.approx(line.rules[0].x2)
+    (line,) = ruled("See " + "_" * 20 + " here")
+    assert line.rules[0].x2 - line.rules[0].x1 == pytest.approx(text_width("_" * 20, Face.SERIF, 11))
+
+
+def test_a_line_that_is_written_on_leaves_room_for_a_hand() -> None:
+    """Eight millimetres, as in an exercise book (common practice, no source)."""
+    (line,) = ruled("____")
+    assert line.drawing(BODY, 300).height == pytest.approx(8 * 72 / 25.4)
+    assert line.rules[0].x1 == 0
+
+
+def test_no_line_to_write_on_falls_off_a_narrow_column() -> None:
+    """In half the width of a small paper too it ends where words end."""
+    for width in range(20, 300, 13):
+        lines = ruled("Here ____ and, there: (" + "_" * 40 + ").", width)
+        assert all(rule.x2 <= width + 1e-6 for line in lines for rule in line.rules)
+        assert sum(len(line.rules) for line in lines) == 2
