@@ -214,7 +214,8 @@ def _words(
     labels = {number: _label(bar, Blank.KEY in blank, style) for number, bar in enumerate(exercise.bars) if bar.label}
     return Words(
         names, degrees, labels, fingers, pinned_places(exercise), octaves,
-        {index: event.hand for index, event in enumerate(exercise.events) if event.pitches}, {},
+        {index: event.hand for index, event in enumerate(exercise.events) if event.pitches},
+        {index: exercise.events[index].group for index in fingers}, {},
         sizes_of(look), _numbered(exercise, look, places),
         played_words(exercise, score, hidden), look.tempo_mark,
     )  # fmt: skip

@@ -17,10 +17,11 @@ _DIGIT_HEIGHT = 0.66
 _BESIDE_STEM = 0.25 * SPACE
 """How far beside a digit ink counts as being under it: a digit goes beyond a stem, never next to it."""
 
-_MOST_LEAP = 1.25 * SPACE
-"""How far the row of digits may step from one note to the next; a row that leaps is hard to follow."""
+_LEVEL = SPACE
+"""Digits whose places differ by no more than this stand at one height, that of the outermost."""
 
-_NEIGHBOURS = 7 * SPACE
+_MOST_STEP = SPACE
+"""How far a row that has to climb steps from one note of a group to the next."""
 
 
 def place_fingers(furniture: Furniture, heads: list[Head], words: Words, sky: Skyline) -> None:
@@ -48,7 +49,8 @@ def place_fingers(furniture: Furniture, heads: list[Head], words: Words, sky: Sk
         stacks[hand].append(new(_Stack, (event, center, y, column)))
     for hand, row in stacks.items():
         is_right = hand is Hand.RIGHT
-        heights = _calm([stack.center for stack in row], [stack.y for stack in row], -1 if is_right else 1)
+        groups = [words.groups[stack.event] for stack in row]
+        heights = level_row(groups, [stack.y for stack in row], -1 if is_right else 1)
         step, first = (-(height + gap), 0.0) if is_right else (height + gap, height)
         for (event, center, _, column), edge in zip(row, heights, strict=True):
             _set_stack(furniture, event, center, edge + first, step, column, words, sky)
@@ -63,17 +65,44 @@ class _Stack(NamedTuple):
     heads: list[Head]
 
 
-def _calm(centers: list[float], heights: list[float], outwards: int) -> list[float]:
-    """Heights of neighbouring digits brought near to one another: those close to the staff are moved outwards."""
-    if len(heights) < 2:
-        return heights
-    order = range(1, len(heights))
-    for places in (order, reversed(order)):
-        for at in places:
-            one, other = (at - 1, at) if places is order else (at, at - 1)
-            if abs(centers[at] - centers[at - 1]) < _NEIGHBOURS:
-                least = heights[one] - outwards * _MOST_LEAP
-                heights[other] = (max if outwards > 0 else min)(heights[other], least)
+def level_row(groups: list[int], heights: list[float], outwards: int) -> list[float]:
+    """The heights of the digits of a row made level as far as the notes allow; they are only moved outwards.
+
+    Neighbouring groups share one height while that moves no digit far. A group that goes far beyond the staff climbs
+    in even steps; the group beside it has nothing to do with that. ``outwards`` is 1 where that is downwards, else -1.
+    """
+    outermost, innermost = (max, min) if outwards > 0 else (min, max)
+    level: list[float] = []
+    begun, count = 0, len(groups)
+    out = inner = 0.0
+    while begun < count:
+        end = begun + 1
+        while end < count and groups[end] == groups[begun]:
+            end += 1
+        own = heights[begun:end]
+        own_out, own_inner = outermost(own), innermost(own)
+        if len(level) < begun:
+            both_out, both_inner = outermost(out, own_out), innermost(inner, own_inner)
+            if abs(both_out - both_inner) <= _LEVEL:
+                out, inner, begun = both_out, both_inner, end
+                continue
+            level += [out] * (begun - len(level))
+        if abs(own_out - own_inner) <= _LEVEL:
+            out, inner = own_out, own_inner
+        else:
+            level += _climbing(own, outwards)
+        begun = end
+    return level + [out] * (count - len(level))
+
+
+def _climbing(heights: list[float], outwards: int) -> list[float]:
+    """The heights of a group's digits with no step between neighbours that is too great."""
+    outermost = max if outwards > 0 else min
+    steps = range(1, len(heights))
+    for at in steps:
+        heights[at] = outermost(heights[at], heights[at - 1] - outwards * _MOST_STEP)
+    for at in reversed(steps):
+        heights[at - 1] = outermost(heights[at - 1], heights[at] - outwards * _MOST_STEP)
     return heights
 
 

@@ -92,6 +92,8 @@ class Words(NamedTuple):
     """The octave line over each event that has one."""
     hands: dict[int, Hand]
     """The hand of each event."""
+    groups: dict[int, int]
+    """The group of each event."""
     repeats: dict[int, int]
     """Labels said again where a line begins within a harmony: which chord mark each of them repeats."""
     sizes: Sizes = Sizes()
