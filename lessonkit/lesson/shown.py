@@ -128,6 +128,44 @@ class Foot:
     has_scale: bool
 
 
-Shown = Fields | Text | Steps | Ladder | Strip | Table | Lines | Keyboards | Foot
-KINDS_SHOWN: tuple[type, ...] = (Fields, Text, Steps, Ladder, Strip, Table, Lines, Keyboards, Foot)
+@dataclass(frozen=True, slots=True)
+class SpelledNote:
+    """What one hand strikes at a moment, in letters, with the fingers below; ``chord`` is named above where it begins.
+
+    ``begins_group`` sets it a little apart from what comes before.
+    """
+
+    letters: str
+    fingers: str = ""
+    chord: tuple[Span, ...] = ()
+    begins_group: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class SpelledHand:
+    """The notes of one hand in a bar; ``name`` says which hand where there are two."""
+
+    name: str
+    notes: tuple[SpelledNote, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SpelledBar:
+    """A bar in letters, hand below hand; ``heading`` is the key that begins here, which begins a row."""
+
+    label: str
+    hands: tuple[SpelledHand, ...]
+    heading: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Spelled:
+    """Some bars in letters, ``among`` all those of the drill, with which they share their columns."""
+
+    bars: tuple[SpelledBar, ...]
+    among: tuple[SpelledBar, ...]
+
+
+Shown = Fields | Text | Steps | Ladder | Strip | Table | Lines | Keyboards | Spelled | Foot
+KINDS_SHOWN: tuple[type, ...] = (Fields, Text, Steps, Ladder, Strip, Table, Lines, Keyboards, Spelled, Foot)
 """Every kind of thing that an aid can show; the table of drawings is tested to be whole against it."""

@@ -20,6 +20,7 @@ from lessonkit.lesson.shown import (
     Keyboards,
     Ladder,
     Lines,
+    Spelled,
     Steps,
     Strip,
     Table,
@@ -34,6 +35,7 @@ from lessonkit.pages.page_look import PageLook
 from lessonkit.pages.paper import MILLIMETRE
 from lessonkit.pages.parts import BlockDrawing, Part
 from lessonkit.pages.sketch import Sketch
+from lessonkit.pages.spelled_drawing import draw_spelled
 from lessonkit.pages.style import SOFT, TextStyle
 from lessonkit.pages.table_drawing import draw_table
 from lessonkit.pages.text_flow import line_of, shortened
@@ -256,6 +258,7 @@ DRAWN: dict[type[Any], Callable[[Any, Sketch], None]] = {
     Table: draw_table,
     Lines: _lines,
     Keyboards: draw_keyboards,
+    Spelled: draw_spelled,
     Foot: _foot,
 }
 """Every kind of thing that an aid can show and who draws it; a test holds that none is missing."""

@@ -2,26 +2,35 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from lessonkit.drills import fields
-from lessonkit.drills.exercise import Blank, Event, Exercise, Hand
+from lessonkit.drills.exercise import Bar, Blank, ChordMark, Event, Exercise, Hand
 from lessonkit.drills.realise import realise
 from lessonkit.lesson.page_aid import PageAid, Scene
-from lessonkit.lesson.shown import Shown, Steps, Text
+from lessonkit.lesson.prose import ChordName, Span, Words
+from lessonkit.lesson.shown import Shown, Spelled, SpelledBar, SpelledHand, SpelledNote, Text
 from lessonkit.theory.label_style import LabelStyle
+from lessonkit.theory.naming import renamed
 from lessonkit.values import dataclass
 
-MOST_BARS = 24
-LEGEND = "One line a bar; behind the dot the fingers, note by note."
+MOST_BARS = 48
+IN_PIECE = 4
+"""So many bars are not parted by the end of a page."""
+
+ASKED = "_______"
+"""Stands for what a worksheet asks for, to be written on."""
 
 
 @dataclass(frozen=True)
 class LetterNames(PageAid):
-    """The drill's notes in letters with their octaves, bar by bar; notes struck together are joined."""
+    """The drill's notes in letters with their octaves, bar by bar, each over its finger."""
 
     code = "letter-names"
     title = "Notes in letters"
     words = ("beginner", "reading", "letters")
     heading = "In letters"
+    may_part = True
 
     shows_fingers: bool = fields.yes_no(True, label="Fingers")
 
@@ -29,30 +38,68 @@ class LetterNames(PageAid):
         if scene.drill is None:
             return (Text("There is no drill on this page to spell."),)
         exercise = realise(scene.drill, scene.setting)
-        bars = tuple(
-            self._bar(exercise, number, scene.setting.label_style)
-            for number in range(min(len(exercise.bars), MOST_BARS))
-        )
+        style = scene.setting.label_style
+        bars = tuple(self._bar(exercise, bar, number, style) for number, bar in enumerate(exercise.bars[:MOST_BARS], 1))
         more = len(exercise.bars) - MOST_BARS
-        legend = LEGEND if self.shows_fingers else ""
-        told = f"{legend} And {more} bars more." if more > 0 else legend
-        return (Steps(bars), Text(told.strip(), is_quiet=True)) if told else (Steps(bars),)
+        told = (Text(f"And {more} bars more.", is_quiet=True),) if more > 0 else ()
+        return (*(Spelled(piece, bars) for piece in _pieces(bars)), *told)
 
-    def _bar(self, exercise: Exercise, number: int, style: LabelStyle) -> str:
-        bar = exercise.bars[number]
-        told = []
-        for hand in exercise.hands:
-            inside = [event for event in exercise.of(hand) if bar.onset <= event.onset < bar.onset + bar.length]
-            asked = Blank.NOTES in exercise.blank or (hand is Hand.RIGHT and Blank.RIGHT_HAND in exercise.blank)
-            told.append(f"{hand.value}: {self._told(inside, exercise, asked, style)}" if len(exercise.hands) > 1
-                        else self._told(inside, exercise, asked, style))  # fmt: skip
-        return "; ".join(told)
+    def _bar(self, exercise: Exercise, bar: Bar, number: int, style: LabelStyle) -> SpelledBar:
+        hands = tuple(
+            SpelledHand(
+                hand.value if len(exercise.hands) > 1 else "",
+                tuple(self._notes(exercise, bar, hand, style, names_chords=place == 0)),
+            )
+            for place, hand in enumerate(exercise.hands)
+        )
+        is_asked = Blank.KEY in exercise.blank
+        return SpelledBar(f"{number}.", hands, "" if is_asked else renamed(bar.label, style.notes))
 
-    def _told(self, inside: list[Event], exercise: Exercise, asked: bool, style: LabelStyle) -> str:
-        if asked:
-            return "…"
-        notes = " ".join("+".join(map(style.pitch, event.pitches)) or "rest" for event in inside) or "rest"
+    def _notes(
+        self, exercise: Exercise, bar: Bar, hand: Hand, style: LabelStyle, names_chords: bool
+    ) -> Iterator[SpelledNote]:
+        """What a hand strikes in a bar; the chords are named over the upper hand, where they begin."""
+        if Blank.NOTES in exercise.blank or (hand is Hand.RIGHT and Blank.RIGHT_HAND in exercise.blank):
+            marks = [mark for mark in exercise.chords if bar.onset <= mark.onset < bar.onset + bar.length]
+            yield from (SpelledNote(ASKED, chord=_named(exercise, mark, names_chords)) for mark in marks)
+            if not marks:
+                yield SpelledNote(ASKED)
+            return
+        inside = [event for event in exercise.of(hand) if bar.onset <= event.onset < bar.onset + bar.length]
+        group, onset = None, bar.onset
+        for place, event in enumerate(inside):
+            end = inside[place + 1].onset if place + 1 < len(inside) else bar.onset + bar.length
+            begun = next((mark for mark in exercise.chords if onset <= mark.onset < end), None)
+            yield SpelledNote(
+                ASKED if event.is_open else "+".join(map(style.pitch, event.pitches)) or "rest",
+                self._fingers(event, exercise),
+                _named(exercise, begun, names_chords) if begun else (),
+                group is not None and event.group != group and len(event.pitches) == 1,
+            )
+            group, onset = event.group, end
+        if not inside:
+            yield SpelledNote("rest")
+
+    def _fingers(self, event: Event, exercise: Exercise) -> str:
         if not self.shows_fingers or Blank.FINGERS in exercise.blank:
-            return notes
-        fingers = ["+".join(str(finger) for finger in event.fingers if finger) for event in inside if event.pitches]
-        return f"{notes} · {' '.join(fingers)}" if any(fingers) else notes
+            return ""
+        return "+".join(str(finger) for finger in event.fingers if finger)
+
+
+def _named(exercise: Exercise, mark: ChordMark, names_chords: bool) -> tuple[Span, ...]:
+    """The chord above a note, or a line to write it on with another for its degree where these are asked for."""
+    if not names_chords:
+        return ()
+    asked = [blank for blank in (Blank.CHORD_NAMES, Blank.DEGREES) if blank in exercise.blank]
+    if Blank.CHORD_NAMES in exercise.blank:
+        return (Words("  ".join([ASKED] * len(asked))),)
+    return (ChordName(mark.chord, bold=True),)
+
+
+def _pieces(bars: tuple[SpelledBar, ...]) -> Iterator[tuple[SpelledBar, ...]]:
+    """The bars in pieces that stay together; one that has a heading begins a piece."""
+    start = 0
+    for place in range(1, len(bars) + 1):
+        if place == len(bars) or bars[place].heading or place - start == IN_PIECE:
+            yield bars[start:place]
+            start = place

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import NamedTuple
+
 from lessonkit.drills import fields
 from lessonkit.drills.exercise import Blank, Event, Exercise, Hand
 from lessonkit.drills.realise import realise
 from lessonkit.lesson.aids.keyboard_picture import WIDEST
 from lessonkit.lesson.page_aid import PageAid, Scene
-from lessonkit.lesson.prose import Words
+from lessonkit.lesson.prose import ChordName, Span, Words
 from lessonkit.lesson.shown import Keyboard, Keyboards, PressedKey, Shown, Text
 from lessonkit.theory.pitch import Pitch
 from lessonkit.values import dataclass
 
-MOST = 36
+MOST = 48
 """The most pictures that are shown."""
 
 IN_ROW = 3
@@ -40,59 +45,132 @@ class ShapePictures(PageAid):
         exercise = realise(scene.drill, scene.setting)
         if exercise.blank & {Blank.NOTES, Blank.RIGHT_HAND}:
             return (Text("This worksheet asks for its notes."),)
-        pictures = []
-        shapes = _once_an_octave(_shapes(exercise)) if self.joins_octaves else _shapes(exercise)
-        for number, (hand, shape) in enumerate(shapes[: self.most], 1):
-            name = f"{number}." if len(exercise.hands) == 1 else f"{number}. {hand.value}"
-            pressed = tuple(
-                PressedKey(pitch, finger if self.shows_fingers and Blank.FINGERS not in exercise.blank else None)
-                for pitch, finger in shape
-            )
-            pictures.append(Keyboard((Words(name),), pressed))
-        if not pictures:
+        bass = _bass(exercise)
+        # One low note under each chord stands in the chord's title, not in a picture of its own.
+        passed = [shape for shape in _passed(exercise) if not bass or shape.hand is Hand.RIGHT]
+        found: dict[object, Shape] = {}
+        numbers: dict[object, int] = {}
+        order: list[tuple[Shape, int]] = []
+        for shape in passed:
+            known = self._known(exercise, shape, bass)
+            found.setdefault(known, shape)
+            order.append((shape, numbers.setdefault(known, len(found))))
+        if not found:
             return (Text("This drill has no notes."),)
-        more = len(shapes) - len(pictures)
-        told = (Text(f"And {more} more.", is_quiet=True),) if more else ()
+        hands = {shape.hand for shape in passed}
+        pictures: list[Keyboard] = []
+        firsts: _Firsts = {}
+        for number, shape in enumerate((*found.values(),)[: self.most], 1):
+            shows_fingers = self.shows_fingers and Blank.FINGERS not in exercise.blank
+            pressed = tuple(PressedKey(pitch, finger if shows_fingers else None) for pitch, finger in shape.keys)
+            beside = [f"{shape.hand.value} hand"] if len(hands) > 1 else []
+            octaves = _octaves_above(shape, firsts)
+            if octaves:
+                beside.append(f"{_COUNTS.get(abs(octaves), abs(octaves))} {'higher' if octaves > 0 else 'lower'}")
+            if bass:
+                low = scene.setting.label_style.pitch(bass[_chord_at(exercise, shape.onset)])
+                beside += [f"left hand {low}"]
+            name = _titled(exercise, number, shape.onset, beside)
+            pictures.append(Keyboard(name, pressed))
+        told = [Text(f"And {len(found) - len(pictures)} more.", is_quiet=True)] if len(found) > len(pictures) else []
+        if len(order) > len(found) and not told:
+            told.append(Text(_in_order(exercise, order), is_quiet=True))
         rows = (tuple(pictures[start : start + IN_ROW]) for start in range(0, len(pictures), IN_ROW))
         return (*map(Keyboards, rows), *told)
 
+    def _known(self, exercise: Exercise, shape: Shape, bass: _Bass) -> object:
+        """By what a shape is known: the same keys under another chord, or over another bass, are another shape."""
+        at = _chord_at(exercise, shape.onset)
+        floor = shape.keys[0][0].midi // 12 * 12 if self.joins_octaves else 0
+        keys = tuple(pitch.midi - floor for pitch, _ in shape.keys)
+        return (shape.hand, keys, None if at is None else exercise.chords[at].chord, bass.get(at))
 
-Shape = tuple[tuple[Pitch, int | None], ...]
+
+class Shape(NamedTuple):
+    """Keys that a hand holds or passes as one, from the lowest up with their fingers, and when it first does."""
+
+    hand: Hand
+    onset: Fraction
+    keys: tuple[tuple[Pitch, int | None], ...]
 
 
-def _shapes(exercise: Exercise) -> list[tuple[Hand, Shape]]:
-    """The notes of each group of a hand as one shape, each shape once; long groups in pieces that one picture holds."""
-    found: dict[tuple[Hand, tuple[int, ...]], Shape] = {}
+_Bass = dict[int | None, Pitch]
+"""The low note under each chord, by the chord's place."""
+
+
+_Firsts = dict[tuple[Hand, tuple[int, ...]], int]
+"""The octave in which keys that lie so to one another were first held."""
+
+_COUNTS = {1: "an octave", 2: "two octaves", 3: "three octaves"}
+
+
+def _octaves_above(shape: Shape, firsts: _Firsts) -> int:
+    """How many octaves above its first picture the same shape is held: the pictures themselves look alike."""
+    octave = shape.keys[0][0].midi // 12
+    return octave - firsts.setdefault((shape.hand, tuple(pitch.midi - 12 * octave for pitch, _ in shape.keys)), octave)
+
+
+def _titled(exercise: Exercise, number: int, onset: Fraction, beside: list[str]) -> tuple[Span, ...]:
+    """The picture's number, the chord that sounds there unless that is asked for, and what else there is to say."""
+    at = _chord_at(exercise, onset)
+    if at is None or Blank.CHORD_NAMES in exercise.blank:
+        return (Words(f"{number}. {', '.join(beside)}".strip()),)
+    named = (Words(f"{number}. "), ChordName(exercise.chords[at].chord, bold=True))
+    return (*named, Words(f", {', '.join(beside)}")) if beside else named
+
+
+def _in_order(exercise: Exercise, order: list[tuple[Shape, int]]) -> str:
+    """When which picture comes, bar by bar, hand by hand."""
+    told = []
+    hands = [hand for hand in exercise.hands if any(shape.hand is hand for shape, _ in order)]
+    for hand in hands:
+        mine = [(shape.onset, number) for shape, number in order if shape.hand is hand]
+        bars = (
+            " ".join(str(number) for onset, number in mine if bar.onset <= onset < bar.onset + bar.length) or "–"
+            for bar in exercise.bars
+        )
+        told.append(f"{hand.value} hand {' | '.join(bars)}" if len(hands) > 1 else " | ".join(bars))
+    return f"In order, bar by bar: {'; '.join(told)}"
+
+
+def _chord_at(exercise: Exercise, onset: Fraction) -> int | None:
+    """The place of the chord that holds at a moment, None before the first."""
+    place = bisect_right(exercise.chords, onset, key=lambda mark: mark.onset) - 1
+    return place if place >= 0 else None
+
+
+def _bass(exercise: Exercise) -> _Bass:
+    """The single low note of the left hand under each chord; empty where it does more, or plays alone."""
+    found: _Bass = {}
+    for event in exercise.of(Hand.LEFT):
+        if not event.pitches:
+            continue
+        at = _chord_at(exercise, event.onset)
+        if len(event.pitches) > 1 or found.setdefault(at, event.pitches[0]) != event.pitches[0]:
+            return {}
+    places = {_chord_at(exercise, event.onset) for event in exercise.of(Hand.RIGHT) if event.pitches}
+    return found if places and places <= set(found) else {}
+
+
+def _passed(exercise: Exercise) -> Iterator[Shape]:
+    """What each hand holds or passes in one group, one after another; long groups in pieces that one picture holds."""
     groups: dict[tuple[Hand, int], list[Event]] = {}
     for event in exercise.events:
         if event.pitches:
-            groups.setdefault((event.hand, event.group if len(event.pitches) == 1 else -1 - id(event)), []).append(
-                event
-            )
+            group = event.group if len(event.pitches) == 1 else -1 - id(event)
+            groups.setdefault((event.hand, group), []).append(event)
     for (hand, _), events in groups.items():
         keys: dict[int, tuple[Pitch, int | None]] = {}
+        onset = events[0].onset
         for event in events:
             for place, pitch in enumerate(event.pitches):
                 span = [*keys, pitch.midi]
                 if max(span) - min(span) > WIDEST - 12:
-                    _keep(found, hand, keys)
-                    keys = {}
+                    yield _shape(hand, onset, keys)
+                    keys, onset = {}, event.onset
                 keys.setdefault(pitch.midi, (pitch, event.fingers[place] if event.fingers else None))
-        _keep(found, hand, keys)
-    return [(hand, shape) for (hand, _), shape in found.items()]
+        yield _shape(hand, onset, keys)
 
 
-def _once_an_octave(shapes: list[tuple[Hand, Shape]]) -> list[tuple[Hand, Shape]]:
-    """The shapes without those that are another one some octaves higher or lower, played by the same hand."""
-    found: dict[tuple[Hand, tuple[int, ...]], tuple[Hand, Shape]] = {}
-    for hand, shape in shapes:
-        lowest = shape[0][0].midi // 12 * 12
-        found.setdefault((hand, tuple(pitch.midi - lowest for pitch, _ in shape)), (hand, shape))
-    return list(found.values())
-
-
-def _keep(
-    found: dict[tuple[Hand, tuple[int, ...]], Shape], hand: Hand, keys: dict[int, tuple[Pitch, int | None]]
-) -> None:
-    if keys:
-        found.setdefault((hand, tuple(sorted(keys))), tuple(keys[midi] for midi in sorted(keys)))
+def _shape(hand: Hand, onset: Fraction, keys: dict[int, tuple[Pitch, int | None]]) -> Shape:
+    return Shape(hand, onset, tuple(keys[midi] for midi in sorted(keys)))

@@ -16,13 +16,14 @@ from lessonkit.drills.realise import realise
 from lessonkit.drills.worksheet import Worksheet
 from lessonkit.handout.imposition import Imposition, booklet_order, imposed
 from lessonkit.handout.pdf import pdf_bytes
-from lessonkit.lesson.aids.letter_names import LetterNames
+from lessonkit.lesson.aids.letter_names import ASKED, LetterNames
 from lessonkit.lesson.aids.shape_pictures import MOST, ShapePictures
 from lessonkit.lesson.edits import set_for_teacher
 from lessonkit.lesson.handout_page import page_around
 from lessonkit.lesson.lesson import Drill, House, Lesson, Note, Paper
 from lessonkit.lesson.page_aid import Scene
-from lessonkit.lesson.shown import Keyboards, Steps
+from lessonkit.lesson.prose import ChordName
+from lessonkit.lesson.shown import Keyboards, Spelled, SpelledBar
 from lessonkit.lesson.shown import Text as Words
 from lessonkit.pages.blocks import READINGS, look_of
 from lessonkit.pages.editions import EDITIONS, Edition, edition_pages
@@ -170,10 +171,9 @@ def test_letters_and_pictures_say_the_same_notes_as_the_staff(code: str) -> None
     if exercise.blank & {Blank.NOTES, Blank.RIGHT_HAND}:
         (asked,) = ShapePictures(most=MOST).shown(scene)
         assert isinstance(asked, Words)
-        (steps,) = LetterNames(shows_fingers=False).shown(scene)
-        assert isinstance(steps, Steps)
         hidden = {str(pitch) for event in exercise.events if exercise.hides(event.hand) for pitch in event.pitches}
-        told = [part for item in steps.items for part in item.split("; ") if "left:" not in part]
+        hands = [hand for bar in bars_in_letters(scene) for hand in bar.hands if hand.name != "left"]
+        told = [note.letters for hand in hands for note in hand.notes]
         assert hidden
         assert not [part for part in told if any(pitch in part for pitch in hidden)]
         return
@@ -182,12 +182,26 @@ def test_letters_and_pictures_say_the_same_notes_as_the_staff(code: str) -> None
     shown = [picture for row in rows for picture in row.pictures]
     assert shown
     if len(shown) < MOST:
-        assert {key.pitch.midi for picture in shown for key in picture.pressed} == pitches
-    (steps, *_) = LetterNames(shows_fingers=False).shown(scene)
-    assert isinstance(steps, Steps)
-    if len(exercise.bars) <= len(steps.items):
-        said = {word for item in steps.items for part in item.split() for word in part.strip(";:").split("+")}
-        assert {str(pitch) for event in exercise.events for pitch in event.pitches} <= said
+        # A single low note under each chord stands in the title of the chord's picture.
+        titles = {
+            word.rstrip(",") for picture in shown for span in picture.name for word in getattr(span, "text", "").split()
+        }
+        told = {pitch.midi for event in exercise.events for pitch in event.pitches if str(pitch) in titles}
+        assert {key.pitch.midi for picture in shown for key in picture.pressed} | told == pitches
+    bars = bars_in_letters(scene)
+    if len(exercise.bars) <= len(bars):
+        for hand in exercise.hands:
+            rows = (one for bar in bars for one in bar.hands if one.name in ("", hand.value))
+            said = [note for row in rows for note in row.notes if note.letters not in ("rest", ASKED)]
+            events = [event for event in exercise.of(hand) if event.pitches]
+            assert [note.letters for note in said] == ["+".join(map(str, event.pitches)) for event in events]
+            fingers = ["+".join(str(finger) for finger in event.fingers if finger) for event in events]
+            assert [note.fingers for note in said] == fingers or Blank.FINGERS in exercise.blank
+
+
+def bars_in_letters(scene: Scene) -> list[SpelledBar]:
+    """The bars of a drill in letters."""
+    return [bar for one in LetterNames().shown(scene) if isinstance(one, Spelled) for bar in one.bars]
 
 
 def test_a_booklet_is_folded_in_order() -> None:
@@ -215,3 +229,15 @@ def test_sheets_hold_every_page_once_and_whole(paper: Paper, imposition: Imposit
     with pikepdf.open(io.BytesIO(data)) as document:
         assert not (getattr(document, "check_pdf_syntax", None) or document.check)()
         assert len(document.pages) == len(sheets)
+
+
+def test_pictures_say_which_chord_and_when() -> None:
+    """Twelve bars come from six pictures: their order is told, and the low note stands in the title."""
+    drill = families()["twelve-bar-blues"]()
+    setting = replace(LESSON.setting, key=Key.parse("A"))
+    shown = ShapePictures(most=MOST).shown(Scene(setting, drill=drill))
+    pictures = [picture for row in shown if isinstance(row, Keyboards) for picture in row.pictures]
+    assert {str(span.chord) for picture in pictures for span in picture.name if isinstance(span, ChordName)} >= {"A7"}
+    order = shown[-1]
+    assert isinstance(order, Words)
+    assert order.text.count("|") >= 11

@@ -1,0 +1,155 @@
+"""Draws bars in letters: each note over its finger, all of a drill in columns of one width, chords above."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+from lessonkit.lesson.shown import Spelled, SpelledBar, SpelledHand, SpelledNote
+from lessonkit.lesson.told_names import with_names
+from lessonkit.pages.sketch import Sketch
+from lessonkit.pages.style import TextStyle
+from lessonkit.pages.text_flow import line_of
+
+WIDE, CLOSE = 8.0, 4.0
+"""Between two notes, and at the least, where that lets more bars stand beside each other."""
+
+BETWEEN_GROUPS, BETWEEN_BARS, AFTER_LABEL = 7.0, 12.0, 7.0
+IN_ROWS = (4, 2, 1)
+"""How many bars may stand beside each other: phrases of four stay in columns."""
+
+FINGER_SIZE = 0.86
+
+
+class _Grid(NamedTuple):
+    """The columns that all bars of a drill share, in points."""
+
+    names: float
+    """The room of the names of the hands, at the left of a row."""
+    labels: float
+    letters: float
+    """The room of the letters of one note."""
+    gap: float
+    in_row: int
+    style: TextStyle
+    fingers: TextStyle
+
+
+def draw_spelled(shown: Spelled, sketch: Sketch) -> None:
+    """Bars one below another, or beside each other where several fit the width."""
+    grid = _grid(shown.among, sketch)
+    with sketch.within("numbered list"):
+        for start in range(0, len(shown.bars), grid.in_row):
+            row = shown.bars[start : start + grid.in_row]
+            if row[0].heading:
+                with sketch.within("item"), sketch.piece("body"):
+                    bold = replace(grid.style, regular=grid.style.bold)
+                    sketch.line(
+                        sketch.set(sketch.spans(row[0].heading), bold, sketch.room)[0], bold, sketch.left, sketch.y
+                    )
+                sketch.y += grid.style.leading
+            _put_row(row, sketch, grid)
+            sketch.y += 4 * sketch.scale
+
+
+def _grid(bars: Sequence[SpelledBar], sketch: Sketch) -> _Grid:
+    style, scale = sketch.look.letters.aid, sketch.scale
+    hands = [hand for bar in bars for hand in bar.hands]
+    letters = max((_wide(note, sketch, style) for hand in hands for note in hand.notes), default=0.0)
+    labels = max((line_of(bar.label, style).width for bar in bars), default=0.0) + AFTER_LABEL * scale
+    names = max((line_of(hand.name, style).width for hand in hands), default=0.0)
+    names += AFTER_LABEL * scale if names else 0.0
+    wide, close = (_in_row(hands, sketch, names, labels, letters, gap * scale) for gap in (WIDE, CLOSE))
+    gap = (CLOSE if close > wide else WIDE) * scale
+    return _Grid(names, labels, letters, gap, max(wide, close), style, replace(style, size=style.size * FINGER_SIZE))
+
+
+def _in_row(
+    hands: Sequence[SpelledHand], sketch: Sketch, names: float, labels: float, letters: float, gap: float
+) -> int:
+    """How many bars stand beside each other at a gap between notes."""
+    groups = BETWEEN_GROUPS * sketch.scale
+    widest = max(
+        (
+            labels + (letters + gap) * len(hand.notes) - gap + groups * sum(note.begins_group for note in hand.notes)
+            for hand in hands
+        ),
+        default=0.0,
+    )
+    between = BETWEEN_BARS * sketch.scale
+    fitting = int((sketch.room - names + between) / (widest + between))
+    return next((count for count in IN_ROWS if count <= fitting), 1)
+
+
+def _put_row(row: Sequence[SpelledBar], sketch: Sketch, grid: _Grid) -> None:
+    """Bars beside each other, each hand at one height in all of them."""
+    left, between = sketch.left + grid.names, BETWEEN_BARS * sketch.scale
+    step = (sketch.right - left + between) / grid.in_row
+    has_chords = any(note.chord for bar in row for note in bar.hands[0].notes) if row[0].hands else False
+    top = sketch.y + (grid.style.leading if has_chords else 0.0)
+    tops = [top]
+    for place in range(max((len(bar.hands) for bar in row), default=0)):
+        here = [bar.hands[place] for bar in row if place < len(bar.hands)]
+        has_fingers = any(note.fingers for hand in here for note in hand.notes)
+        high = grid.style.leading + (grid.fingers.leading if has_fingers else 0.0)
+        lines = max(_lines_of(hand, grid, step - between, sketch.scale) for hand in here)
+        tops.append(tops[-1] + high * lines)
+        if here[0].name:
+            soft = replace(grid.style, tone=sketch.look.letters.small.tone)
+            with sketch.within("item"), sketch.piece("body"):
+                sketch.text(here[0].name, soft, sketch.left, tops[place])
+    for at, bar in enumerate(row):
+        said = len(sketch.words)
+        x = left + at * step
+        with sketch.within("item"):
+            with sketch.piece("label"):
+                sketch.text(bar.label, grid.style, x, top)
+            for place, hand in enumerate(bar.hands):
+                with sketch.piece("body", words=_told(hand)):
+                    _put_hand(hand, sketch, grid, x + grid.labels, tops[place], x + step - between)
+        sketch.words[said:] = [f"bar {bar.label} {'; '.join(map(_told, bar.hands))}"]
+    sketch.y = tops[-1]
+
+
+def _put_hand(hand: SpelledHand, sketch: Sketch, grid: _Grid, start: float, y: float, right: float) -> None:
+    has_fingers = any(note.fingers for note in hand.notes)
+    x = start
+    for place, note in enumerate(hand.notes):
+        x += BETWEEN_GROUPS * sketch.scale if note.begins_group else 0.0
+        if place and x + grid.letters > right + 0.01:
+            # A long bar goes on below, under its first note.
+            x = start
+            y += grid.style.leading + (grid.fingers.leading if has_fingers else 0.0)
+        letters = line_of(note.letters, grid.style)
+        if note.chord:
+            line = sketch.set(with_names(note.chord), grid.style, 10_000)[0]
+            sketch.line(line, grid.style, x, y - grid.style.leading)
+        sketch.line(letters, grid.style, x, y)
+        if note.fingers:
+            sketch.text(note.fingers, grid.fingers, x + letters.width / 2, y + 0.92 * grid.style.leading, align=0.5)
+        x += grid.letters + grid.gap
+
+
+def _lines_of(hand: SpelledHand, grid: _Grid, room: float, scale: float) -> int:
+    """In how many lines the notes of a hand stand."""
+    lines, x = 1, 0.0
+    for place, note in enumerate(hand.notes):
+        x += BETWEEN_GROUPS * scale if note.begins_group else 0.0
+        if place and x + grid.letters > room - grid.labels + 0.01:
+            lines, x = lines + 1, 0.0
+        x += grid.letters + grid.gap
+    return lines
+
+
+def _wide(note: SpelledNote, sketch: Sketch, style: TextStyle) -> float:
+    """The room of a note: its letters, its fingers, or most of the chord that is named above it."""
+    letters = line_of(note.letters, style).width
+    chord = sketch.set(with_names(note.chord), style, 10_000)[0].width if note.chord else 0.0
+    return max(letters, line_of(note.fingers, style).width, min(chord, 1.6 * letters))
+
+
+def _told(hand: SpelledHand) -> str:
+    """A hand's bar for a reader: each note with its finger."""
+    notes = ", ".join(f"{note.letters} with {note.fingers}" if note.fingers else note.letters for note in hand.notes)
+    return f"{hand.name} hand: {notes}" if hand.name else notes
