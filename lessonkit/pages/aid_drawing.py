@@ -66,7 +66,9 @@ def aid_drawing(shows: PageAid, scene: Scene, look: PageLook) -> BlockDrawing:
         shown = shows.shown(scene)
         least = _put_heading(sketch, shows, is_half)
         for place, one in enumerate(shown):
-            if place and shows.may_part and not is_half:
+            # A remark stays with what it is about.
+            is_remark = isinstance(one, Text) and one.is_quiet
+            if place and shows.may_part and not is_half and not is_remark:
                 sketch.y = max(sketch.y, least)
                 parts.append(Part(sketch.drawing(_spoken(shows, sketch)), above))
                 before, sketch = sketch, Sketch(width, look, scene.setting)

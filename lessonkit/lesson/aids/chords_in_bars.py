@@ -7,7 +7,7 @@ from lessonkit.drills.exercise import Blank, Exercise
 from lessonkit.drills.realise import realise
 from lessonkit.lesson.page_aid import PageAid, Scene
 from lessonkit.lesson.prose import ChordName, DegreeName, Span, Words
-from lessonkit.lesson.shown import Cell, Room, Shown, Table, Text
+from lessonkit.lesson.shown import SPACED, Cell, Room, Shown, Table, Text
 from lessonkit.values import dataclass
 
 MOST_BARS = 64
@@ -44,7 +44,7 @@ class ChordsInBars(PageAid):
         spans: list[Span] = []
         for mark in marks:
             if spans:
-                spans.append(Words("   "))
+                spans.append(Words(SPACED))
             has_degree = self.shows_degrees and mark.degree is not None and Blank.DEGREES not in exercise.blank
             spans.append(DegreeName(mark.degree) if has_degree and mark.degree else ChordName(mark.chord, bold=True))
         return tuple(spans) or (Words("%"),)
