@@ -14,6 +14,7 @@ from lessonkit.drills import fields
 from lessonkit.drills.bass_line import bass_line
 from lessonkit.drills.exercise import Blank, ChordMark, Exercise, FingersShown, Hand
 from lessonkit.drills.progression_family import ChordSpan, Order, ProgressionFamily, how_many_keys
+from lessonkit.drills.progression_family import PlacedBars as PlacedBars
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.voicing_plan import Plan, voiced
 from lessonkit.drills.wording import hands_words
@@ -32,8 +33,6 @@ BARS_ON_A_LINE = 4
 
 BASS_BELOW = Interval.parse("P11")
 """How far below the right hand's register that of the bass begins: F2 below B♭3."""
-
-PlacedBars = tuple[tuple[PlacedChord, ...], ...]
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import Any
 
 from lessonkit.drills import fields
+from lessonkit.drills.dealing import dealt_in_turn
 from lessonkit.drills.exercise import Blank, ChordMark, Exercise, Hand, Roll
 from lessonkit.drills.family import KEY_DECK, Direction, DrillFamily, Hands, Metre
 from lessonkit.drills.key_deck import LARGEST_SEED as LARGEST_SEED
@@ -27,6 +28,12 @@ from lessonkit.theory.progression import PlacedChord, Progression
 from lessonkit.theory.roman import RomanChord
 from lessonkit.theory.voicing import Voicing
 from lessonkit.values import dataclass
+
+
+PlacedBars = tuple[tuple[PlacedChord, ...], ...]
+
+DEALS = 64
+"""How far the deals of one number lie from those of the next; more than the keys or puzzles of a sheet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +123,7 @@ class ProgressionFamily(DrillFamily):
         check_size(strikes * len(keys) * len(self.playing_hands))
         return write(
             self,
-            [self._section(key) for key in keys],
+            [self._section(key, bars) for key, bars in zip(keys, self._bars_of(keys), strict=True)],
             summary=self.summary(setting),
             seed=self.seed if self.order is Order.SHUFFLED else None,
             open_signature=self.open_signature,
@@ -149,7 +156,8 @@ class ProgressionFamily(DrillFamily):
     def summary(self, setting: Setting) -> str:
         keys = self.keys_in(setting)
         first = begun(chords_words(self.progression_in(keys[0]), setting.label_style))
-        where = f"in {keys[0]}" if len(keys) == 1 else f"in {len(keys)} keys, {self.order.value}"
+        order = "keys and chords shuffled" if self.deals_chords else self.order.value
+        where = f"in {keys[0]}" if len(keys) == 1 else f"in {len(keys)} keys, {order}"
         return f"{first} {where}, {self.voiced_words()}, {hands_words(self)}"
 
     def keys_in(self, setting: Setting) -> tuple[Key, ...]:
@@ -176,9 +184,22 @@ class ProgressionFamily(DrillFamily):
         """The progression as it is in a key: in minor with the chords of the minor key, unless that is turned off."""
         return in_minor(self.progression) if self.adapts_to_minor and key.mode is Mode.MINOR else self.progression
 
-    def _section(self, key: Key) -> Section:
+    @property
+    def deals_chords(self) -> bool:
+        """Whether each key has its chords in an order of its own, so that no line gives the next one's answers away."""
+        return self.order is Order.SHUFFLED and bool(self.worksheet.blank & {Blank.CHORD_NAMES, Blank.DEGREES})
+
+    def _bars_of(self, keys: Sequence[Key]) -> list[PlacedBars]:
+        """The chords of each bar of each key; on a worksheet in shuffled keys the chords are shuffled as well."""
+        rows = [self.progression_in(key).in_key(key) for key in keys]
+        if not self.deals_chords:
+            return rows
+        names = [placed.roman for bar in rows[0] for placed in bar]
+        orders = dealt_in_turn(names, [self.seed * DEALS + number for number in range(len(keys))])
+        return [_in_order(bars, order) for bars, order in zip(rows, orders, strict=True)]
+
+    def _section(self, key: Key, bars: PlacedBars) -> Section:
         """One key: its bars, its chords and what the hands do."""
-        bars = self.progression_in(key).in_key(key)
         placed = list(self._placed(bars))
         spans = [
             ChordSpan(chord.chord, chord.roman, now, length)
@@ -208,7 +229,7 @@ class ProgressionFamily(DrillFamily):
         octaves = 1 + (right[-1].midi - right[0].midi) // 12 if len(self.playing_hands) == 2 else 1
         return tuple(pitch.octaves_up(-octaves) for pitch in right)
 
-    def _placed(self, bars: tuple[tuple[PlacedChord, ...], ...]) -> Iterator[tuple[PlacedChord, Fraction]]:
+    def _placed(self, bars: PlacedBars) -> Iterator[tuple[PlacedChord, Fraction]]:
         for bar in bars:
             yield from zip(bar, self._lengths(len(bar)), strict=True)
 
@@ -221,6 +242,13 @@ class ProgressionFamily(DrillFamily):
     def _lengths(self, chords: int) -> list[Fraction]:
         """How long each of a bar's chords lasts: whole beats, the first ones longer where they do not go up evenly."""
         return _shares(self.metre, self.bars_each, chords)
+
+
+def _in_order(bars: PlacedBars, order: Sequence[int]) -> PlacedBars:
+    """The chords of the bars in another order, as many in each bar as before."""
+    chords = [placed for bar in bars for placed in bar]
+    dealt = iter([chords[place] for place in order])
+    return tuple(tuple(next(dealt) for _ in bar) for bar in bars)
 
 
 @lru_cache(maxsize=256)

@@ -8,15 +8,12 @@ from dataclasses import replace
 from lessonkit.drills import fields
 from lessonkit.drills.exercise import Exercise, FingersShown
 from lessonkit.drills.formula_family import FormulaFamily
-from lessonkit.drills.progression_family import LARGEST_SEED, Deck, Order, Worksheet
+from lessonkit.drills.progression_family import DEALS, LARGEST_SEED, Deck, Order, Worksheet
 from lessonkit.drills.setting import Setting
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.enharmonic import shuffled
 from lessonkit.theory.key import Key, Mode
 from lessonkit.values import dataclass
-
-DEALS = 64
-"""How far the deals of one puzzle number lie from those of the next; more than the puzzles of a sheet."""
 
 
 @dataclass(frozen=True)

@@ -89,10 +89,29 @@ class TestDegreeDetective:
         """The same four degrees in every puzzle, not always in the same order; the drill's key is among them."""
         found = puzzles(made("degree-detective", "Gb"))
         assert len(found) == 6
-        assert {frozenset(degrees) for _, _, degrees in found} == {frozenset({"Imaj7", "vim7", "IVmaj7", "V7"})}
+        assert {frozenset(degrees) for _, _, degrees in found} == {frozenset({"Imaj7", "vi7", "IVmaj7", "V7"})}
         assert len({tuple(degrees) for _, _, degrees in found}) > 1
         assert Key.parse("Gb") in [key for key, _, _ in found]
         assert len({key.tonic.pitch_class for key, _, _ in found}) == 6
+
+    def test_no_puzzle_repeats_the_one_before(self) -> None:
+        """Three written chords have six orders, so six puzzles have one each; dealt ones have other degrees in turn."""
+        for seed in range(20):
+            written = puzzles(made("degree-detective", "G", progression="IV | ii | V", count=6, seed=seed))
+            assert len({tuple(degrees) for _, _, degrees in written}) == 6
+            for source in ("dealt from all degrees", "triads dealt from all degrees"):
+                dealt = puzzles(made("degree-detective", "G", source=source, size=3, count=6, seed=seed))
+                sets = [frozenset(degrees) for _, _, degrees in dealt]
+                assert all(one != other for one, other in zip(sets, sets[1:], strict=False))
+
+    def test_triads_can_be_dealt(self) -> None:
+        """The seven triads of a major key; those of a minor key with its leading note (common practice, no source)."""
+        major = {degree for _, _, row in puzzles(made("degree-detective", "Bb", source="triads dealt from all degrees",
+                                                      size=7, count=1)) for degree in row}  # fmt: skip
+        assert major == {"I", "ii", "iii", "IV", "V", "vi", "vii°"}
+        minor = {degree for _, _, row in puzzles(made("degree-detective", "Gm", source="triads dealt from all degrees",
+                                                      size=7, count=1)) for degree in row}  # fmt: skip
+        assert minor == {"i", "ii°", "III", "iv", "V", "VI", "vii°"}
 
     def test_one_number_gives_one_sheet(self) -> None:
         """Sheet and answers come from the same exercise; another number gives another one."""
@@ -132,6 +151,40 @@ class TestDegreeDetective:
     def test_a_signature_cannot_be_asked_for(self) -> None:
         """It would tell the key."""
         assert made("degree-detective", "Eb", open_signature=False).open_signature
+
+
+class TestShuffledWorksheet:
+    """A progression whose names or degrees are to be written."""
+
+    PROGRESSIONS = ("vim7 | V7 | Imaj7 | IVmaj7", "V | I | IV | V", "iim7 V7 | Imaj7 | vim7")
+
+    @pytest.mark.parametrize("blank", ["chord names", "degrees", "chord names and degrees"])
+    @pytest.mark.parametrize("progression", PROGRESSIONS)
+    def test_no_line_gives_the_next_one_away(self, progression: str, blank: str) -> None:
+        """The same chords in every key, in an order of their own; with orders enough, none comes twice."""
+        for seed in range(20):
+            sheet = {"progression": progression, "order": "shuffled", "count": 5, "seed": seed, "worksheet": blank}
+            exercise = made("progression-through-keys", "Eb", **sheet)
+            rows = [tuple(degrees) for _, _, degrees in puzzles(exercise)]
+            assert len({tuple(sorted(row)) for row in rows}) == 1
+            assert len(set(rows)) == len(rows)
+            assert not any(one == other for row in rows for one, other in zip(row, row[1:], strict=False))
+            assert "5 keys, keys and chords shuffled" in exercise.summary
+            assert made("progression-through-keys", "Eb", **sheet) == exercise
+
+    def test_the_answers_belong_to_the_notes(self) -> None:
+        """Each chord's lowest note is still its root where the left hand has the roots."""
+        sheet: dict[str, Plain] = {"order": "shuffled", "count": 12, "seed": 3, "worksheet": "degrees"}
+        exercise = made("progression-through-keys", "F", **sheet)
+        for event, mark in zip(exercise.of(Hand.LEFT), exercise.chords, strict=True):
+            assert event.pitches[0].name == mark.chord.root
+
+    def test_what_is_given_keeps_its_order(self) -> None:
+        """Played, or with its names printed, a progression is a progression."""
+        for sheet in ({"worksheet": "nothing"}, {"worksheet": "notes"}, {"worksheet": "degrees", "order": "chromatic"}):
+            settings: dict[str, Plain] = {"order": "shuffled", "count": 5} | sheet
+            rows = puzzles(made("progression-through-keys", "F", **settings))
+            assert {tuple(degrees) for _, _, degrees in rows} == {("Imaj7", "vi7", "IVmaj7", "V7")}
 
 
 class TestByEar:

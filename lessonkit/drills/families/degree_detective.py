@@ -7,6 +7,7 @@ from enum import Enum
 from itertools import count as counted_from
 
 from lessonkit.drills import fields
+from lessonkit.drills.dealing import FAR, dealt_in_turn
 from lessonkit.drills.exercise import Blank
 from lessonkit.drills.family import Hands
 from lessonkit.drills.formula_family import FormulaFamily, PlacedBars
@@ -20,10 +21,14 @@ from lessonkit.drills.wording import number_word
 from lessonkit.theory.enharmonic import shuffled
 from lessonkit.theory.key import Key
 from lessonkit.theory.progression import PlacedChord, Progression
+from lessonkit.theory.roman import RomanChord
 from lessonkit.values import dataclass
 
 ALL = Progression.parse("Imaj7 | iim7 | iiim7 | IVmaj7 | V7 | vim7 | viim7b5")
 """The sevenths of a major key, one on each degree."""
+
+TRIADS = Progression.parse("I | ii | iii | IV | V | vi | viio")
+"""The triads of a major key, one on each degree."""
 
 
 class Source(Enum):
@@ -31,6 +36,7 @@ class Source(Enum):
 
     WRITTEN = "the chords written below"
     DEALT = "dealt from all degrees"
+    DEALT_TRIADS = "triads dealt from all degrees"
 
 
 class Given(Enum):
@@ -68,7 +74,7 @@ class DegreeDetective(PuzzleFamily):
     )  # fmt: skip
     size: int = fields.whole(
         4, least=3, most=7, label="Chords in a puzzle", group="Puzzles",
-        applies=lambda drill: drill.source is Source.DEALT,
+        applies=lambda drill: drill.source is not Source.WRITTEN,
     )  # fmt: skip
     given: Given = fields.choice(Given.NAMES, label="The student is given", group="Puzzles")
     hands: Hands = fields.choice(Hands.RIGHT, label="Hands", group="Hands and range")
@@ -82,32 +88,44 @@ class DegreeDetective(PuzzleFamily):
         return ProgressionFamily.progression_in(self, key)
 
     def rows_in(self, keys: Sequence[Key]) -> Sequence[PlacedBars]:
-        return [self._puzzle(key, number) for number, key in enumerate(keys)]
+        if self.source is not Source.WRITTEN:
+            return self._dealt(keys)
+        rows = [_once(FormulaFamily.placed_in(self, key)) for key in keys]
+        for key, row in zip(keys, rows, strict=True):
+            check_one_reading([placed.chord for placed in row], key)
+        orders = dealt_in_turn(
+            [placed.roman for placed in rows[0]], [self.chance(number) for number in range(len(keys))]
+        )
+        return [tuple((row[place],) for place in order) for row, order in zip(rows, orders, strict=True)]
 
     def summary(self, setting: Setting) -> str:
-        size = self.size if self.source is Source.DEALT else len(_once(self.placed_in(self.key_in(setting))))
+        size = self.size if self.source is not Source.WRITTEN else len(_once(self.placed_in(self.key_in(setting))))
         return f"Find the key and the degree of each of {number_word(size)} chords, {self.given.value} given"
 
-    def _puzzle(self, key: Key, number: int) -> PlacedBars:
-        """A puzzle's chords in the order in which they are shown, one to a bar."""
-        if self.source is Source.WRITTEN:
-            chords = _once(FormulaFamily.placed_in(self, key))
-            check_one_reading([placed.chord for placed in chords], key)
-            return tuple((placed,) for placed in shuffled(chords, self.chance(number)))
-        every = (in_minor(ALL) if key.is_minor else ALL).in_key(key)
-        # A deal that fits two keys is dealt again; with a seventh on every degree some deal always fits one only.
-        for again in counted_from():
-            dealt = shuffled(every, self.chance(number) + again * _FAR)[: self.size]
-            try:
-                check_one_reading([bar[0].chord for bar in dealt], key)
-            except ValueError:
-                continue
-            return dealt
-        raise AssertionError("some deal fits one key only")
+    def _dealt(self, keys: Sequence[Key]) -> list[PlacedBars]:
+        """Some of the key's chords in any order for each puzzle.
 
-
-_FAR = 1 << 32
-"""So far apart lie the seeds of deals that are dealt again."""
+        A deal that fits two keys, or that repeats the degrees of the puzzle before, is dealt again; with a chord on
+        every degree some deal always fits one key only.
+        """
+        rows: list[PlacedBars] = []
+        before: frozenset[RomanChord] = frozenset()
+        source = ALL if self.source is Source.DEALT else TRIADS
+        for number, key in enumerate(keys):
+            every = (in_minor(source) if key.is_minor else source).in_key(key)
+            for again in counted_from():
+                dealt = shuffled(every, self.chance(number) + again * FAR)[: self.size]
+                degrees = frozenset(bar[0].roman for bar in dealt)
+                if degrees == before and self.size < len(every):
+                    continue
+                try:
+                    check_one_reading([bar[0].chord for bar in dealt], key)
+                except ValueError:
+                    continue
+                rows.append(dealt)
+                before = degrees
+                break
+        return rows
 
 
 def _once(bars: PlacedBars) -> tuple[PlacedChord, ...]:
