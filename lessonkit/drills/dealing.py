@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Sequence
+from itertools import pairwise
 from typing import TypeVar
 
 from lessonkit.theory.enharmonic import shuffled
@@ -42,4 +43,4 @@ def dealt_in_turn(names: Sequence[Hashable], seeds: Sequence[int]) -> list[tuple
 
 def _pairs(row: Sequence[Hashable]) -> int:
     """How often the same name stands twice side by side."""
-    return sum(one == other for one, other in zip(row, row[1:], strict=False))
+    return sum(one == other for one, other in pairwise(row))

@@ -29,7 +29,6 @@ from lessonkit.theory.roman import RomanChord
 from lessonkit.theory.voicing import Voicing
 from lessonkit.values import dataclass
 
-
 PlacedBars = tuple[tuple[PlacedChord, ...], ...]
 
 DEALS = 64

@@ -5,6 +5,8 @@ The rows of keys and degrees are worked out from the definition: a chord belongs
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from lessonkit.drills.exercise import Blank, Exercise, Hand
@@ -102,7 +104,7 @@ class TestDegreeDetective:
             for source in ("dealt from all degrees", "triads dealt from all degrees"):
                 dealt = puzzles(made("degree-detective", "G", source=source, size=3, count=6, seed=seed))
                 sets = [frozenset(degrees) for _, _, degrees in dealt]
-                assert all(one != other for one, other in zip(sets, sets[1:], strict=False))
+                assert all(one != other for one, other in pairwise(sets))
 
     def test_triads_can_be_dealt(self) -> None:
         """The seven triads of a major key; those of a minor key with its leading note (common practice, no source)."""
@@ -168,7 +170,7 @@ class TestShuffledWorksheet:
             rows = [tuple(degrees) for _, _, degrees in puzzles(exercise)]
             assert len({tuple(sorted(row)) for row in rows}) == 1
             assert len(set(rows)) == len(rows)
-            assert not any(one == other for row in rows for one, other in zip(row, row[1:], strict=False))
+            assert not any(one == other for row in rows for one, other in pairwise(row))
             assert "5 keys, keys and chords shuffled" in exercise.summary
             assert made("progression-through-keys", "Eb", **sheet) == exercise
 
