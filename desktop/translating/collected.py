@@ -18,7 +18,7 @@ from lessonkit.lesson.live import signature_words
 from lessonkit.lesson.page_aid import page_aids
 from lessonkit.students.marks import RATINGS
 from lessonkit.theory.key import MAJOR_KEYS, Mode
-from lessonkit.theory.quality import QUALITIES, SCALE_NINTHS
+from lessonkit.theory.quality import ALL_QUALITIES
 from lessonkit.values import dataclass
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -130,7 +130,7 @@ def _declared() -> Iterator[tuple[str, str, bool]]:
     for kind in (*families().values(), *page_aids().values(), ChordMap):
         file = kind.__module__.replace(".", "/") + ".py"
         yield from ((text, file, False) for text in _of_kind(kind))
-    for quality in (*QUALITIES, *SCALE_NINTHS):
+    for quality in ALL_QUALITIES:
         yield quality.words, "lessonkit/theory/quality.py", False
     for mode in Mode:
         yield f"{{tonic}} {mode.word}", "lessonkit/theory/key.py", True

@@ -143,9 +143,9 @@ class Bar:
     """A bar: where it starts and how long it is.
 
     ``key`` is given where a key begins (the first bar always); ``label`` names what starts here, as ``E♭ major``;
-    ``answer`` is what the label asks for on a worksheet that leaves the key to be found; ``starts_line`` asks for a
-    new system. What stands between a bar that ``begins_repeat`` and one that ends in a repeat is played as often as
-    the latter's ``times`` says.
+    ``tells_chord`` where it speaks of the bar's first chord and stands over that; ``answer`` is what the label asks for
+    on a worksheet that leaves the key to be found; ``starts_line`` asks for a new system. What stands between a bar
+    that ``begins_repeat`` and one that ends in a repeat is played as often as the latter's ``times`` says.
     """
 
     onset: Fraction
@@ -157,6 +157,7 @@ class Bar:
     end: BarEnd = BarEnd.SINGLE
     begins_repeat: bool = False
     times: int = 1
+    tells_chord: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -73,6 +73,7 @@ class Section:
     """A stretch in one key, padded to whole bars. Onsets of its chords and dynamics count from its start.
 
     ``bars`` gives the lengths of its bars in free time; without them each group has a bar of its own.
+    ``tells_chord`` where the label speaks of the first chord and stands over it.
     """
 
     key: Key
@@ -83,6 +84,7 @@ class Section:
     answer: str = ""
     starts_line: bool = False
     bars: tuple[Fraction, ...] = ()
+    tells_chord: bool = False
 
 
 def write(
@@ -256,7 +258,10 @@ def _bars(
         inner = BarEnd.INVISIBLE if is_free and not section.bars else BarEnd.SINGLE
         end = inner if not is_end else BarEnd.FINAL if is_last else BarEnd.DOUBLE
         if is_first:
-            yield Bar(now, length, section.key, section.label, section.answer, section.starts_line, end)
+            yield Bar(
+                now, length, section.key, section.label, section.answer, section.starts_line, end,
+                tells_chord=section.tells_chord,
+            )  # fmt: skip
         else:
             yield Bar(now, length, end=end)
         now += length

@@ -217,7 +217,7 @@ def _words(
         {index: event.hand for index, event in enumerate(exercise.events) if event.pitches},
         {index: exercise.events[index].group for index in fingers}, {},
         sizes_of(look), _numbered(exercise, look, places),
-        played_words(exercise, score, hidden), look.tempo_mark,
+        played_words(exercise, score, hidden), look.tempo_mark, _over(exercise),
     )  # fmt: skip
 
 
@@ -234,7 +234,15 @@ def _titles(exercise: Exercise, score: Score, words: Words) -> dict[int, float]:
     return {
         number: text_width(text, words.sizes.faces.bold, words.sizes.label) + UNITS_IN_SPACE
         for number, text in words.labels.items()
-        if number and not exercise.bars[number].starts_line
+        if (number and not exercise.bars[number].starts_line) or number in words.over
+    }
+
+
+def _over(exercise: Exercise) -> dict[int, int]:
+    """The chord mark over which the label of a bar stands that speaks of its chord."""
+    marks = {mark.onset: index for index, mark in enumerate(exercise.chords)}
+    return {
+        number: marks[bar.onset] for number, bar in enumerate(exercise.bars) if bar.tells_chord and bar.onset in marks
     }
 
 

@@ -103,6 +103,8 @@ class Words(NamedTuple):
     """Pedal lines and words at repeats, which come last."""
     tempo: str = ""
     """The tempo mark above the first bar."""
+    over: dict[int, int] = {}  # noqa: RUF012 - a tuple's default, never changed
+    """The chord mark over which a bar's label stands, where it speaks of that chord."""
 
 
 @dataclass(slots=True)
@@ -301,7 +303,13 @@ def _place_number(furniture: Furniture, ink: Ink, words: Words, sky: Skyline) ->
 def _place_labels(furniture: Furniture, ink: Ink, words: Words, sky: Skyline, upper: float | None) -> None:
     """Set the names of what begins here (a key) in bold above the rows, the first at the line's very start."""
     start, labels, size, bold = ink.staves[0][0], words.labels, words.sizes.label, words.sizes.faces.bold
-    here = [(left if at else start, labels[bar]) for at, (bar, left) in enumerate(ink.bars) if labels.get(bar)]
+    half_head = glyph_box(0xE0A4).right * GLYPH_SCALE / 2
+    over = {bar: ink.rooms[mark] - half_head for bar, mark in words.over.items() if mark in ink.rooms}
+    here = [
+        (over.get(bar, left if at else start), labels[bar])
+        for at, (bar, left) in enumerate(ink.bars)
+        if labels.get(bar)
+    ]
     descent = 0.22 * size
     base = sky.top_line - 1.3 * SPACE - descent
     if upper is not None:

@@ -66,6 +66,11 @@ KINDS: dict[str, tuple[str, tuple[Change, ...]]] = {
     "maj9#5": ("major-ninth", (("alter", 5, 1),)),
     "maj7#9": ("major-seventh", (("add", 9, 1),)),
     "dim7b9": ("diminished-seventh", (("add", 9, -1),)),
+    "13#11": ("dominant", (("add", 9, 0), ("add", 11, 1), ("add", 13, 0))),
+    "13b9": ("dominant", (("add", 9, -1), ("add", 13, 0))),
+    "13b9#11": ("dominant", (("add", 9, -1), ("add", 11, 1), ("add", 13, 0))),
+    "7b9#11": ("dominant", (("add", 9, -1), ("add", 11, 1))),
+    "7#9#11": ("dominant", (("add", 9, 1), ("add", 11, 1))),
 }
 """The kind and its changes for each quality; a test holds that none is missing and that each means those notes."""
 

@@ -22,7 +22,8 @@ SIMPLER: Mapping[str, tuple[str, ...]] = {
     "add9": ("maj",), "m(add9)": ("m",), "6/9": ("6", "maj"), "m6/9": ("m6", "m"),
     "9": ("7",), "maj9": ("maj7", "maj"), "m9": ("m7", "m"), "maj7#11": ("maj7", "maj"),
     "11": ("9", "7"), "m11": ("m9", "m7", "m"), "13": ("9", "7"), "maj13": ("maj9", "maj7", "maj"),
-    "m13": ("m9", "m7", "m"),
+    "m13": ("m9", "m7", "m"), "13#11": ("13", "9", "7"), "13b9": ("7b9", "7"), "13b9#11": ("7b9", "7"),
+    "7b9#11": ("7b9", "7"), "7#9#11": ("7#9", "7"),
 }  # fmt: skip
 """What may stand for a chord that is not known yet, the nearest first (common practice, no source)."""
 

@@ -149,6 +149,15 @@ _SCALE_NINTHS_TABLE = (
 )
 
 
+_UPPER_STRUCTURES_TABLE = (
+    ("13#11", "1 3 5 b7 9 #11 13", "dominant thirteenth sharp eleven"),
+    ("13b9", "1 3 5 b7 b9 13", "dominant thirteenth flat nine"),
+    ("13b9#11", "1 3 5 b7 b9 #11 13", "dominant thirteenth flat nine sharp eleven"),
+    ("7b9#11", "1 3 5 b7 b9 #11", "dominant seventh flat nine sharp eleven"),
+    ("7#9#11", "1 3 5 b7 #9 #11", "dominant seventh sharp nine sharp eleven"),
+)
+
+
 def _tones(key: str, degrees: str) -> tuple[Interval, ...]:
     if degrees == KEPT:
         return tuple(Interval.parse(name) for name in worked_out()["qualities"][key])
@@ -164,7 +173,12 @@ SCALE_NINTHS: tuple[Quality, ...] = tuple(
 )
 """The ninth chords that the degrees of major, harmonic and melodic minor make beside those of ``QUALITIES``."""
 
-ALL_QUALITIES = QUALITIES + SCALE_NINTHS
+UPPER_STRUCTURES: tuple[Quality, ...] = tuple(
+    Quality(key, _tones(key, degrees), words) for key, degrees, words in _UPPER_STRUCTURES_TABLE
+)
+"""The dominants that triads over third and seventh make beside those of ``QUALITIES`` (common practice, no source)."""
+
+ALL_QUALITIES = QUALITIES + SCALE_NINTHS + UPPER_STRUCTURES
 
 
 @lru_cache(maxsize=1)

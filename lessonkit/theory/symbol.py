@@ -49,7 +49,7 @@ _READ = {
     "9": "9", "maj9": "M9", "m9": "m9", "9sus4": "9sus4 9sus sus9", "maj7#11": "M7#11",
     "11": "11", "m11": "m11", "13": "13", "maj13": "M13", "m13": "m13",
     "m7b9": "m7b9", "m7b5b9": "m7b5b9", "m9b5": "m9b5", "m(maj9)": "mM9", "maj9#5": "M9#5 +M9", "maj7#9": "M7#9",
-    "dim7b9": "°7b9",
+    "dim7b9": "°7b9", "13#11": "13#11", "13b9": "13b9", "13b9#11": "13b9#11", "7b9#11": "7b9#11", "7#9#11": "7#9#11",
 }  # fmt: skip
 _QUALITY_OF = {form: Quality.named(key) for key, forms in _READ.items() for form in forms.split()}
 _QUALITY_OF[""] = Quality.named("maj")
@@ -93,7 +93,10 @@ def _canonical(suffix: str) -> str | None:
 
 
 _HALF_DIMINISHED = {"m7b5": "ø7", "m9b5": "ø9", "m7b5b9": "ø7(♭9)"}
-_TWO_ALTERATIONS = {"m7b5b9": "m7(b5b9)", "dim7b9": "dim7(b9)", "7b9b13": "7(b9b13)"}
+_IN_BRACKETS = {
+    "m7b5b9": "m7(b5b9)", "dim7b9": "dim7(b9)", "7b9b13": "7(b9b13)", "13#11": "13(#11)", "13b9": "13(b9)",
+    "13b9#11": "13(b9#11)", "7b9#11": "7(b9#11)", "7#9#11": "7(#9#11)",
+}  # fmt: skip
 
 
 @lru_cache(maxsize=4096)
@@ -106,7 +109,7 @@ def written_quality(quality: Quality, style: LabelStyle) -> str:
     key = quality.suffix
     if key in _HALF_DIMINISHED and style.half_diminished == "ø7":
         return _HALF_DIMINISHED[key]
-    key = _TWO_ALTERATIONS.get(key, key)
+    key = _IN_BRACKETS.get(key, key)
     if key.startswith("dim"):
         key = style.diminished + key[3:]
     if key == "aug":

@@ -390,10 +390,11 @@ class TestVoiceLeading:
 
 
 STRUCTURES = """
-D: 9 ♯11 13; E♭: ♯9 5 ♭7; G♭: ♯11 ♭7 ♭9; A♭: ♭13 R ♯9; A: 13 ♭9 3;
-Cm: R ♯9 5; D♭m: ♭9 3 ♭13; E♭m: ♯9 ♯11 ♭7; F♯m: ♯11 13 ♭9
+D: 9 ♯11 13 C13(♯11); E♭: ♯9 5 ♭7 C7♯9; G♭: ♯11 ♭7 ♭9 C7(♭9♯11); A♭: ♭13 R ♯9 C7alt; A: 13 ♭9 3 C13(♭9);
+Cm: R ♯9 5 C7♯9; D♭m: ♭9 3 ♭13 C7(♭9♭13); E♭m: ♯9 ♯11 ♭7 C7(♯9♯11); F♯m: ♯11 13 ♭9 C13(♭9♯11)
 """
-"""The triads over C7 and the tensions they bring; a table of the trade seen, the tensions' names by arithmetic."""
+"""The triads over C7, the tensions they bring and the name of what sounds; a table of the trade seen, the tensions'
+names by arithmetic, the chords' names common practice, no source."""
 
 
 class TestUpperStructures:
@@ -402,11 +403,24 @@ class TestUpperStructures:
     def test_over_c7_they_are_the_table(self) -> None:
         """In F major, where C7 is the dominant; the triads keep their own spelling, A with C♯ and not D♭."""
         exercise = made("upper-structures", "F", structures="major and minor triads")
-        wanted = [row.strip() for row in STRUCTURES.replace("\n", "").split(";")]
-        assert [bar.label for bar in exercise.bars] == wanted
-        assert {str(mark.chord) for mark in exercise.chords} == {"C7"}
+        rows = [row.split() for row in STRUCTURES.replace("\n", "").split(";")]
+        for bar, mark, (triad, *tensions, chord) in zip(exercise.bars, exercise.chords, rows, strict=True):
+            told = ", ".join(tensions).replace("R", "root")
+            assert bar.label == f"{triad[:-1]} triad: {told}"
+            assert str(mark.chord) == chord
         assert names(exercise, Hand.RIGHT).split(" | ")[4] == "E A C♯"
         assert set(names(exercise, Hand.LEFT).split(" | ")) == {"E B♭"}
+
+    @pytest.mark.parametrize("key", MAJOR_KEYS + MINOR_KEYS, ids=str)
+    def test_the_chord_s_name_tells_all_that_sounds_and_no_more(self, key: Key) -> None:
+        """Every note is in the chord's name, and every tension of the name is among the notes (♯5 sounds as ♭13)."""
+        exercise = made("upper-structures", key.ascii, structures="major and minor triads")
+        for mark, low, high in zip(exercise.chords, exercise.of(Hand.LEFT), exercise.of(Hand.RIGHT), strict=True):
+            sounding = {pitch.midi % 12 for pitch in (*low.pitches, *high.pitches)}
+            named = {tone.pitch_class for tone in mark.chord.tones}
+            may_lack = {mark.chord.root.pitch_class, mark.chord.tone_for("5").pitch_class}
+            assert sounding <= named
+            assert named - sounding <= may_lack
 
     @pytest.mark.parametrize("key", MAJOR_KEYS + MINOR_KEYS, ids=str)
     def test_no_triad_has_the_fourth_or_the_major_seventh(self, key: Key) -> None:

@@ -29,8 +29,15 @@ _MINOR = (("P1", "m"), ("m2", "m"), ("m3", "m"), ("A4", "m"))
 """The triads that stand over a dominant, by their roots above its own: every major and minor one that holds neither the
 fourth nor the major seventh and brings a tension or more (a table of the trade)."""
 
-_TENSIONS = ("R", "♭9", "9", "♯9", "3", "11", "♯11", "5", "♭13", "13", "♭7", "7")
+_TENSIONS = ("root", "♭9", "9", "♯9", "3", "11", "♯11", "5", "♭13", "13", "♭7", "7")
 """What a note so many semitones above the root of a dominant is called."""
+
+
+_SOUND = {
+    ("M2", "maj"): "13#11", ("m3", "maj"): "7#9", ("d5", "maj"): "7b9#11", ("m6", "maj"): "7alt", ("M6", "maj"): "13b9",
+    ("P1", "m"): "7#9", ("m2", "m"): "7b9b13", ("m3", "m"): "7#9#11", ("A4", "m"): "13b9#11",
+}  # fmt: skip
+"""What the dominant is called with each triad: the name of all that sounds (common practice, no source)."""
 
 
 class Structures(Enum):
@@ -50,8 +57,9 @@ class Structures(Enum):
 class UpperStructures(DrillFamily):
     """A plain triad in the right hand makes a rich dominant when the left hand has nothing but third and seventh.
 
-    Over C7 a D triad is ninth, sharp eleventh and thirteenth at one grip. Each bar names the triad, which keeps its own
-    spelling, and the tensions that it brings; triads with the fourth or the major seventh are left out.
+    Over C7 a D triad is ninth, sharp eleventh and thirteenth at one grip, C13(♯11). Each bar names what sounds, and
+    over it the triad, which keeps its own spelling, with the tensions that it brings; triads with the fourth or the
+    major seventh are left out.
     """
 
     code = "upper-structures"
@@ -80,14 +88,16 @@ class UpperStructures(DrillFamily):
         key = self.key_in(setting)
         dominant = self._dominant(key)
         triads = list(self._triads(dominant))
+        sounding = [Chord(dominant.root, Quality.named(_SOUND[row])) for row in self.structures.rows]
         rights = cheapest_chain([self._places(triad) for triad in triads], movement)
         left = self._left(dominant)
-        mark = ChordMark(Fraction(0), dominant, recognise(dominant, key))
         sections: list[Section] = []
-        for triad, right in zip(triads, rights, strict=True):
+        for triad, chord, right in zip(triads, sounding, rights, strict=True):
+            mark = ChordMark(Fraction(0), chord, recognise(chord, key))
             shapes = {Hand.RIGHT: right, Hand.LEFT: left}
             parts = {hand: held_to_the_bar([Step(shapes[hand], self.note_length)], self) for hand in self.playing_hands}
-            sections.append(Section(key, parts, (mark,), label=_label(triad, dominant, setting.label_style)))
+            label = _label(triad, dominant, setting.label_style)
+            sections.append(Section(key, parts, (mark,), label=label, tells_chord=True))
         return write(self, sections, summary=self.summary(setting))
 
     def summary(self, setting: Setting) -> str:
@@ -129,6 +139,6 @@ def _weight(triad: Chord) -> tuple[int, int]:
 
 
 def _label(triad: Chord, dominant: Chord, style: LabelStyle) -> str:
-    """``D: 9 ♯11 13``."""
+    """``D triad: 9, ♯11, 13``."""
     tensions = (_TENSIONS[(tone.pitch_class - dominant.root.pitch_class) % 12] for tone in triad.tones)
-    return f"{triad.symbol(style)}: {' '.join(tensions)}"
+    return f"{triad.symbol(style)} triad: {', '.join(tensions)}"
