@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from lessonkit.drills.chains import Shape
 from lessonkit.theory.chord import Chord
-from lessonkit.theory.pitch import NoteName, Pitch
+from lessonkit.theory.pitch import OCTAVE, NoteName, Pitch
+from lessonkit.theory.quality import ALL_QUALITIES
 from lessonkit.theory.voicing import Shell, shell
 from lessonkit.values import dataclass
 
@@ -46,6 +47,20 @@ def parts_of(chord: Chord) -> ChordParts:
         colour=chord.tone_for("13") if is_dominant and not has_altered_fifth else fifth,
         is_dominant=is_dominant,
     )
+
+
+def with_ninth(chord: Chord) -> Chord:
+    """A seventh chord named by its third, fifth, seventh and ninth as they sound together: A♭maj9 for A♭maj7.
+
+    A chord that says its ninth or more, and one of which there is no such name, keeps its own.
+    """
+    if any(tone.steps > OCTAVE.steps for tone in chord.quality.tones):
+        return chord
+    sounding = {chord.tone_for(degree) for degree in ("1", "3", "5", "7", "9")}
+    for quality in ALL_QUALITIES:
+        if len(quality.tones) == len(sounding) and {chord.root + tone for tone in quality.tones} == sounding:
+            return Chord(chord.root, quality, chord.bass)
+    return chord
 
 
 def stacked(names: tuple[NoteName, ...], floor: Pitch) -> Shape:

@@ -7,6 +7,7 @@ from enum import Enum
 
 from lessonkit.drills.neighbours import plain
 from lessonkit.theory.chord import Chord
+from lessonkit.theory.enharmonic import key_of_mode
 from lessonkit.theory.key import Key, Mode
 from lessonkit.theory.pitch import NoteName, Pitch
 from lessonkit.theory.quality import Quality, interval_of_degree
@@ -37,6 +38,15 @@ class ScaleChoice(Enum):
         """The scale on the tonic of a key."""
         return Scale.of_key(key) if self is ScaleChoice.KEY else Scale(key.tonic, _KINDS[self])
 
+    def key_on(self, key: Key, prefer_flat_six: bool = True) -> Key:
+        """The key whose signature the scale is written in: that of its mode, on the tonic of a key.
+
+        Pentatonics and the minor scales go by their third. Scales that belong to a dominant, and the blues, which is
+        written in the key it is played in, keep the key's own signature (common practice, no source).
+        """
+        mode = _MODES.get(self, key.mode)
+        return key if mode is key.mode else key_of_mode(key.tonic, mode, prefer_flat_six)
+
     def chord_on(self, key: Key) -> Chord:
         """The chord on the tonic over which the scale is usually played; common practice, no source."""
         if self is ScaleChoice.KEY:
@@ -58,6 +68,12 @@ _CHORDS = {
     ScaleChoice.LYDIAN_DOMINANT: "7#11", ScaleChoice.HARMONIC_MINOR: "m(maj7)", ScaleChoice.MELODIC_MINOR: "m(maj7)",
     ScaleChoice.BEBOP_DOMINANT: "7", ScaleChoice.BEBOP_MAJOR: "6", ScaleChoice.HALF_WHOLE: "7b9",
     ScaleChoice.WHOLE_TONE: "7#5",
+}  # fmt: skip
+_MODES = {
+    ScaleChoice.DORIAN: Mode.DORIAN, ScaleChoice.MIXOLYDIAN: Mode.MIXOLYDIAN, ScaleChoice.LYDIAN: Mode.LYDIAN,
+    ScaleChoice.MAJOR_PENTATONIC: Mode.MAJOR, ScaleChoice.MAJOR_BLUES: Mode.MAJOR, ScaleChoice.BEBOP_MAJOR: Mode.MAJOR,
+    ScaleChoice.MINOR_PENTATONIC: Mode.MINOR, ScaleChoice.HARMONIC_MINOR: Mode.MINOR,
+    ScaleChoice.MELODIC_MINOR: Mode.MINOR,
 }  # fmt: skip
 _BLUE = {"blues": ("b5", "#4"), "major blues": ("b3", "#2")}
 """The passing note of each blues scale, falling and rising."""

@@ -51,7 +51,7 @@ _WORDS = {
     Plan.SMOOTH: "smooth",
     Plan.ROOT_POSITION: "in root position",
     Plan.SHELLS: "chords over shells",
-    Plan.ROOTLESS: "rootless over roots",
+    Plan.ROOTLESS: "rootless with ninths over roots",
 }
 
 

@@ -70,8 +70,9 @@ def _chained(built: Sequence[Exercise], keys: Sequence[Key]) -> Exercise:
         for name, marks in parts.items():
             marks += [replace(mark, onset=mark.onset + start) for mark in getattr(exercise, name)]
         own = [replace(bar, onset=bar.onset + start) for bar in exercise.bars]
-        label = f"{key} · {own[0].label}" if own[0].label else str(key)
-        own[0] = replace(own[0], key=own[0].key or key, label=label, starts_line=True, tells_chord=False)
+        named = own[0].key or key
+        label = f"{named} · {own[0].label}" if own[0].label else str(named)
+        own[0] = replace(own[0], key=named, label=label, starts_line=True, tells_chord=False)
         if number + 1 < len(built):
             own[-1] = replace(own[-1], end=BarEnd.DOUBLE)
         bars += own

@@ -11,9 +11,11 @@ from lessonkit.drills.melody_check import clash
 from lessonkit.drills.params import Plain
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
+from lessonkit.drills.told import keys_in_words
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key
 from lessonkit.theory.pitch import NoteName
+from lessonkit.theory.scale import Scale
 
 
 def made(code: str, key: str, **settings: Plain) -> Exercise:
@@ -107,6 +109,37 @@ class TestOstinato:
         again, other = made("ostinato", "Eb", seed=1), made("ostinato", "Eb", seed=2)
         assert [bar.label for bar in again.bars] == labels != [bar.label for bar in other.bars]
         assert exercise.seed == 1
+
+
+class TestTheKeyOfAScale:
+    """The signature is that of what is played (common practice, no source)."""
+
+    @pytest.mark.parametrize("code", ["ostinato", "displacement", "call-and-response", "sequences", "double-notes"])
+    @pytest.mark.parametrize(
+        ("key", "scale", "written"),
+        [
+            ("E", "dorian", "E dorian"), ("A", "mixolydian", "A mixolydian"), ("Bb", "lydian", "B♭ lydian"),
+            ("A", "harmonic minor", "A minor"), ("Dm", "bebop major", "D major"), ("A", "melodic minor", "A minor"),
+            ("A", "minor pentatonic", "A minor"), ("Db", "minor pentatonic", "C♯ minor"), ("F", "blues", "F major"),
+            ("E", "as the key has it", "E major"), ("D dorian", "dorian", "D dorian"),
+        ],
+    )  # fmt: skip
+    def test_a_mode_has_its_own_signature(self, code: str, key: str, scale: str, written: str) -> None:
+        """E dorian has two sharps; the blues keeps the key in which it is played."""
+        if code == "double-notes" and ("tonic" in scale or scale in ("blues", "bebop major")):
+            pytest.skip("double notes need a scale of seven notes")
+        exercise = made(code, key, scale=scale)
+        assert {str(bar.key) for bar in exercise.bars if bar.key} == {written} == {str(exercise.key)}
+        assert keys_in_words(exercise) == written
+
+    def test_the_notes_of_e_dorian_need_no_accidental(self) -> None:
+        """C♯ and F♯ are in the signature, and the G of Em7 is natural."""
+        alone = made("ostinato", "E", scale="dorian", figure="1-5-7-5")
+        played = {pitch.name for event in alone.events for pitch in event.pitches}
+        assert played <= set(Scale.of_key(Key.parse("E dorian")).names)
+        carried = made("ostinato", "E", scale="dorian", figure="1-5-7-5", key_count=2)
+        begins = [bar.label.split(" · ")[0] for bar in carried.bars if bar.label]
+        assert begins == ["E dorian", "2. E F♯ G A", "3. E F♯ G A B", "B dorian", "2. B C♯ D E", "3. B C♯ D E F♯"]
 
 
 class TestMelody:

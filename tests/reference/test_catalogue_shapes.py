@@ -103,6 +103,21 @@ def test_twelve_keys_are_named_as_they_are_printed() -> None:
     assert {"F♯", "C♯", "G♯"} <= minor
 
 
+@pytest.mark.parametrize(
+    ("key", "degree", "printed"), [("Ab", "1", "A♭maj9"), ("F", "2", "Gm9"), ("C", "5", "G9"), ("C", "4", "Fmaj9")]
+)
+def test_a_run_of_three_five_seven_nine_is_named_by_its_ninth(key: str, degree: str, printed: str) -> None:
+    """The B♭ over A♭maj7 is heard, so the chord is A♭maj9 (common practice, no source)."""
+    drill = family("arpeggio-run").from_settings(
+        {"degree": degree, "sharing": "upper part over a left-hand root", "octaves": 1}
+    )
+    exercise = realise(drill, Setting(Key.parse(key)))
+    (mark,) = exercise.chords
+    assert str(mark.chord) == printed
+    assert exercise.summary.startswith(f"{printed} run as 3-5-7-9 over a left-hand root")
+    assert {pitch.name for event in exercise.events for pitch in event.pitches} == set(mark.chord.tones)
+
+
 CELLS = ["C3", "D3", "E3", "G3", "C4", "D4", "E4", "G4", "C5", "D5", "E5", "G5", "C6"]
 
 

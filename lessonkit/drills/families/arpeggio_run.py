@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from lessonkit.drills import fields
 from lessonkit.drills.chord_family import ChordFamily
+from lessonkit.drills.chord_parts import with_ninth
 from lessonkit.drills.exercise import ChordMark, Exercise, Hand
 from lessonkit.drills.family import Direction, DrillFamily, Hands, PlayedChord, Texture, Turning
 from lessonkit.drills.patterns import UPPER_PART, Group, Order, Rungs, chord_ladder, in_order, mirrored, upper_part
@@ -18,6 +19,7 @@ from lessonkit.drills.writing import Section, Step, Threes, for_hands, in_groups
 from lessonkit.hands.chord_shapes import inverted
 from lessonkit.hands.easier import As, Easier, Way
 from lessonkit.theory.chord import Chord
+from lessonkit.theory.roman import recognise
 from lessonkit.values import dataclass
 
 
@@ -112,6 +114,9 @@ class ArpeggioRun(ChordFamily):
         cells = self._cells(chord)
         size = max(len(cell) for cell in cells)
         length = note_in_group(self.note_length, size, self, self.threes)
+        if self.sharing is Sharing.OVER_ROOT:
+            chord = with_ninth(chord)
+            degree = recognise(chord, self.key_in(setting))
         marks = (ChordMark(Fraction(0), chord, degree),)
         section = Section(self.key_in(setting), self._parts(cells, chord, length), marks)
         return write(self, [section], summary=self.summary(setting))
@@ -120,7 +125,8 @@ class ArpeggioRun(ChordFamily):
         chord, _ = self.chord_in(setting)
         symbol = chord.symbol(setting.label_style)
         if self.sharing is Sharing.OVER_ROOT:
-            return f"{symbol} run as its rootless upper part over a left-hand root, {range_words(self)}"
+            whole = with_ninth(chord).symbol(setting.label_style)
+            return f"{whole} run as 3-5-7-9 over a left-hand root, {range_words(self)}"
         if self.sharing is Sharing.TURNS:
             return f"{symbol} run in cells of {self._size_words(chord)}, the hands in turn, {range_words(self)}"
         how = f"in cells of {self._size_words(chord)}" if self.passing is Passing.CELL else "in one line"

@@ -20,6 +20,7 @@ from lessonkit.drills.wording import counted, hands_words
 from lessonkit.drills.worksheet import LINE_BLANKS
 from lessonkit.drills.writing import Section, Step, write
 from lessonkit.theory.enharmonic import shuffled
+from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Interval, Pitch
 from lessonkit.theory.roman import recognise
 from lessonkit.theory.scale import Scale
@@ -88,6 +89,10 @@ class CallAndResponse(DrillFamily):
 
     def texture(self) -> Texture:
         return Texture.LINE
+
+    def key_in(self, setting: Setting) -> Key:
+        """The key of the scale: E dorian in E has two sharps."""
+        return self.scale.key_on(super().key_in(setting), setting.prefers_flats_at_six)
 
     def build(self, setting: Setting) -> Exercise:
         key = self.key_in(setting)

@@ -97,6 +97,10 @@ class Displacement(DrillFamily):
     def texture(self) -> Texture:
         return Texture.LINE
 
+    def key_in(self, setting: Setting) -> Key:
+        """The key of the scale: E dorian in E has two sharps."""
+        return self._scale.key_on(super().key_in(setting), setting.prefers_flats_at_six)
+
     def build(self, setting: Setting) -> Exercise:
         key = self.key_in(setting)
         if self.own is None:

@@ -15,6 +15,7 @@ from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words, range_words
 from lessonkit.drills.worksheet import LINE_BLANKS
 from lessonkit.drills.writing import Section, Step, for_hands, held_to_the_bar, write
+from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Pitch
 from lessonkit.theory.roman import recognise
 from lessonkit.values import dataclass
@@ -68,6 +69,10 @@ class DoubleNotes(DrillFamily):
     )  # fmt: skip
     octaves: int = fields.whole(1, least=1, most=4, label="Octaves", group="Hands and range")
     note_length: Fraction = fields.note_value("1/4", label="Note length", group="Time")
+
+    def key_in(self, setting: Setting) -> Key:
+        """The key of the scale: E dorian in E has two sharps."""
+        return self.scale.key_on(super().key_in(setting), setting.prefers_flats_at_six)
 
     def build(self, setting: Setting) -> Exercise:
         key = self.key_in(setting)

@@ -99,6 +99,10 @@ class Ostinato(DrillFamily):
     def texture(self) -> Texture:
         return Texture.APART
 
+    def key_in(self, setting: Setting) -> Key:
+        """The key of the scale: E dorian in E has two sharps."""
+        return self.scale.key_on(super().key_in(setting), setting.prefers_flats_at_six)
+
     def build(self, setting: Setting) -> Exercise:
         key = self.key_in(setting)
         chord = self.scale.chord_on(key)

@@ -109,6 +109,11 @@ class Sequences(DrillFamily):
             return Texture.LINE
         return Texture.POSITIONS if len(set(self._steps_of_cell())) > 2 else Texture.LINE
 
+    def key_in(self, setting: Setting) -> Key:
+        """The key of the scale: E dorian in E has two sharps. A phrase of the teacher's own has the key's scale."""
+        key = super().key_in(setting)
+        return key if self.own is not None else self.scale.key_on(key, setting.prefers_flats_at_six)
+
     def build(self, setting: Setting) -> Exercise:
         key = self.key_in(setting)
         if self.own is not None:

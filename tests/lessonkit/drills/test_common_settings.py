@@ -247,7 +247,7 @@ class TestWords:
             "carried through 3 keys, round the fifths, staccato, each key twice, notes to fill in"
         )
         rootless = made("rootless-voicings", form="A", count=12, order="chromatic")
-        assert rootless.summary == "Rootless iim9–V13–Imaj9, form A, in 12 keys, chromatic, left hand"
+        assert rootless.summary == "Rootless ii9–V13–Imaj9, form A, in 12 keys, chromatic, left hand"
 
     def test_a_shuffled_drill_names_the_chord_that_it_begins_with(self) -> None:
         """The lesson's own key may come later or not at all."""

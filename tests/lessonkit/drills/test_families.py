@@ -29,7 +29,7 @@ SUMMARIES = [
     ("chord-jumps", "F", {"quality": "m", "inversions": "all in turn"},
      "Fm leapt through its inversions, solid, right hand, two octaves up and down"),
     ("progression-through-keys", "C", {},
-     "Imaj7–vim7–IVmaj7–V7 in 12 keys, round the fifths, smooth chords over roots, both hands"),
+     "Imaj7–vi7–IVmaj7–V7 in 12 keys, round the fifths, smooth chords over roots, both hands"),
 ]  # fmt: skip
 
 
@@ -94,7 +94,10 @@ def test_a_worksheet_hides_and_keeps_its_answers(worksheet: str, blank: set[Blan
     plain = made("progression-through-keys", order="shuffled", seed=7)
     sheet = made("progression-through-keys", order="shuffled", seed=7, worksheet=worksheet)
     assert sheet.blank == blank
-    assert (sheet.events, sheet.chords, sheet.bars, sheet.seed) == (plain.events, plain.chords, plain.bars, 7)
+    assert (sheet.bars, sheet.seed) == (plain.bars, 7)
+    if not sheet.blank & {Blank.CHORD_NAMES, Blank.DEGREES}:
+        # Where names are asked for, the chords of each key come in an order of their own.
+        assert (sheet.events, sheet.chords) == (plain.events, plain.chords)
 
 
 def test_each_key_of_a_progression_has_a_line_with_its_name() -> None:
