@@ -1328,8 +1328,13 @@ Dann {break_minutes} Minuten weg vom Klavier.
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
-        <source>And {more} more.</source>
-        <translation>Und {more} weitere.</translation>
+        <source>And {found} more.</source>
+        <translation type="unfinished"></translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/aids/letter_names.py"/>
+        <source>And {more} bars more.</source>
+        <translation type="unfinished"></translation>
     </message>
     <message>
         <location filename="../../desktop/dialogs/lesson_shelf.py"/>
@@ -4614,6 +4619,11 @@ Zweite: {second}</translation>
         <translation>Nur in einer Tonart</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
+        <source>In order, bar by bar: {told}</source>
+        <translation type="unfinished"></translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <location filename="../../lessonkit/drills/families/block_chords.py"/>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
@@ -6940,11 +6950,6 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <source>One kind of chord in all its inversions through the keys: play each, and write down how easily it lies.</source>
         <translation>Eine Akkordart in allen Umkehrungen durch die Tonarten: jede spielen und aufschreiben, wie leicht sie liegt.</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/aids/letter_names.py"/>
-        <source>One line a bar; behind the dot the fingers, note by note.</source>
-        <translation>Eine Zeile je Takt; hinter dem Punkt die Finger, Note für Note.</translation>
     </message>
     <message>
         <location filename="../../desktop/hands/hands_part.py"/>
@@ -9797,8 +9802,8 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/letter_names.py"/>
-        <source>The drill's notes in letters with their octaves, bar by bar; notes struck together are joined.</source>
-        <translation>Die Noten der Übung in Buchstaben mit ihren Oktaven, Takt für Takt; zusammen angeschlagene sind verbunden.</translation>
+        <source>The drill's notes in letters with their octaves, bar by bar, each over its finger.</source>
+        <translation type="unfinished"></translation>
     </message>
     <message>
         <location filename="../../desktop/people/make_up_part.py"/>
@@ -12867,6 +12872,7 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/group.py"/>
+        <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
         <source>an octave</source>
         <translation>eine Oktave</translation>
     </message>
@@ -14397,6 +14403,11 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
+        <source>dominant seventh flat nine sharp eleven</source>
+        <translation>Dominantseptakkord mit kleiner None und hoher Undezime</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/theory/quality.py"/>
         <source>dominant seventh flat thirteen</source>
         <translation>Dominantseptakkord mit kleiner Tredezime</translation>
     </message>
@@ -14412,6 +14423,11 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/theory/quality.py"/>
+        <source>dominant seventh sharp nine sharp eleven</source>
+        <translation>Dominantseptakkord mit hoher None und hoher Undezime</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/theory/quality.py"/>
         <source>dominant seventh suspended fourth</source>
         <translation>Dominantseptakkord sus4</translation>
     </message>
@@ -14419,6 +14435,21 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/theory/quality.py"/>
         <source>dominant thirteenth</source>
         <translation>Dominant-Tredezimakkord</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/theory/quality.py"/>
+        <source>dominant thirteenth flat nine</source>
+        <translation>Dominant-Tredezimakkord mit kleiner None</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/theory/quality.py"/>
+        <source>dominant thirteenth flat nine sharp eleven</source>
+        <translation>Dominant-Tredezimakkord mit kleiner None und hoher Undezime</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/theory/quality.py"/>
+        <source>dominant thirteenth sharp eleven</source>
+        <translation>Dominant-Tredezimakkord mit hoher Undezime</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/dominant_chains.py"/>
@@ -15776,10 +15807,14 @@ Zweite: {second}</translation>
         <translation>in den Wochen {map}</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/progression_family.py"/>
+        <source>in {keys} keys, {order2}</source>
+        <translation>in {keys} Tonarten, {order2}</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/pedal_points.py"/>
         <location filename="../../lessonkit/drills/families/rootless_voicings.py"/>
         <location filename="../../lessonkit/drills/formula_family.py"/>
-        <location filename="../../lessonkit/drills/progression_family.py"/>
         <source>in {keys} keys, {value2}</source>
         <translation>in {keys} Tonarten, {value2}</translation>
     </message>
@@ -15985,6 +16020,11 @@ Zweite: {second}</translation>
         <translation>Tonarten</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/progression_family.py"/>
+        <source>keys and chords shuffled</source>
+        <translation>Tonarten und Akkorde gemischt</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/curriculum/pictures.py"/>
         <source>lane {number}.{deep2}</source>
         <translation>lane {number}.{deep2}</translation>
@@ -16081,6 +16121,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/sound/playing.py"/>
         <source>left hand</source>
         <translation>linke Hand</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
+        <source>left hand {low}</source>
+        <translation type="unfinished"></translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
@@ -18120,8 +18165,8 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/voicing_plan.py"/>
-        <source>rootless over roots</source>
-        <translation>ohne Grundton über Grundtönen</translation>
+        <source>rootless with ninths over roots</source>
+        <translation>ohne Grundton und mit None über Grundtönen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
@@ -18580,11 +18625,6 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
         <source>some</source>
         <translation>einige</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/families/degree_detective.py"/>
-        <source>some deal fits one key only</source>
-        <translation>manche Auslosung passt nur zu einer Tonart</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/rendering.py"/>
@@ -20075,6 +20115,11 @@ Zweite: {second}</translation>
         <translation>drei Noten in Quarten</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
+        <source>three octaves</source>
+        <translation type="unfinished"></translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/lesson/live.py"/>
         <source>three sharps</source>
         <translation>drei Kreuze</translation>
@@ -20202,6 +20247,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/chord_map.py"/>
         <source>triads</source>
         <translation>Dreiklänge</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/degree_detective.py"/>
+        <source>triads dealt from all degrees</source>
+        <translation>Dreiklänge ausgeteilt aus allen Stufen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -20375,6 +20425,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>two marks a step</source>
         <translation>zwei Zahlen je Stufe</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
+        <source>two octaves</source>
+        <translation type="unfinished"></translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live.py"/>
@@ -21375,11 +21430,6 @@ Schwäche {weakness:.2f}, mit einem Anfang von {prior:.2f}.
         <location filename="../../lessonkit/drills/within_reach.py"/>
         <source>{left} {what2} too wide</source>
         <translation>{left} {what2} zu weit</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/aids/letter_names.py"/>
-        <source>{legend} And {more2} bars more.</source>
-        <translation>{legend} Und {more2} weitere Takte.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/shaping.py"/>
@@ -22517,11 +22567,6 @@ erreicht, alle {count} erfüllt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
-        <source>{symbol} run as its rootless upper part over a left-hand root, {self2}</source>
-        <translation>{symbol} als Lauf des grundtonlosen oberen Teils über dem Grundton links, {self2}</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <source>{symbol} run in cells of {size_words2}, the hands in turn, {self3}</source>
         <translation>{symbol} als Lauf in Zellen zu {size_words2}, die Hände im Wechsel, {self3}</translation>
     </message>
@@ -22534,6 +22579,11 @@ erreicht, alle {count} erfüllt</translation>
         <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
         <source>{symbol} through its inversions</source>
         <translation>{symbol} durch die Umkehrungen</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/upper_structures.py"/>
+        <source>{symbol} triad: {tensions2}</source>
+        <translation>Dreiklang {symbol}: {tensions2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
@@ -22838,9 +22888,15 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/curriculum/pictures.py"/>
         <location filename="../../lessonkit/curriculum/seen.py"/>
+        <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
         <location filename="../../lessonkit/students/item.py"/>
         <source>{value} hand</source>
         <translation>{value} Hand</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
+        <source>{value} hand {bars2}</source>
+        <translation type="unfinished"></translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/pictures.py"/>
@@ -22976,6 +23032,11 @@ erreicht, alle {count} erfüllt</translation>
         <location filename="../../desktop/keyboard/keyboard_part.py"/>
         <source>{whole} and {rest}</source>
         <translation>{whole} und {rest}</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
+        <source>{whole} run as 3-5-7-9 over a left-hand root, {self2}</source>
+        <translation>{whole} gelaufen als 3-5-7-9 über dem Grundton der linken Hand, {self2}</translation>
     </message>
     <message>
         <location filename="../../desktop/people/due_part.py"/>
@@ -23130,6 +23191,10 @@ erreicht, alle {count} erfüllt</translation>
         <translation type="vanished">Eine Lücke: keine Übung des Halbjahrs hat das.</translation>
     </message>
     <message>
+        <source>And {more} more.</source>
+        <translation type="vanished">Und {more} weitere.</translation>
+    </message>
+    <message>
         <source>Days since the last try ÷ days of the wait × (0.5 + weakness of the key). An item is due when the first part is 1 or more, and may fill a free slot from {fill_from}. What was not touched for more than {floor_days2} days comes before everything else.</source>
         <translation type="vanished">Tage seit dem letzten Versuch ÷ Tage der Wartezeit × (0,5 + Schwäche der Tonart). Ein Eintrag ist fällig, wenn der erste Teil 1 oder mehr ist, und kann ab {fill_from} einen freien Platz füllen. Was länger als {floor_days2} Tage nicht berührt wurde, kommt vor allem anderen.</translation>
     </message>
@@ -23166,8 +23231,16 @@ erreicht, alle {count} erfüllt</translation>
         <translation type="vanished">&amp;Große Schrift im Fenster</translation>
     </message>
     <message>
+        <source>One line a bar; behind the dot the fingers, note by note.</source>
+        <translation type="vanished">Eine Zeile je Takt; hinter dem Punkt die Finger, Note für Note.</translation>
+    </message>
+    <message>
         <source>The day of the last try plus the days of the box, moved back to the last practice day before it (forward to the next one where none lies between). While a goal is ahead, no wait is longer than a fifth of the days left, a tenth if more than {long_horizon} are left.</source>
         <translation type="vanished">Der Tag des letzten Versuchs plus die Tage des Fachs, auf den letzten Übetag davor zurückgelegt (auf den nächsten, wo keiner dazwischen liegt). Solange ein Ziel ansteht, ist keine Wartezeit länger als ein Fünftel der übrigen Tage, ein Zehntel, wenn mehr als {long_horizon} übrig sind.</translation>
+    </message>
+    <message>
+        <source>The drill's notes in letters with their octaves, bar by bar; notes struck together are joined.</source>
+        <translation type="vanished">Die Noten der Übung in Buchstaben mit ihren Oktaven, Takt für Takt; zusammen angeschlagene sind verbunden.</translation>
     </message>
     <message>
         <source>This week your child learns a pattern on the piano well enough to play it without stopping, and then uses it to make up music.</source>
@@ -23202,6 +23275,14 @@ erreicht, alle {count} erfüllt</translation>
         <translation type="vanished">wie die in {name}</translation>
     </message>
     <message>
+        <source>rootless over roots</source>
+        <translation type="vanished">ohne Grundton über Grundtönen</translation>
+    </message>
+    <message>
+        <source>some deal fits one key only</source>
+        <translation type="vanished">manche Auslosung passt nur zu einer Tonart</translation>
+    </message>
+    <message>
         <source>the binders were not finished: {error}</source>
         <translation type="vanished">die Mappen wurden nicht fertig: {error}</translation>
     </message>
@@ -23230,6 +23311,10 @@ Schwäche {weakness:.2f}; vorher vermutet {prior:.2f}.
 {rule}</translation>
     </message>
     <message>
+        <source>{legend} And {more2} bars more.</source>
+        <translation type="vanished">{legend} Und {more2} weitere Takte.</translation>
+    </message>
+    <message>
         <source>{marks}, {newest} days</source>
         <translation type="vanished">{marks}, {newest} Tage</translation>
     </message>
@@ -23244,6 +23329,10 @@ Schwäche {weakness:.2f}; vorher vermutet {prior:.2f}.
     <message>
         <source>{ratings}, {why2}; box {box3} waits {interval4} days</source>
         <translation type="vanished">{ratings}, {why2}; Fach {box3} wartet {interval4} Tage</translation>
+    </message>
+    <message>
+        <source>{symbol} run as its rootless upper part over a left-hand root, {self2}</source>
+        <translation type="vanished">{symbol} als Lauf des grundtonlosen oberen Teils über dem Grundton links, {self2}</translation>
     </message>
     <message>
         <source>{value} · {marks}, {newest} days</source>
