@@ -24,7 +24,13 @@ LARGER = (1.0, 1.2, 1.5, 2.0)
 STYLE = "Fusion"
 """Qt's own style, which looks alike on every system; the style sheet dresses it."""
 
-_INTERFACE_FONTS = ("SourceSansPro-Regular", "SourceSansPro-Semibold", "LessonkitSigns", "SourceSerifPro-Regular")
+_INTERFACE_FONTS = (
+    "SourceSansPro-Regular",
+    "SourceSansPro-Semibold",
+    "LessonkitSigns",
+    "LessonkitSigns-Bold",
+    "SourceSerifPro-Regular",
+)
 _FAMILIES = ["Source Sans Pro", "Lessonkit Signs", "Liberation Sans", "sans-serif"]
 
 

@@ -19,10 +19,13 @@ _FILES: dict[Face, str] = {
     Face.SERIF_BOLD_ITALIC: "SourceSerifPro-SemiboldIt.ttf",
     Face.SANS: "SourceSansPro-Regular.ttf",
     Face.SANS_BOLD: "SourceSansPro-Semibold.ttf",
+    # Large print is half bold throughout, so what stands out there must be bolder still.
+    Face.SANS_BLACK: "SourceSansPro-Black.ttf",
     Face.SPARE: "LiberationSerif-Regular.ttf",
     Face.SPARE_ITALIC: "LiberationSerif-Italic.ttf",
     Face.SPARE_BOLD: "LiberationSerif-Bold.ttf",
     Face.SIGNS: "LessonkitSigns.ttf",
+    Face.SIGNS_BOLD: "LessonkitSigns-Bold.ttf",
 }
 
 OWN_SIGNS = frozenset("♩♪♭♮♯𝄪𝄫\U0001d157\U0001d15d\U0001d15e\U0001d165○●◐□■")
@@ -31,15 +34,27 @@ OWN_SIGNS = frozenset("♩♪♭♮♯𝄪𝄫\U0001d157\U0001d15d\U0001d15e\U00
 _SUBSTITUTES: dict[Face, tuple[Face, ...]] = {
     Face.SERIF: (Face.SIGNS, Face.SPARE),
     Face.SERIF_ITALIC: (Face.SIGNS, Face.SERIF, Face.SPARE_ITALIC, Face.SPARE),
-    Face.SERIF_BOLD: (Face.SIGNS, Face.SPARE_BOLD),
-    Face.SERIF_BOLD_ITALIC: (Face.SIGNS, Face.SERIF_BOLD, Face.SPARE_BOLD),
+    Face.SERIF_BOLD: (Face.SIGNS_BOLD, Face.SPARE_BOLD),
+    Face.SERIF_BOLD_ITALIC: (Face.SIGNS_BOLD, Face.SERIF_BOLD, Face.SPARE_BOLD),
     Face.SANS: (Face.SIGNS, Face.SERIF, Face.SPARE),
-    Face.SANS_BOLD: (Face.SIGNS, Face.SERIF_BOLD, Face.SPARE_BOLD),
+    Face.SANS_BOLD: (Face.SIGNS_BOLD, Face.SERIF_BOLD, Face.SPARE_BOLD),
+    Face.SANS_BLACK: (Face.SIGNS_BOLD, Face.SERIF_BOLD, Face.SPARE_BOLD),
     Face.SPARE: (Face.SIGNS, Face.SERIF),
     Face.SPARE_ITALIC: (Face.SIGNS, Face.SPARE, Face.SERIF),
-    Face.SPARE_BOLD: (Face.SIGNS, Face.SERIF_BOLD),
+    Face.SPARE_BOLD: (Face.SIGNS_BOLD, Face.SERIF_BOLD),
     Face.SIGNS: (Face.SERIF, Face.SPARE),
+    Face.SIGNS_BOLD: (Face.SERIF_BOLD, Face.SPARE_BOLD),
 }
+
+_SIGNS_BESIDE = {
+    face: next((one for one in (face, *others) if one in (Face.SIGNS, Face.SIGNS_BOLD)), Face.SIGNS)
+    for face, others in _SUBSTITUTES.items()
+}
+
+
+def signs_beside(face: Face) -> Face:
+    """The cut of our own signs that is as bold as a face."""
+    return _SIGNS_BESIDE[face]
 
 
 def font_file(face: Face) -> Path:
@@ -75,7 +90,7 @@ def _runs(text: str, face: Face) -> tuple[tuple[str, Face], ...]:
 
 def _face_of(sign: str, face: Face) -> Face:
     if sign in OWN_SIGNS:
-        return Face.SIGNS
+        return _SIGNS_BESIDE[face]
     code = ord(sign)
     for candidate in (face, *_SUBSTITUTES[face]):
         if code in advances(candidate):

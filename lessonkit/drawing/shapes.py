@@ -28,11 +28,13 @@ class Face(Enum):
     SERIF_BOLD_ITALIC = "serif bold italic"
     SANS = "sans"
     SANS_BOLD = "sans bold"
+    SANS_BLACK = "sans black"
     SPARE = "spare"
     SPARE_ITALIC = "spare italic"
     SPARE_BOLD = "spare bold"
     """They write the signs that the other faces lack."""
     SIGNS = "signs"
+    SIGNS_BOLD = "signs bold"
     """Our own face with the signs that text faces lack: accidentals, degree signs, note values."""
 
 

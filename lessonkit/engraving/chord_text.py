@@ -9,23 +9,26 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from lessonkit.drawing.fonts import OWN_SIGNS
+from lessonkit.drawing.fonts import signs_beside
 from lessonkit.drawing.shapes import INK, Face, Text
-from lessonkit.drawing.text_width import text_shapes, text_width
+from lessonkit.drawing.text_width import AIR, text_shapes, text_width
 
-RAISED_SIZE = 0.76
+RAISED_SIZE = 0.8
 """The size of what is raised, against the size of the root."""
 
 RAISE = 0.22
 """How far it is raised, in sizes of the root: its figures then end a little above the capital."""
 
-_ACCIDENTAL_SIZE, _ACCIDENTAL_RAISE = 1.12, 0.1
-_MINOR_SIZE = 0.92
-_GAP = 0.0
-"""The space between the parts of a symbol, in sizes."""
+ALTERED_SIZE, _ALTERED_RAISE = 0.86, 0.17
+"""Size and height of an accidental among raised figures: a little taller than they are, or it could not be read."""
+
+_AIR = 0.06
+"""What parts the root's accidental from a raised figure, which would else take it for its own, in sizes."""
 
 _ROUND_SIGNS = {"°": 1.0, "ø": 1.0, "Δ": 0.72}
 """Chord signs of our own face, with their size; circles are drawn at the height of a raised figure already."""
+
+ALTERATIONS = "♭♯♮𝄪𝄫"
 
 _SLASH = re.compile(r"/(?=[♭♯♮]*[1-7]$|(?:sub)?[♭♯]*[A-GIViv])")
 _PART = re.compile(
@@ -64,44 +67,44 @@ def symbol_at_origin(symbol: str, size: float, face: Face) -> tuple[tuple[Text, 
     x = 0.0
     for place, part in enumerate(_SLASH.split(symbol)):
         if place:
-            x = _add(shapes, "/", x + _GAP * size, 0, size, face) + _GAP * size
+            x = _add(shapes, "/", x, 0, size, face)
         match = _PART.fullmatch(part)
         if match is None:
             x = _add(shapes, part, x, 0, size, face)
             continue
         x = _add(shapes, match["before"], x, 0, size, face)
-        x = _accidental(shapes, match["sign"], x, size, face)
+        x = _add(shapes, match["sign"], x, 0, size, face)
         x = _add(shapes, match["root"], x, 0, size, face)
-        x = _accidental(shapes, match["after"], x, size, face)
-        x = _suffix(shapes, match["rest"], x, size, face)
+        after = match["after"]
+        x = _add(shapes, after, x + (AIR.get(face, 0.0) * size if after else 0.0), 0, size, face)
+        x = _suffix(shapes, match["rest"], x, size, face, _AIR if after else 0.0)
     return tuple(shapes), x
 
 
-def _suffix(shapes: list[Text], suffix: str, x: float, size: float, face: Face) -> float:
+def _suffix(shapes: list[Text], suffix: str, x: float, size: float, face: Face, air: float) -> float:
     """The m of a minor chord stands on the base line, because it belongs to the root; the rest is raised."""
     is_minor = suffix.startswith(("m", "−")) and not suffix.startswith("maj")
     if is_minor:
-        x = _add(shapes, suffix[0], x, 0, size * (_MINOR_SIZE if suffix[0] == "m" else 1.0), face)
+        x = _add(shapes, suffix[0], x, 0, size, face)
         suffix = suffix[1:]
-    if suffix:
-        x += _GAP * size
+    elif suffix:
+        x += air * size
+    signs = signs_beside(face)
     for piece in _PIECES.findall(suffix):
         if piece in _ROUND_SIGNS:
             lift = RAISE * size if piece == "Δ" else 0.0
             sign_size = _ROUND_SIGNS[piece] * size
-            shapes.append(Text(x, -lift, piece, Face.SIGNS, sign_size))
-            x += text_width(piece, Face.SIGNS, sign_size)
+            shapes.append(Text(x, -lift, piece, signs, sign_size))
+            x += text_width(piece, signs, sign_size)
+        elif piece[0] in ALTERATIONS:
+            x = _add(shapes, piece, x, _ALTERED_RAISE * size, ALTERED_SIZE * size, face)
         else:
             x = _add(shapes, piece, x, RAISE * size, RAISED_SIZE * size, face)
     return x
 
 
-def _accidental(shapes: list[Text], signs: str, x: float, size: float, face: Face) -> float:
-    return _add(shapes, signs, x, _ACCIDENTAL_RAISE * size, _ACCIDENTAL_SIZE * size, face)
-
-
 def _add(shapes: list[Text], text: str, x: float, lift: float, size: float, face: Face) -> float:
     if not text:
         return x
-    shapes.extend(text_shapes(text, x, -lift, Face.SIGNS if set(text) <= OWN_SIGNS else face, size))
+    shapes.extend(text_shapes(text, x, -lift, face, size))
     return x + text_width(text, face, size)

@@ -18,5 +18,5 @@ class Lettering(NamedTuple):
 SERIF = Lettering(Face.SERIF, Face.SERIF_ITALIC, Face.SERIF_BOLD)
 """The letters of ordinary handouts."""
 
-BOLD_SANS = Lettering(Face.SANS_BOLD, Face.SANS_BOLD, Face.SANS_BOLD)
+BOLD_SANS = Lettering(Face.SANS_BOLD, Face.SANS_BOLD, Face.SANS_BLACK)
 """The letters of large print, where thin strokes and slanting letters are not read."""

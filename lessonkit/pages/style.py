@@ -141,7 +141,12 @@ def scaled(letters: Letters, name: str, factor: float) -> Letters:
 
 
 def _bold_sans(size: float, leading: float) -> TextStyle:
-    return TextStyle(size, leading, Face.SANS_BOLD, Face.SANS_BOLD, Face.SANS_BOLD, Face.SANS_BOLD)
+    """Half bold; what stands out, by whatever emphasis, is as heavy as the family has it."""
+    return TextStyle(size, leading, Face.SANS_BOLD, Face.SANS_BLACK, Face.SANS_BLACK, Face.SANS_BLACK)
+
+
+def _black_sans(size: float, leading: float) -> TextStyle:
+    return replace(_bold_sans(size, leading), regular=Face.SANS_BLACK)
 
 
 NORMAL = Letters(
@@ -156,9 +161,9 @@ LARGE_LEAST = 16.0
 _LARGE_BODY = replace(_bold_sans(17, 24), hyphenates=True)
 LARGE = Letters(
     "large", 1.5, 10_000.0, _LARGE_BODY, _bold_sans(18, 26), _bold_sans(16, 22.5), _bold_sans(16, 22.5),
-    _bold_sans(16, 21), _bold_sans(16, 21), _bold_sans(26, 34),
-    (_bold_sans(22, 30), _bold_sans(19, 26), _bold_sans(17, 24)), _bold_sans(17, 23), _bold_sans(18, 25),
-    _bold_sans(18, 25), _bold_sans(17, 24),
+    _bold_sans(16, 21), _bold_sans(16, 21), _black_sans(26, 34),
+    (_black_sans(22, 30), _black_sans(19, 26), _black_sans(17, 24)), _bold_sans(17, 23), _bold_sans(18, 25),
+    _black_sans(18, 25), _black_sans(17, 24),
 )  # fmt: skip
 """Bold letters without serifs, all of them black, for readers with low vision."""
 

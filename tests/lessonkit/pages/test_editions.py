@@ -101,6 +101,9 @@ def test_large_print_has_large_bold_letters_and_a_larger_staff() -> None:
     pages = edition_pages(LESSON, Edition.LARGE)
     prose = (LARGE.body, LARGE.aims, LARGE.caption, LARGE.small, LARGE.running, LARGE.aid)
     assert all(style.size >= LARGE_LEAST and style.regular is Face.SANS_BOLD for style in prose)
+    heads = (LARGE.title, *LARGE.headings, LARGE.aid_heading, LARGE.side_heading)
+    assert {style.regular for style in heads} == {style.face(True, False) for style in prose} == {Face.SANS_BLACK}
+    assert {style.face(False, True) for style in prose} == {Face.SANS_BLACK}
     texts = [
         shape
         for page in pages
@@ -113,7 +116,7 @@ def test_large_print_has_large_bold_letters_and_a_larger_staff() -> None:
     assert min(text.size for text in texts) >= LARGE_LEAST
     every = [
         shape for page in pages for part in page.parts for shape in part.placed.drawing.shapes
-        if isinstance(shape, Text) and shape.face is Face.SANS_BOLD
+        if isinstance(shape, Text) and shape.face in (Face.SANS_BOLD, Face.SANS_BLACK)
     ]  # fmt: skip
     assert len(every) > len(texts)
     assert {text.tone for text in every} == {0.0, 1.0}
