@@ -166,6 +166,15 @@ class Spelled:
     among: tuple[SpelledBar, ...]
 
 
-Shown = Fields | Text | Steps | Ladder | Strip | Table | Lines | Keyboards | Spelled | Foot
-KINDS_SHOWN: tuple[type, ...] = (Fields, Text, Steps, Ladder, Strip, Table, Lines, Keyboards, Spelled, Foot)
+@dataclass(frozen=True, slots=True)
+class Staves:
+    """One line of empty music: a staff for each clef ("" for none), in a key's signature, with so many bars."""
+
+    clefs: tuple[str, ...]
+    signature: Key | None
+    bars: int
+
+
+Shown = Fields | Text | Steps | Ladder | Strip | Table | Lines | Keyboards | Spelled | Foot | Staves
+KINDS_SHOWN: tuple[type, ...] = (Fields, Text, Steps, Ladder, Strip, Table, Lines, Keyboards, Spelled, Foot, Staves)
 """Every kind of thing that an aid can show; the table of drawings is tested to be whole against it."""

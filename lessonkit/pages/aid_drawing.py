@@ -21,6 +21,7 @@ from lessonkit.lesson.shown import (
     Ladder,
     Lines,
     Spelled,
+    Staves,
     Steps,
     Strip,
     Table,
@@ -36,6 +37,7 @@ from lessonkit.pages.paper import MILLIMETRE
 from lessonkit.pages.parts import BlockDrawing, Part
 from lessonkit.pages.sketch import Sketch
 from lessonkit.pages.spelled_drawing import draw_spelled
+from lessonkit.pages.stave_drawing import draw_staves
 from lessonkit.pages.style import SOFT, TextStyle
 from lessonkit.pages.table_drawing import draw_table
 from lessonkit.pages.text_flow import line_of, shortened
@@ -70,7 +72,9 @@ def aid_drawing(shows: PageAid, scene: Scene, look: PageLook) -> BlockDrawing:
             is_remark = isinstance(one, Text) and one.is_quiet
             if place and shows.may_part and not is_half and not is_remark:
                 sketch.y = max(sketch.y, least)
-                parts.append(Part(sketch.drawing(_spoken(shows, sketch)), above))
+                # Words stay with what they introduce.
+                keeps = isinstance(shown[place - 1], Text)
+                parts.append(Part(sketch.drawing(_spoken(shows, sketch)), above, keeps))
                 before, sketch = sketch, Sketch(width, look, scene.setting)
                 sketch.left, sketch.count = before.left, before.count
                 least, above = 0.0, look.letters.grid / 3
@@ -262,5 +266,6 @@ DRAWN: dict[type[Any], Callable[[Any, Sketch], None]] = {
     Keyboards: draw_keyboards,
     Spelled: draw_spelled,
     Foot: _foot,
+    Staves: draw_staves,
 }
 """Every kind of thing that an aid can show and who draws it; a test holds that none is missing."""

@@ -675,6 +675,11 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <translation>0 beginnt auf dem Grundton, 1 auf der Terz; im oberen Teil beginnt 0 auf der Terz.</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
+        <source>0 draws no bar lines.</source>
+        <translation>0 zieht keine Taktstriche.</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
         <source>0 has the root lowest before voices are taken down, 1 the third and so on.</source>
         <translation>0 hat den Grundton zuunterst, bevor Stimmen gesenkt werden, 1 die Terz und so fort.</translation>
@@ -1688,6 +1693,11 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <location filename="../../lessonkit/exchange/excerpt.py"/>
         <source>Bar {number} {why2} (groups of five, very short notes); it became a rest.</source>
         <translation>Takt {number} {why2} (Fünfergruppen, sehr kurze Noten); er wurde zur Pause.</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
+        <source>Bars in a line</source>
+        <translation>Takte in einer Zeile</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/chords_in_bars.py"/>
@@ -3174,6 +3184,16 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <translation>Leerer Platz, um mit der Hand zu schreiben</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
+        <source>Empty staves</source>
+        <translation>Leere Notensysteme</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
+        <source>Empty staves to write music on, with clef and key signature, below a question or a task.</source>
+        <translation>Leere Notensysteme zum Aufschreiben, mit Schlüssel und Vorzeichnung, unter einer Frage oder Aufgabe.</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <source>Enclosures</source>
         <translation>Umspielungen</translation>
@@ -4234,6 +4254,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/checklist.py"/>
         <location filename="../../lessonkit/lesson/aids/chords_in_bars.py"/>
         <location filename="../../lessonkit/lesson/aids/fifths_strip.py"/>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
         <location filename="../../lessonkit/lesson/aids/footer.py"/>
         <location filename="../../lessonkit/lesson/aids/header_strip.py"/>
         <location filename="../../lessonkit/lesson/aids/keyboard_picture.py"/>
@@ -4389,6 +4410,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/progression_family.py"/>
         <source>How many keys</source>
         <translation>Wie viele Tonarten</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
+        <source>How many lines</source>
+        <translation>Wie viele Zeilen</translation>
     </message>
     <message>
         <location filename="../../desktop/people/profile.py"/>
@@ -4833,6 +4859,11 @@ Zweite: {second}</translation>
         <translation>Beginnt mit der Tonart der Übung, außer gemischt oder aufgezählt.</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
+        <source>It can be left empty.</source>
+        <translation>Darf leer bleiben.</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>It has {measures} bars; the first {most_bars2} were taken.</source>
         <translation>Es hat {measures} Takte; die ersten {most_bars2} wurden genommen.</translation>
@@ -5009,6 +5040,7 @@ Zweite: {second}</translation>
         <translation>Tonart: {text}</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
         <location filename="../../lessonkit/lesson/aids/keys_of_the_day.py"/>
         <source>Key signature</source>
         <translation>Vorzeichnung</translation>
@@ -5247,6 +5279,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/checklist.py"/>
         <location filename="../../lessonkit/lesson/aids/chords_in_bars.py"/>
         <location filename="../../lessonkit/lesson/aids/fifths_strip.py"/>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
         <location filename="../../lessonkit/lesson/aids/footer.py"/>
         <location filename="../../lessonkit/lesson/aids/header_strip.py"/>
         <location filename="../../lessonkit/lesson/aids/keyboard_picture.py"/>
@@ -6853,6 +6886,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/checklist.py"/>
         <location filename="../../lessonkit/lesson/aids/chords_in_bars.py"/>
         <location filename="../../lessonkit/lesson/aids/fifths_strip.py"/>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
         <location filename="../../lessonkit/lesson/aids/footer.py"/>
         <location filename="../../lessonkit/lesson/aids/header_strip.py"/>
         <location filename="../../lessonkit/lesson/aids/keyboard_picture.py"/>
@@ -9053,6 +9087,11 @@ Zweite: {second}</translation>
         <translation>Beginnt den Lauf auf einer späteren Note, damit der Daumen auf den Schlag fallen kann.</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
+        <source>Staves</source>
+        <translation>Notensysteme</translation>
+    </message>
+    <message>
         <location filename="../../desktop/actions.py"/>
         <source>Step &amp;back</source>
         <translation>Schritt &amp;zurück</translation>
@@ -9408,6 +9447,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/checklist.py"/>
         <location filename="../../lessonkit/lesson/aids/chords_in_bars.py"/>
         <location filename="../../lessonkit/lesson/aids/fifths_strip.py"/>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
         <location filename="../../lessonkit/lesson/aids/header_strip.py"/>
         <location filename="../../lessonkit/lesson/aids/keyboard_picture.py"/>
         <location filename="../../lessonkit/lesson/aids/keys_of_the_day.py"/>
@@ -9576,6 +9616,11 @@ Zweite: {second}</translation>
         <location filename="../../desktop/mishaps.py"/>
         <source>That did not work, and your lesson is as it was before.{where}</source>
         <translation>Das ging nicht, und die Stunde ist wie zuvor.{where}</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
+        <source>That of the lesson's key.</source>
+        <translation>Die der Tonart der Stunde.</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/playing_in.py"/>
@@ -10693,6 +10738,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/checklist.py"/>
         <location filename="../../lessonkit/lesson/aids/chords_in_bars.py"/>
         <location filename="../../lessonkit/lesson/aids/fifths_strip.py"/>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
         <location filename="../../lessonkit/lesson/aids/footer.py"/>
         <location filename="../../lessonkit/lesson/aids/header_strip.py"/>
         <location filename="../../lessonkit/lesson/aids/keyboard_picture.py"/>
@@ -11158,6 +11204,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/checklist.py"/>
         <location filename="../../lessonkit/lesson/aids/chords_in_bars.py"/>
         <location filename="../../lessonkit/lesson/aids/fifths_strip.py"/>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
         <location filename="../../lessonkit/lesson/aids/header_strip.py"/>
         <location filename="../../lessonkit/lesson/aids/keyboard_picture.py"/>
         <location filename="../../lessonkit/lesson/aids/keys_of_the_day.py"/>
@@ -11683,6 +11730,11 @@ Zweite: {second}</translation>
         <translation>Worauf zu hören und zu sehen ist, mit Kästchen zum Abhaken.</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
+        <source>What to write</source>
+        <translation>Was zu schreiben ist</translation>
+    </message>
+    <message>
         <location filename="../../desktop/people/own_lesson.py"/>
         <source>What was accepted has come over. Undo takes all of it back.</source>
         <translation>Das Angenommene ist übernommen. Rückgängig nimmt alles zurück.</translation>
@@ -12037,6 +12089,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/walking_bass.py"/>
         <source>Worksheet</source>
         <translation>Arbeitsblatt</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
+        <source>Write it down</source>
+        <translation>Schreib es auf</translation>
     </message>
     <message>
         <location filename="../../desktop/people/proposed_mark.py"/>
@@ -12628,6 +12685,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/checklist.py"/>
         <location filename="../../lessonkit/lesson/aids/chords_in_bars.py"/>
         <location filename="../../lessonkit/lesson/aids/fifths_strip.py"/>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
         <location filename="../../lessonkit/lesson/aids/header_strip.py"/>
         <location filename="../../lessonkit/lesson/aids/keyboard_picture.py"/>
         <location filename="../../lessonkit/lesson/aids/keys_of_the_day.py"/>
@@ -15366,6 +15424,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/checklist.py"/>
         <location filename="../../lessonkit/lesson/aids/chords_in_bars.py"/>
         <location filename="../../lessonkit/lesson/aids/fifths_strip.py"/>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
         <location filename="../../lessonkit/lesson/aids/header_strip.py"/>
         <location filename="../../lessonkit/lesson/aids/keyboard_picture.py"/>
         <location filename="../../lessonkit/lesson/aids/keys_of_the_day.py"/>
@@ -17488,6 +17547,21 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/students/student.py"/>
         <source>one staff</source>
         <translation>ein System</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
+        <source>one staff without a clef</source>
+        <translation>ein System ohne Schlüssel</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
+        <source>one staff, bass clef</source>
+        <translation>ein System, Bassschlüssel</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
+        <source>one staff, treble clef</source>
+        <translation>ein System, Violinschlüssel</translation>
     </message>
     <message>
         <location filename="../../lessonkit/sound/judging.py"/>
@@ -20440,6 +20514,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>two short notes and a held one</source>
         <translation>zwei kurze Noten und eine gehaltene</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/aids/empty_staves.py"/>
+        <source>two staves, a hand each</source>
+        <translation>zwei Systeme, für jede Hand eines</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/term.py"/>
