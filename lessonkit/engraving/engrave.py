@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections import OrderedDict
+from math import ceil
 from threading import Lock
 from typing import NamedTuple
 
@@ -22,7 +23,7 @@ from lessonkit.engraving.furniture import RULE_WIDTH, Words
 from lessonkit.engraving.ink import Ink, systems_of
 from lessonkit.engraving.long_bars import first_parts, parted
 from lessonkit.engraving.look import Look
-from lessonkit.engraving.mei import Labels, end_of, mei_text
+from lessonkit.engraving.mei import WIDEST, Labels, end_of, mei_text
 from lessonkit.engraving.mending import is_crowded, keep_loudness_off_slurs, mend
 from lessonkit.engraving.playing_marks import played_words
 from lessonkit.engraving.score import Score, written
@@ -40,6 +41,9 @@ _ROOM_SIZE = 405.0
 
 LINE_TO_WRITE_ON = "_" * 14
 """Stands on a worksheet after a label that asks for something."""
+
+_ASKED = {"chord name": "name", "degree": "degree"}
+"""What a worksheet that asks for both says before the first line of each row."""
 
 MOST_KEPT = 256
 """How many engraved exercises are kept."""
@@ -105,15 +109,30 @@ def _systems(exercise: Exercise, look: Look) -> tuple[_Prepared, list[Ink]]:
     """The ink of each system, mended; with the staves farther apart where the hands are in each other's way."""
     prepared = _prepared(exercise, look)
     systems = systems_of(svg_of(prepared.mei, prepared.width))
-    for ink in systems:
-        mend(ink, prepared.words.sizes)
-    if any(is_crowded(ink) for ink in systems):
-        prepared = _prepared(exercise, look, is_wide=True)
+    fingered = _fingered(prepared)
+    missing = max((mend(ink, prepared.words.sizes, fingered) for ink in systems), default=0.0)
+    crowded = any(is_crowded(ink) for ink in systems)
+    if crowded or missing > 0:
+        apart = WIDEST if crowded else _apart(systems, missing)
+        prepared = _prepared(exercise, look, apart=apart)
         systems = systems_of(svg_of(prepared.mei, prepared.width))
         for ink in systems:
-            mend(ink, prepared.words.sizes)
+            mend(ink, prepared.words.sizes, fingered)
             keep_loudness_off_slurs(ink)
     return prepared, systems
+
+
+def _apart(systems: list[Ink], missing: float) -> int:
+    """How far apart staves must stand in half spaces, with as much room more as is missing between them."""
+    now = max(ink.staves[1][2][0] - ink.staves[0][2][-1] for ink in systems if len(ink.staves) > 1)
+    return min(WIDEST, ceil(2 * (now + missing) / UNITS_IN_SPACE))
+
+
+def _fingered(prepared: _Prepared) -> dict[int, bool]:
+    """The staves of hands whose fingers are printed: the right hand's stand above it, the left hand's below."""
+    words = prepared.words
+    hands = {words.hands[event] for event in words.fingers}
+    return {staff: hand is Hand.RIGHT for staff, hand in enumerate(prepared.score.bars) if hand in hands}
 
 
 class _Prepared(NamedTuple):
@@ -127,7 +146,7 @@ class _Prepared(NamedTuple):
     """For each bar that is written the number of the exercise's bar that it is, or is a part of."""
 
 
-def _prepared(exercise: Exercise, look: Look, places: tuple[int, ...] = (), is_wide: bool = False) -> _Prepared:
+def _prepared(exercise: Exercise, look: Look, places: tuple[int, ...] = (), apart: int = 0) -> _Prepared:
     score = written(exercise)
     places = places or tuple(range(len(exercise.bars)))
     standing = {hand: stands(score, hand) for hand in score.bars}
@@ -145,7 +164,7 @@ def _prepared(exercise: Exercise, look: Look, places: tuple[int, ...] = (), is_w
     if lines.too_long:
         shorter, parts = parted(exercise, lines.too_long, places)
         if len(parts) > len(places):
-            return _prepared(shorter, look, parts, is_wide)
+            return _prepared(shorter, look, parts, apart)
     if words.names and all(words.names.values()):
         for bar in sorted(lines.starts):
             if exercise.bars[bar].key is not None:
@@ -160,7 +179,7 @@ def _prepared(exercise: Exercise, look: Look, places: tuple[int, ...] = (), is_w
         tuple(_letters_of_width(room / stretch) for room, stretch in zip(rooms, stretched, strict=True)),
         {bar: _letters_of_width(room) for bar, room in titles.items()},
     )  # fmt: skip
-    mei = mei_text(score, standing, lines, labels, hidden, is_wide)
+    mei = mei_text(score, standing, lines, labels, hidden, apart)
     return _Prepared(score, mei, width, words, places)
 
 
@@ -218,6 +237,7 @@ def _words(
         {index: exercise.events[index].group for index in fingers}, {},
         sizes_of(look), _numbered(exercise, look, places),
         played_words(exercise, score, hidden), look.tempo_mark, _over(exercise),
+        _ASKED if {Blank.CHORD_NAMES, Blank.DEGREES} <= blank else {},
     )  # fmt: skip
 
 

@@ -1,4 +1,4 @@
-"""What stands around the staves: fingers, octave lines, degrees, chord names, key names. Placed clear of all ink.
+"""What stands around the staves: degrees, chord names, key names. Placed clear of all ink.
 
 Units are the engraver's, 180 to a staff space. From the staff outwards: fingers, octave lines, degrees, chord names,
 labels; each row keeps one base line through a system.
@@ -6,6 +6,7 @@ labels; each row keeps one base line through a system.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import field
 from typing import NamedTuple
 
@@ -23,7 +24,17 @@ from lessonkit.engraving.skyline import Skyline
 from lessonkit.values import dataclass
 
 RULE_WIDTH = 7 * SPACE
-"""The width of a line to write a chord name on, where there is room."""
+"""The width of a line to write a chord name on that room is kept for."""
+
+_LONGEST_RULE = 13.5 * SPACE
+"""How long such a line gets where there is room: 23 millimetres at an ordinary staff."""
+
+_RULE_OFF_STAFF = 2 * SPACE
+_RULE_OFF_SIGNS = 1.5 * SPACE
+"""How far beside its ends a line to write on keeps above what stands there, such as a flat before its chord."""
+
+_BESIDE_ROW = 2.5 * SPACE
+"""How far beyond its ends a row of labels keeps above fingers, octave lines and the figures of tuplets."""
 
 WRITING_HEIGHT = 3.4 * SPACE
 """The height that handwriting needs over such a line: six millimetres at an ordinary staff."""
@@ -36,11 +47,6 @@ _LABEL_LEADING = 1.15
 """From row to row of a label that is too long for one, in sizes."""
 
 GLYPH_SCALE = 0.72
-_OTTAVA = {1: 0xE511, 2: 0xE515, -1: 0xE51C, -2: 0xE51D}
-_OTTAVA_NAMES = {1: "8va", 2: "15ma", -1: "8vb", -2: "15mb"}
-_PARENTHESES = (0xE51A, 0xE51B)
-_OTTAVA_DASH = (0.55 * SPACE, 0.45 * SPACE)
-_SHORTEST_OCTAVE_LINE = 0.95 * SPACE
 
 
 class Letters(NamedTuple):
@@ -105,6 +111,8 @@ class Words(NamedTuple):
     """The tempo mark above the first bar."""
     over: dict[int, int] = {}  # noqa: RUF012 - a tuple's default, never changed
     """The chord mark over which a bar's label stands, where it speaks of that chord."""
+    asked: dict[str, str] = {}  # noqa: RUF012 - a tuple's default, never changed
+    """What stands before the first line to write on of a row where two rows ask for something, by the row's kind."""
 
 
 @dataclass(slots=True)
@@ -129,121 +137,12 @@ class Head(NamedTuple):
     staff: int
 
 
-def furnish(
-    furniture: Furniture, ink: Ink, heads: list[Head], words: Words, sky: Skyline, staves: tuple[Hand, ...]
-) -> None:
-    """Place all but the fingers, which are nearest to the notes, around one system; the skyline grows with it."""
-    _place_octave_lines(furniture, ink, heads, words, sky, staves)
+def furnish(furniture: Furniture, ink: Ink, words: Words, sky: Skyline) -> None:
+    """Place what stands beyond fingers and octave lines around one system; the skyline grows with it."""
     floor = _place_row(furniture, ink, words, words.degrees, words.sizes.degree, "degree", sky, None)
     upper = _place_row(furniture, ink, words, words.names, words.sizes.name, "chord name", sky, floor)
     _place_number(furniture, ink, words, sky)
     _place_labels(furniture, ink, words, sky, upper)
-
-
-def _place_octave_lines(
-    furniture: Furniture, ink: Ink, heads: list[Head], words: Words, sky: Skyline, staves: tuple[Hand, ...]
-) -> None:
-    for staff in range(len(staves)):
-        for octaves, first, last, begins, ends in _octave_runs(heads, words, staff):
-            code = _OTTAVA[octaves]
-            box = glyph_box(code)
-            is_above = octaves > 0
-            left, right = first.x, last.x + last.width + 0.3 * SPACE
-            is_outside = staff == 0 if is_above else staff == len(staves) - 1
-            opening = 0.0 if begins else glyph_box(_PARENTHESES[0]).right * GLYPH_SCALE + 0.2 * SPACE
-            if not is_outside:
-                left -= _into_bar(ink, left, left + box.right * GLYPH_SCALE + 2 * opening)
-            # Over the last note of a line the figure goes back into the staff's end, yet not over the note before.
-            beyond = left + box.right * GLYPH_SCALE + 2 * opening - ink.staves[staff][1]
-            if beyond > 0:
-                behind = [head.x + head.width for head in heads if head.staff == staff and head.x < first.x - SPACE]
-                left -= min(beyond, max(0.0, left - max(behind, default=0.0)))
-            pieces: list[tuple[int, float]] = [(code, left)]
-            text_right = left + box.right * GLYPH_SCALE
-            if not begins:
-                pieces = [(_PARENTHESES[0], left), (code, left + opening), (_PARENTHESES[1], text_right + opening)]
-                text_right += 2 * opening
-            # Over a single chord, too, a short line with its hook says where it ends, as far as the next note allows.
-            right = max(right, text_right + _SHORTEST_OCTAVE_LINE)
-            ahead = [head.x for head in heads if head.staff == staff and head.x > last.x + SPACE]
-            if ahead:
-                right = min(right, max(min(ahead) - 0.6 * SPACE, last.x + last.width))
-            edge = ink.staves[staff][1] - 12.0
-            # What goes on in the next line goes on to the margin of this one, and its hook stands where it ends.
-            right = min(right, edge) if ends else edge
-            has_line = right > text_right + 0.7 * SPACE
-            height = -box.top * GLYPH_SCALE
-            y = _octave_base(heads, ink, sky, staff, is_above, is_outside, left, max(right, text_right), height)
-            for piece, x in pieces:
-                furniture.signs.append(Sign(piece, round(x), round(y), GLYPH_SCALE, "octave", "", staff))
-            middle = y - 0.36 * height
-            hook = 0.75 * SPACE if is_above else -0.75 * SPACE
-            if has_line:
-                furniture.rules.append(Rule(text_right + 0.35 * SPACE, middle, right, middle, 24, _OTTAVA_DASH))
-            if has_line and ends:
-                furniture.rules.append(Rule(right, middle, right, middle + hook, 24))
-            furniture.places.append(
-                Place("octave line", _OTTAVA_NAMES[octaves], left, y - height, right, y + 0.02 * SPACE, str(staff + 1))
-            )
-            if is_outside:
-                sky.add(left, max(right, text_right), y - height, max(y, middle + hook))
-
-
-def _into_bar(ink: Ink, left: float, right: float) -> float:
-    """How far a figure between the staves must go to the left so that no bar line runs through it."""
-    lines = [stroke.x1 for _, strokes in ink.bar_lines for stroke in strokes]
-    crossed = [x for x in lines if left < x < right + 0.3 * SPACE]
-    return right + 0.3 * SPACE - min(crossed) if crossed else 0.0
-
-
-def _octave_base(
-    heads: list[Head], ink: Ink, sky: Skyline, staff: int, is_above: bool, is_outside: bool,
-    left: float, right: float, height: float,
-) -> float:  # fmt: skip
-    """The base line of an octave line's figure: beyond all ink outside, close to the notes between the staves."""
-    lines = ink.staves[staff][2]
-    if is_outside and is_above:
-        return min(sky.top(left, right), lines[0]) - 0.5 * SPACE
-    if is_outside:
-        return max(sky.bottom(left, right), lines[-1]) + 0.5 * SPACE + height
-    # The figure may be wider than what it stands over.
-    ys: list[float] = [head.y for head in heads if head.staff == staff and left - head.width <= head.x <= right]
-    # A sharp or flat reaches a little farther than its head, over which a space is kept.
-    over = 0.5 * SPACE if is_above else -0.5 * SPACE
-    signs = (sign for sign in ink.signs if sign.kind == "accid" and sign.staff == staff)
-    ys += [sign.y - over for sign in signs if left - 1.5 * SPACE <= sign.x <= right]
-    if is_above:
-        return min([lines[0], *(y - SPACE for y in ys)]) - 0.4 * SPACE
-    return max([lines[-1], *(y + SPACE for y in ys)]) + 0.4 * SPACE + height
-
-
-def _octave_runs(heads: list[Head], words: Words, staff: int) -> list[tuple[int, Head, Head, bool, bool]]:
-    """The stretches under one octave line: how many octaves, first and last head, whether it begins and ends here."""
-    runs: list[tuple[int, Head, Head, bool, bool]] = []
-    now = 0
-    mine = [head for head in heads if head.staff == staff]
-    for at, head in enumerate(mine):
-        octaves = words.octaves.get(head.event, 0)
-        if octaves and octaves == now:
-            begun = runs[-1]
-            last = head if head.x + head.width > begun[2].x + begun[2].width else begun[2]
-            first = head if head.x < begun[1].x and head.event == begun[1].event else begun[1]
-            runs[-1] = (octaves, first, last, begun[3], True)
-        elif octaves:
-            is_first_here = at == 0
-            before = words.octaves.get(_event_beside(words, head.event, -1), 0) if is_first_here else 0
-            runs.append((octaves, head, head, before != octaves, True))
-        now = octaves
-    if now and words.octaves.get(_event_beside(words, mine[-1].event, 1), 0) == now:
-        runs[-1] = (*runs[-1][:4], False)
-    return runs
-
-
-def _event_beside(words: Words, event: int, way: int) -> int:
-    """The event of the same hand before one (``way`` -1) or after it (1), or -1."""
-    hand = words.hands[event]
-    stop = -1 if way < 0 else max(words.hands) + 1
-    return next((other for other in range(event + way, stop, way) if words.hands.get(other) is hand), -1)
 
 
 def _place_row(
@@ -254,27 +153,33 @@ def _place_row(
     here = sorted((x, index) for index, x in ink.rooms.items() if index in texts)
     if not here:
         return floor
+    face = words.sizes.faces.regular
     half_head = glyph_box(0xE0A4).right * GLYPH_SCALE / 2
-    spans: list[tuple[int, float, float]] = []
-    for at, (x, index) in enumerate(here):
-        left = x - half_head
-        if texts[index]:
-            width = symbol_width(texts[index], size, words.sizes.faces.regular)
-        else:
-            edge = here[at + 1][0] - half_head if at + 1 < len(here) else ink.staves[0][1]
-            width = max(2 * SPACE, min(RULE_WIDTH, edge - left - 0.8 * SPACE))
-        spans.append((index, left, left + width))
+    starts = [x - half_head for x, _ in here]
+    rules = _rule_lengths(ink, starts, [not texts[index] for _, index in here])
+    spans = [
+        (index, left, left + (symbol_width(texts[index], size, face) if texts[index] else length))
+        for (_, index), left, length in zip(here, starts, rules, strict=True)
+    ]
     descent = _DESCENT * size
     base = min(sky.top(left, right) for _, left, right in spans) - 0.5 * SPACE - descent
     base = min(base, sky.top_line - 1.3 * SPACE)
+    beside = _tops_beside(furniture, ink, spans[0][1] - _BESIDE_ROW, spans[-1][2] + _BESIDE_ROW)
+    base = min([base, *(top - 0.4 * SPACE - descent for top in beside)])
+    written_on = [(left, right) for index, left, right in spans if not texts[index]]
+    if written_on:
+        tops = (sky.top(left - _RULE_OFF_SIGNS, right + _RULE_OFF_SIGNS) for left, right in written_on)
+        base = min(base, sky.top_line - _RULE_OFF_STAFF, *(top - 0.6 * SPACE for top in tops))
     if floor is not None:
         base = min(base, floor - 0.25 * SPACE - descent)
+    if written_on and kind in words.asked and ink.bars[0][0] == 0:
+        _place_asked(furniture, words.asked[kind], written_on[0][0], base, words, sky)
     upper = base
     for index, left, right in spans:
         if texts[index]:
-            shapes, _ = symbol_at_origin(texts[index], size, words.sizes.faces.regular)
-            for across, down, letters, face, letter_size, _ in shapes:
-                furniture.letters.append(Letters(left + across, base + down, letters, face, letter_size))
+            shapes, _ = symbol_at_origin(texts[index], size, face)
+            for across, down, letters, letter_face, letter_size, _ in shapes:
+                furniture.letters.append(Letters(left + across, base + down, letters, letter_face, letter_size))
             top = base - height_above(size)
         else:
             furniture.rules.append(Rule(left, base, right, base, 14))
@@ -284,6 +189,38 @@ def _place_row(
         sky.add(left, right, top, base)
         upper = min(upper, top)
     return upper
+
+
+def _rule_lengths(ink: Ink, starts: list[float], is_rule: list[bool]) -> list[float]:
+    """How long the lines to write on are: up to the next label or bar line, all alike where they nearly are."""
+    bars = [stroke.x1 for _, strokes in ink.bar_lines for stroke in strokes]
+    lengths: list[float] = []
+    for at, left in enumerate(starts):
+        bar = min((x for x in bars if x > left + SPACE), default=ink.staves[0][1]) - 0.4 * SPACE
+        end = min([bar, *(start - 0.8 * SPACE for start in starts[at + 1 : at + 2])])
+        lengths.append(max(2 * SPACE, min(_LONGEST_RULE, end - left)))
+    shortest = min((length for length, is_one in zip(lengths, is_rule, strict=True) if is_one), default=0.0)
+    return [shortest if shortest >= 0.6 * length else length for length in lengths]
+
+
+def _tops_beside(furniture: Furniture, ink: Ink, left: float, right: float) -> Iterator[float]:
+    """The upper edges of the marks that a row of labels would be taken for one with."""
+    for place in furniture.places:
+        if place.kind in ("finger", "octave line") and place.left < right and place.right > left:
+            yield place.top
+    for sign in ink.signs:
+        if sign.kind == "tupletNum" and left < sign.x < right:
+            yield sign.y + glyph_box(sign.code).top * sign.scale
+
+
+def _place_asked(furniture: Furniture, word: str, right: float, base: float, words: Words, sky: Skyline) -> None:
+    """Say before the first line of a row what is to be written there."""
+    face, size = words.sizes.faces.italic, words.sizes.number
+    left = right - 0.5 * SPACE - text_width(word, face, size)
+    furniture.letters.append(Letters(left, base, word, face, size))
+    top = base - 0.75 * size
+    furniture.places.append(Place("text", word, left, top, right - 0.5 * SPACE, base + 0.22 * size, word))
+    sky.add(left, right, top, base + 0.22 * size)
 
 
 def _place_number(furniture: Furniture, ink: Ink, words: Words, sky: Skyline) -> None:

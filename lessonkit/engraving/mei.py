@@ -46,17 +46,17 @@ class Labels:
 
 def mei_text(
     score: Score, stands: dict[Hand, Stands], lines: Lines, labels: Labels, hidden: frozenset[Hand],
-    is_wide: bool = False,
+    apart: int = 0,
 ) -> str:  # fmt: skip
     """The whole exercise as MEI; raises ValueError for a note with more accidentals than can be written.
 
-    ``is_wide`` sets the staves farther apart.
+    ``apart`` is how far apart the staves stand at least, in half spaces.
     """
     exercise = score.exercise
     hands = tuple(score.bars)
     memory = Memory(_signature(exercise, exercise.bars[0].key or exercise.key))
     staves = [WrittenStaff(hand, number, hand in hidden, stands[hand], score) for number, hand in enumerate(hands)]
-    apart = _WIDEST if is_wide else _WIDE if _has_inner_octave_line(stands) else 0
+    apart = max(apart, _WIDE if _has_inner_octave_line(stands) else 0)
     # In the order of their moments: the engraver keeps each label clear of the one written before it.
     told = sorted((moment, index) for index, moment in enumerate(labels.moments) if labels.rooms[index])
     begins = [bisect_left(told, (start, -1)) for start in score.starts] + [len(told)]
@@ -92,7 +92,7 @@ def _has_inner_octave_line(stands: dict[Hand, Stands]) -> bool:
     )
 
 
-_WIDE, _WIDEST = 20, 26
+_WIDE, WIDEST = 20, 26
 """How far apart staves stand in half spaces: with an octave line between them, or where the hands come close."""
 
 _SPACE = '<space dur="8"/>'

@@ -12,6 +12,7 @@ import re
 from lessonkit.drawing.glyphs import glyph_box
 from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
 from lessonkit.engraving.ink import Ink, Sign
+from lessonkit.engraving.loudness import level_loudness
 from lessonkit.engraving.sizes import Sizes
 from lessonkit.engraving.ties import begun_at_heads
 from lessonkit.engraving.tuplet_figures import set_tuplet_figures
@@ -22,8 +23,12 @@ _SMALL_CLEFS = (0xE07A, 0xE07C)
 _NUMBER = re.compile(r"-?\d+")
 
 
-def mend(ink: Ink, sizes: Sizes) -> None:
-    """Move what stands too near; most drills have nothing of the kind and cost nothing."""
+def mend(ink: Ink, sizes: Sizes, fingered: dict[int, bool]) -> float:
+    """Move what stands too near; most drills have nothing of the kind and cost nothing.
+
+    ``fingered`` says of each staff with fingers whether they stand above it. Answers by how much the staves are too
+    near to one another for what stands between them.
+    """
     if sizes.dot != 1:
         ink.dots = [(x, y, round(radius * sizes.dot)) for x, y, radius in ink.dots]
     if ink.dots:
@@ -43,11 +48,13 @@ def mend(ink: Ink, sizes: Sizes) -> None:
         if sign.kind == "flag":
             _lift_flag(ink, place, sign)
     if any(sign.kind == "tupletNum" for sign in ink.signs):
-        set_tuplet_figures(ink)
+        set_tuplet_figures(ink, fingered)
     if any(stroke.kind == "hairpin" for stroke in ink.strokes):
         _begin_swells_at_notes(ink)
+    missing = level_loudness(ink)
     if len(ink.staves) == 1 and ink.curves:
         keep_loudness_off_slurs(ink)
+    return missing
 
 
 def is_crowded(ink: Ink) -> bool:

@@ -12,6 +12,7 @@ from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
 from lessonkit.engraving.finger_rows import place_fingers
 from lessonkit.engraving.furniture import Furniture, Head, Words, furnish
 from lessonkit.engraving.ink import Ink, Sign, new
+from lessonkit.engraving.octave_lines import place_octave_lines
 from lessonkit.engraving.pedal_lines import place_playing_words
 from lessonkit.engraving.skyline import Skyline
 
@@ -44,7 +45,8 @@ def drawing_of(
     sky = Skyline(ink, width)
     furniture = Furniture()
     place_fingers(furniture, heads, words, sky)
-    furnish(furniture, ink, heads, words, sky, staves)
+    place_octave_lines(furniture, ink, heads, words, sky, staves)
+    furnish(furniture, ink, words, sky)
     if words.played is not None:
         place_playing_words(furniture, ink, heads, words.played, words.sizes.faces.italic, sky)
     top = min(sky.highest, *(place.top for place in furniture.places), sky.top_line) - _PADDING

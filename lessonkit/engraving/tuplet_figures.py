@@ -1,6 +1,7 @@
 """The figures of tuplets and their brackets set anew outside the staff, clear of stems, beams and flags.
 
-The engraver lets them stand on staff lines and slants a bracket through a flag. Units are the engraver's.
+The engraver lets them stand on staff lines and slants a bracket through a flag. Where fingers are printed the figures
+stand at the other side of the notes: a 3 in a row of fingers is taken for one. Units are the engraver's.
 """
 
 from __future__ import annotations
@@ -17,16 +18,21 @@ _HOOK = 0.6 * SPACE
 _GAP = 0.3 * SPACE
 
 
-def set_tuplet_figures(ink: Ink) -> None:
-    """Move every figure of a system, and its bracket where it has one, beyond what it belongs to."""
+def set_tuplet_figures(ink: Ink, fingered: dict[int, bool]) -> None:
+    """Move every figure of a system, and its bracket where it has one, beyond what it belongs to.
+
+    ``fingered`` says of each staff with fingers whether they stand above it.
+    """
     places = [place for place, stroke in enumerate(ink.strokes) if stroke.kind == "tupletBracket"]
     brackets = [places[at : at + _STROKES_IN_BRACKET] for at in range(0, len(places), _STROKES_IN_BRACKET)]
     for place, figure in enumerate(ink.signs):
         if figure.kind == "tupletNum":
-            _set(ink, place, figure, brackets)
+            _set(ink, place, figure, brackets, fingered.get(figure.staff))
 
 
-def _set(ink: Ink, place: int, figure: Sign, brackets: list[list[int]]) -> None:
+def _set(
+    ink: Ink, place: int, figure: Sign, brackets: list[list[int]], has_fingers_above: bool | None
+) -> None:  # fmt: skip
     box, k = glyph_box(figure.code), figure.scale
     left, right = figure.x + box.left * k, figure.x + box.right * k
     middle = figure.y + (box.top + box.bottom) / 2 * k
@@ -39,6 +45,8 @@ def _set(ink: Ink, place: int, figure: Sign, brackets: list[list[int]]) -> None:
         span = _spans(ink, bracket)
         is_above = ink.strokes[bracket[0]].y2 < ink.strokes[bracket[0]].y1
     half = (box.bottom - box.top) * k / 2
+    if has_fingers_above is not None:
+        is_above = not has_fingers_above
     center, way = _beyond(ink, figure.staff, span, is_above, bracket is not None, half)
     inwards = len(ink.staves) > 1 and is_above == (figure.staff > 0)
     if inwards and _meets_other_hand(ink, figure.staff, span, center - half - _GAP, center + half + _GAP):
@@ -56,7 +64,7 @@ def _beyond(
 ) -> tuple[float, int]:
     """The height of a figure's middle beyond all that it must stand clear of, and the way outwards."""
     lines = ink.staves[staff][2]
-    edges = [lines[0] if is_above else lines[-1], *_edges(ink, staff, span, is_above)]
+    edges = [lines[0] if is_above else lines[-1], *edges_beside(ink, staff, span, is_above)]
     edge, way = (min(edges), -1) if is_above else (max(edges), 1)
     return edge + way * ((max(_HOOK, half) if has_bracket else half) + _GAP), way
 
@@ -103,8 +111,8 @@ def _is_above_beam(ink: Ink, x: float, y: float) -> bool:
     return y < min(middles, key=lambda middle: abs(middle - y)) if middles else True
 
 
-def _edges(ink: Ink, staff: int, span: tuple[float, float], is_above: bool) -> Iterator[float]:
-    """How far out everything reaches that the figure must stand clear of."""
+def edges_beside(ink: Ink, staff: int, span: tuple[float, float], is_above: bool) -> Iterator[float]:
+    """How far out all notes and rests of a staff reach within a span."""
     left, right = span[0] - SPACE / 4, span[1] + SPACE / 4
     lines = [one[2] for one in ink.staves]
     # Half of the way to the other staff belongs to each.

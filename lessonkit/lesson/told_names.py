@@ -17,7 +17,7 @@ from lessonkit.theory.roman import RomanChord
 
 _NAME = re.compile(
     r"(?<![\w♭♯/])"
-    r"(?P<root>[A-H][♭♯𝄪𝄫]?|[♭♯]?(?:VII|VI|IV|V|III|II|I|vii|vi|iv|v|iii|ii|i))"
+    r"(?P<root>[A-H][♭♯𝄪𝄫]?|(?:sub(?=V))?[♭♯]?(?:VII|VI|IV|V|III|II|I|vii|vi|iv|v|iii|ii|i))"
     r"(?P<suffix>(?:maj|min|m|M|dim|aug|sus|add|alt|°|ø|Δ|\+|−|6/9|1[13]|[24679]|5|[♭♯](?=\d|1)|\([^()\s]{1,12}\))+)"
     r"(?P<bass>/[A-H][♭♯]?)?(?![\w♭♯°])"
 )

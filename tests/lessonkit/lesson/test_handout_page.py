@@ -103,9 +103,9 @@ def test_the_header_strip_bears_the_number_of_its_page() -> None:
 
 def test_chords_are_found_in_plain_sentences_and_notes_are_not() -> None:
     """A chord looks the same wherever it is named; a note with its octave, a word and a lone letter are none."""
-    spans = with_names((Words("A♭maj7 and Cm7♭5 over G7/B, iim7–V7, A blues from C4 to E6 in 6/8, B, I am, IV"),))
+    spans = with_names((Words("A♭maj7 and Cm7♭5 over G7/B, iim7–V7–subV7, A blues from C4 to E6 in 6/8, B, I am, IV"),))
     assert [str(span.chord) for span in spans if isinstance(span, ChordName)] == ["A♭maj7", "Cm7♭5", "G7/B"]
-    assert [str(span.degree) for span in spans if isinstance(span, DegreeName)] == ["ii7", "V7"]
+    assert [str(span.degree) for span in spans if isinstance(span, DegreeName)] == ["ii7", "V7", "subV7"]
 
 
 def test_halves_go_where_the_page_is_emptier() -> None:
