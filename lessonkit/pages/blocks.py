@@ -50,6 +50,7 @@ from lessonkit.pages.ladder_drawing import ladder_drawing
 from lessonkit.pages.map_drawing import badge_of, map_drawing
 from lessonkit.pages.page_look import PageLook, Reading
 from lessonkit.pages.paper import MILLIMETRE, SHEETS
+from lessonkit.pages.parting import between_systems
 from lessonkit.pages.parts import BlockDrawing, Part, Turn
 from lessonkit.pages.prose_drawing import for_teacher, heading_drawing, note_drawing, paragraph_parts
 from lessonkit.pages.style import (
@@ -185,9 +186,10 @@ def _drill(family: DrillFamily, setting: Setting, look: PageLook) -> BlockDrawin
     if marks and not look.shows_answers:
         ladder = ladder_drawing(marks, "♩." if is_dotted(family) else "♩", look.width, look.letters.caption)
         parts.append(Part(ladder, 0.0, True))
-    for place, (system, turn) in enumerate(zip(systems, turns_after(systems, exercise), strict=True)):
+    ends = zip(systems, turns_after(systems, exercise), between_systems(systems, exercise), strict=True)
+    for place, (system, turn, parting) in enumerate(ends):
         above = (SPACE_BETWEEN_SYSTEMS if place else SPACE_BELOW_CAPTION) * look.letters.scale
-        parts.append(Part(system, above, after=turn))
+        parts.append(Part(system, above, after=turn, parting=parting))
     besides = _letters(family, exercise, setting, look) if shown_as is ShownAs.LEFT_IN_LETTERS else ()
     below = (*_below(family, exercise, setting, look), *besides, *_why(family, exercise, setting, look))
     if below:

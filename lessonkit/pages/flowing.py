@@ -10,14 +10,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
+from operator import is_not
 
-from lessonkit.drawing.shapes import Placed
 from lessonkit.lesson import prose
 from lessonkit.lesson.cautions import caution_of
 from lessonkit.lesson.lesson import Aid, Block, Heading, Lesson
 from lessonkit.lesson.page_aid import At
 from lessonkit.lesson.scene import has_own_care
 from lessonkit.pages.blocks import draw_block, look_of
+from lessonkit.pages.ending import ended, place_at_foot
 from lessonkit.pages.head import caution_parts, furniture, head_of, strips_of, whose_page
 from lessonkit.pages.layout import Layout, Leaf
 from lessonkit.pages.page import Page, PlacedBlock
@@ -51,6 +52,7 @@ class Flowing:
 
     def __init__(self) -> None:
         self._last: _Flowed | None = None
+        self._ending: tuple[list[Leaf], float, list[Leaf]] = ([], 0.0, [])
 
     def pages(
         self,
@@ -71,10 +73,20 @@ class Flowing:
         layout = _filled(pieces, Layout(*sides), last)
         self._last = _Flowed(sides, pieces, layout)
         # What follows the lesson's own parts comes on copies, so that these serve the next flow.
-        whole = replace(layout, leaves=list(layout.leaves))
-        at_foot = _place_at_foot(_foot(lesson, drawn, look, is_whole), whole)
-        _place_answers(lesson, tuple(answers), whole)
+        foot = _foot(lesson, drawn, look, is_whole)
+        whole = replace(layout, leaves=self._ended(pieces, layout, sum(part.drawing.height for _, part in foot)))
+        at_foot = place_at_foot(foot, whole)
+        _place_answers(lesson, tuple(answers), whole, pieces)
         return _finished(lesson, whole, at_foot, is_numbered)
+
+    def _ended(self, pieces: Sequence[Piece], layout: Layout, foot: float) -> list[Leaf]:
+        """The pages with their end; that of before where the last two pages are the same ones."""
+        last = layout.leaves[-2:]
+        known, known_foot, end = self._ending
+        if len(last) != len(known) or foot != known_foot or any(map(is_not, last, known)):
+            end = ended(pieces, layout, foot)[-2:]
+            self._ending = (last, foot, end)
+        return [*layout.leaves[:-2], *end]
 
 
 def _head_piece(lesson: Lesson, look: PageLook, before: Sequence[Piece]) -> Piece:
@@ -138,48 +150,23 @@ def _foot(lesson: Lesson, drawn: Draw, look: PageLook, is_whole: bool) -> tuple[
     return (*(("", part) for part in care), *((block.id, part) for block in aids for part in drawn(block).parts))
 
 
-def _place_at_foot(parts: tuple[tuple[str, Part], ...], layout: Layout) -> tuple[int, tuple[PlacedBlock, ...]]:
-    """Parts of blocks at the foot of the last page that has room below what stands there, or of a new one.
-
-    Answers the page, counted from 0, and what stands at its foot.
-    """
-    if not parts:
-        return -1, ()
-    sheet, leaves = layout.sheet, layout.leaves
-    height = sum(part.drawing.height for _, part in parts)
-    number = next((place for place in reversed(range(len(leaves))) if _end(leaves[place], layout) + height <= 0), -1)
-    if number < 0:
-        layout.new_page()
-        number = len(leaves) - 1
-    y = sheet.bottom - height
-    placed: list[PlacedBlock] = []
-    for name, part in parts:
-        placed.append(PlacedBlock(Placed(part.drawing, sheet.left, y), name))
-        y += part.drawing.height
-    if number == len(leaves) - 1:
-        # Whatever is placed later comes on a new page.
-        layout.y = layout.room
-    return number, tuple(placed)
-
-
-def _end(leaf: Leaf, layout: Layout) -> float:
-    """How far above the foot of a page its last part ends, negative, with half a line's space."""
-    ends = [part.placed.box.bottom for part in leaf.parts]
-    return max(ends) + layout.look.letters.grid - layout.sheet.bottom if ends else -layout.room
-
-
-def _place_answers(lesson: Lesson, answers: tuple[tuple[Block, BlockDrawing], ...], layout: Layout) -> None:
+def _place_answers(
+    lesson: Lesson, answers: tuple[tuple[Block, BlockDrawing], ...], layout: Layout, pieces: tuple[Piece, ...]
+) -> None:
     """The answers under a heading of their own, on a new page."""
     if not answers:
         return
-    leaf = layout.leaves[-1]
+    leaf, before = layout.leaves[-1], len(layout.leaves)
     layout.leaves[-1] = replace(leaf, parts=list(leaf.parts), outline=list(leaf.outline), strips=None, finished=None)
     # The answers alone begin below the head.
     if lesson.blocks:
         layout.break_page()
     heading = Heading(ANSWERS)
-    pieces = pieces_of(((heading, draw_block(heading, lesson, layout.look)), *answers))
-    layout.place_all(clusters(tuple(_of_no_block(pieces))))
+    own = pieces_of(((heading, draw_block(heading, lesson, layout.look)), *answers))
+    pieces = (*pieces, *_of_no_block(own))
+    layout.place_all(clusters(pieces, (len(pieces) - len(answers) - 1, 0)))
+    if len(layout.leaves) > before + (1 if lesson.blocks else 0):
+        layout.leaves = ended(pieces, layout, 0.0)
 
 
 def _of_no_block(pieces: Iterable[Piece]) -> Iterator[Piece]:

@@ -1,31 +1,24 @@
-"""Pages while they fill: parts that stay together are placed together, and a page ends where it can be turned.
+"""Pages while they fill: parts that stay together are placed together, and a page ends where that costs least.
 
-On paper printed on both sides every odd page is a right-hand one, behind which the page is turned. It ends between
-blocks where it can; inside a drill rather where a hand is free than where both play.
+Each place where a page can end has a cost, and so has what stays empty below it; on paper printed on both sides every
+odd page is a right-hand one, behind which the page is turned, which costs more where both hands play.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import field
+from dataclasses import field, replace
 
 from lessonkit.drawing.shapes import Box, Placed
 from lessonkit.pages.columns import Columns
 from lessonkit.pages.page import OutlineEntry, Page, PlacedBlock
 from lessonkit.pages.page_look import PageLook
 from lessonkit.pages.paper import Sheet
-from lessonkit.pages.parts import Turn
+from lessonkit.pages.parting import TURN_COSTS, emptiness
 from lessonkit.pages.pieces import Cluster, Item
 from lessonkit.pages.style import GUTTER
 from lessonkit.values import dataclass
-
-TURN_COSTS = {Turn.FREE: 0.0, Turn.REST: 0.15, Turn.BUSY: 0.5}
-"""How much of a page may rather be left empty than turning it so; found by trying on the sample lessons."""
-
-
-TOO_EMPTY = 0.62
-"""A page that is less full than this rather takes the first lines of a short drill than stay so."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +29,7 @@ class _Chance:
     parts: int
     outlines: int
     y: float
-    turn: Turn
+    cost: float
 
 
 @dataclass(slots=True, eq=False)
@@ -71,9 +64,9 @@ class Layout:
     """Whether what comes next begins beside such a heading."""
     is_asked_to_break: bool = False
     chances: list[_Chance] = field(default_factory=list)
-    """Where the right-hand page that is filling may end."""
-    last: Turn = Turn.FREE
-    """How the page can be turned behind what was placed last."""
+    """Where the page that is filling may end."""
+    cost: float = 0.0
+    """What it costs to end the page behind what was placed last."""
     known_by: int = 0
     """The last piece that was looked at so far."""
 
@@ -114,7 +107,7 @@ class Layout:
                     if moved:
                         waiting[:0] = [*moved, one]
                         continue
-                self._place(one)
+                self.place(one)
         return True
 
     def break_page(self) -> None:
@@ -130,35 +123,28 @@ class Layout:
         self.columns = Columns()
         self.is_beside = False
         self.chances = []
-        self.last = Turn.FREE
+        self.cost = 0.0
 
     def _room_made(self, cluster: Cluster) -> list[Cluster] | None:
         """Begin a page if asked to, or if the cluster fits on another but not here; None if the page goes on.
 
-        Answers what the full page gives to the new one so that it ends where it can be turned; mostly nothing.
+        Answers what the full page gives to the new one so that it ends well.
         """
         if self.is_asked_to_break:
             self.new_page()
             self.is_asked_to_break = False
             return []
-        if (
-            not self.leaves[-1].parts
-            or self.y + self._height(cluster.items) <= self.room
-            or self._fits_nowhere(cluster)
-        ):
-            return None
-        if self._parts(cluster):
+        if self.goes_on(cluster):
             return None
         moved = self._given_back()
         self.new_page()
         return moved
 
-    def _place(self, cluster: Cluster) -> None:
+    def place(self, cluster: Cluster) -> None:
         """Place items that stay together; what is higher than a page is placed part by part."""
         leaf = self.leaves[-1]
-        if self.has_turns and len(self.leaves) % 2 and leaf.parts:
-            self.chances.append(_Chance(cluster, len(leaf.parts), len(leaf.outline), self.y, self.last))
-        self.last = cluster.items[-1].part.after
+        if leaf.parts:
+            self.chances.append(_Chance(cluster, len(leaf.parts), len(leaf.outline), self.y, self.cost))
         may_part = self._where_parted(cluster)
         for place, item in enumerate(cluster.items):
             is_chance = place > 0 and may_part(cluster.items[place - 1]) and self.leaves[-1].parts
@@ -169,44 +155,51 @@ class Layout:
                 continue
             self.columns = Columns()
             above = self._above(item) if self.leaves[-1].parts and not self.is_beside else 0.0
-            if self.leaves[-1].parts and self.y + above + item.part.drawing.height > self.room + 0.01:
+            if self.leaves[-1].parts and self.y + above + item.height > self.room + 0.01:
                 self.new_page()
                 above = 0.0
             self._put(item, above)
+        self.cost = item.parting + (TURN_COSTS[item.part.after] if self._is_turned() else 0.0)
+
+    def goes_on(self, cluster: Cluster) -> bool:
+        """Whether a cluster has room on this page, or must begin here since it has room on none."""
+        if not self.leaves[-1].parts or self.y + self._height(cluster.items) <= self.room:
+            return True
+        return self._fits_nowhere(cluster)
 
     def _given_back(self) -> list[Cluster]:
-        """What the full page gives to the next one so that it ends where it can be turned; mostly nothing."""
-        if not self.chances:
-            return []
-        cost = TURN_COSTS[self.last] + 1 - self.y / self.room
-        best = len(self.chances)
-        for place, chance in enumerate(self.chances):
-            other = TURN_COSTS[chance.turn] + 1 - chance.y / self.room
-            if other < cost:
-                cost, best = other, place
+        """What the full page gives to the next one so that it ends where that costs least; mostly nothing."""
+        best = self.ends()[0][1]
         moved = self.chances[best:]
         if moved:
             del self.leaves[-1].parts[moved[0].parts :]
             del self.leaves[-1].outline[moved[0].outlines :]
         return [chance.cluster for chance in moved]
 
+    def ends(self) -> list[tuple[float, int]]:
+        """What it costs to end the page before each chance, and behind all of them; the cheapest and latest first."""
+        stands = [*((chance.cost, chance.y) for chance in self.chances), (self.cost, self.y)]
+        costs = [(cost + emptiness(1 - y / self.room), place) for place, (cost, y) in enumerate(stands)]
+        return sorted(costs, key=lambda end: (end[0], -end[1]))
+
+    def until(self, place: int) -> Leaf:
+        """The page that is filling if it ends before that chance."""
+        leaf = self.leaves[-1]
+        if place == len(self.chances):
+            return leaf
+        chance = self.chances[place]
+        return replace(leaf, parts=leaf.parts[: chance.parts], outline=leaf.outline[: chance.outlines])
+
     def _where_parted(self, cluster: Cluster) -> Callable[[Item], bool]:
         """Behind which items of a cluster a page may end: mostly none."""
         if self._fits_nowhere(cluster):
             # What is too much for any page goes on over it, but a caption is never parted from its first line.
             return lambda item: not item.part.keeps
-        if self._parts(cluster):
-            return lambda item: item.is_held_loosely
         return lambda item: False
 
-    def _parts(self, cluster: Cluster) -> bool:
-        """Whether a short drill is parted, so that a page behind which nothing is turned is not left half empty."""
-        is_turned = self.has_turns and len(self.leaves) % 2
-        if is_turned or not self.leaves[-1].parts or self.y > TOO_EMPTY * self.room:
-            return False
-        first = _run(cluster.items, lambda item: item.is_held_loosely)
-        is_long = self.y + self._height(cluster.items) > self.room and len(first) < len(cluster.items)
-        return is_long and self.y + self._height(first) <= self.room
+    def _is_turned(self) -> bool:
+        """Whether the page that is filling is a right-hand one, behind which the paper is turned."""
+        return self.has_turns and len(self.leaves) % 2 == 1
 
     def _fits_nowhere(self, cluster: Cluster) -> bool:
         return self._height(cluster.items) - self._above(cluster.items[0]) > self.sheet.bottom - self.sheet.top
@@ -222,7 +215,7 @@ class Layout:
             columns = Columns()
             y += 0.0 if is_beside else self._above(item, y)
             is_beside = item.is_side
-            y += 0.0 if item.is_side else item.part.drawing.height
+            y += 0.0 if item.is_side else item.height
         return y - self.y - 0.01
 
     def _above(self, item: Item, y: float | None = None) -> float:
@@ -243,15 +236,18 @@ class Layout:
     def _put(self, item: Item, above: float) -> None:
         self.y += above
         y = self.top + self.y
-        placed = Placed(item.part.drawing, self.sheet.left + item.x, y)
+        drawing = item.part.drawing
+        if item.least is not None and self.y + drawing.height > self.room:
+            drawing = replace(drawing, height=self.room - self.y)
+        placed = Placed(drawing, self.sheet.left + item.x, y)
         self.leaves[-1].parts.append(PlacedBlock(placed, item.block_id, item.place))
         if item.part.outline:
             self.leaves[-1].outline.append(OutlineEntry(item.part.outline, item.part.level, y))
         self.is_beside = item.is_side
         if item.is_side:
-            self.side_end = self.y + item.part.drawing.height
+            self.side_end = self.y + drawing.height
         else:
-            self.y += item.part.drawing.height
+            self.y += drawing.height
 
     def _put_half(self, item: Item) -> None:
         """Put a part of half the width into the column that ends higher; the left one where both end alike."""

@@ -22,7 +22,7 @@ class Part:
 
     ``above`` is the space it wants above it, except at the top of a page; ``keeps`` holds it on one page with the
     part that follows, of this block or the next. ``outline`` and ``level`` are set for a heading; ``after`` says how
-    a page can be turned behind it.
+    a page can be turned behind it, ``parting`` how much of a page may rather stay empty than ending it there.
     """
 
     drawing: Drawing
@@ -31,6 +31,7 @@ class Part:
     outline: str = ""
     level: int = 0
     after: Turn = Turn.FREE
+    parting: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

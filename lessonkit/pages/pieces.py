@@ -6,16 +6,20 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import chain, pairwise
 
-from lessonkit.lesson.lesson import Aid, Block, Drill, Note, UnknownDrill
+from lessonkit.lesson.lesson import Aid, Block, Drill, Note, Space, UnknownDrill
+from lessonkit.pages.parting import (
+    FEW_WORDS_FROM_DRILL,
+    LEAST_UNDER_A_HEADING,
+    SPACE_FROM_WORDS,
+    UNDER_A_HEADING,
+    WORDS_FROM_DRILL,
+)
 from lessonkit.pages.parts import BlockDrawing, Part
 from lessonkit.pages.style import SPACE_BELOW_LEADING_AID, SPACE_UNDER_HEADING
 from lessonkit.values import dataclass
 
-SHORT_DRILL = 3
-"""A drill of so many systems or fewer, as a twelve-bar blues has, is not parted where a page has room for all."""
-
 SHORT_NOTE = 4
-"""A note of fewer parts stays on one page with the drill that follows it."""
+"""A note of fewer parts says what to do with the drill that follows it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,8 +36,15 @@ class Item:
     x: float = 0.0
     is_side: bool = False
     """Whether what follows begins at its height, beside it."""
-    is_held_loosely: bool = False
-    """Whether it keeps what follows only because the drill is short; rather than leave a page half empty they part."""
+    parting: float = 0.0
+    """How much of a page may rather stay empty than ending it behind the part."""
+    least: float | None = None
+    """The height that is enough where a page has no room for the whole of it; None where it is never less."""
+
+    @property
+    def height(self) -> float:
+        """The least height that it takes."""
+        return self.part.drawing.height if self.least is None else self.least
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,13 +59,15 @@ class Above:
 
 @dataclass(frozen=True, slots=True)
 class Below:
-    """What a block has to know of the one below it; all is untrue of the last one."""
+    """What a block has to know of the one below it."""
 
     is_note_beside: bool = False
     """Whether it is a note that leaves room at its left."""
     is_half: bool = False
     is_drill: bool = False
     is_drill_or_unknown: bool = False
+    is_space: bool = False
+    is_nothing: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,14 +152,24 @@ def _leads(block: Block) -> bool:
 
 def _below(following: tuple[Block, BlockDrawing] | None) -> Below:
     if following is None:
-        return Below()
+        return Below(is_nothing=True)
     block, drawing = following
     return Below(
         isinstance(block, Note) and bool(drawing.x),
         drawing.is_half,
         isinstance(block, Drill),
         isinstance(block, Drill | UnknownDrill),
+        isinstance(block, Space),
     )
+
+
+def _parting(block: Block, is_short_note: bool, below: Below) -> float:
+    """What it costs to part a block from the one below it."""
+    if isinstance(block, Drill | Space):
+        return 0.0
+    if below.is_drill_or_unknown:
+        return FEW_WORDS_FROM_DRILL if is_short_note else WORDS_FROM_DRILL
+    return SPACE_FROM_WORDS if below.is_space else 0.0
 
 
 def _items(
@@ -164,18 +187,25 @@ def _items(
     # A line or two that say what to do with a drill stay with it.
     is_short_note = isinstance(block, Note) and len(drawing.parts) < SHORT_NOTE
     leads = _leads(block)
-    leads_on = below.is_drill if leads else is_short_note and below.is_drill_or_unknown
-    loose = sum(not part.keeps for part in drawing.parts)
-    is_short_drill = isinstance(block, Drill) and loose <= SHORT_DRILL
+    says_what_to_do = is_short_note and below.is_drill_or_unknown
     is_below_heading = above.is_below_heading
+    is_short_start = above.is_below_heading and isinstance(block, Note)
     last = len(drawing.parts) - 1
     for place, part in enumerate(drawing.parts):
         if place == 0 and above.is_lead and isinstance(block, Drill):
             part = replace(part, above=min(part.above, SPACE_BELOW_LEADING_AID))
-        holds = leads_on or begins_row or (is_short_drill and place < last)
+        holds = begins_row or (leads and below.is_drill) or (says_what_to_do and place < last)
         space = min(part.above, SPACE_UNDER_HEADING) if is_below_heading and place == 0 else part.above
         keeps = (part.keeps and not drawing.is_half) or holds
-        is_loose = is_short_drill and place < last and not part.keeps
-        items.append(Item(part, block.id, place, space, keeps, drawing.is_half, drawing.x, is_held_loosely=is_loose))
+        parting = part.parting
+        if place == last:
+            parting += _parting(block, is_short_note, below)
+        if is_short_start and place < last:
+            parting += UNDER_A_HEADING if place + 1 < LEAST_UNDER_A_HEADING else 0.0
+        # Room to write in at the end of the lesson is whatever the page has left, as long as that is half of it.
+        least = part.drawing.height / 2 if isinstance(block, Space) and below.is_nothing else None
+        items.append(
+            Item(part, block.id, place, space, keeps, drawing.is_half, drawing.x, parting=parting, least=least)
+        )
         is_below_heading = part.level > 0
     return tuple(items), Above(is_below_heading, drawing.is_half, leads)

@@ -12,6 +12,7 @@ from lessonkit.lesson import prose
 from lessonkit.lesson.prose import Paragraph, ParagraphKind, Span, Words, WritingLine
 from lessonkit.lesson.told_names import with_names
 from lessonkit.pages.page_look import PageLook
+from lessonkit.pages.parting import between_paragraphs
 from lessonkit.pages.parts import BlockDrawing, Part
 from lessonkit.pages.reading_places import Within, places_of
 from lessonkit.pages.style import (
@@ -33,14 +34,18 @@ def paragraph_parts(
     paragraphs: Sequence[Paragraph], style: TextStyle, width: float, labels: LabelStyle, look: PageLook
 ) -> tuple[Part, ...]:
     """Paragraphs as lines of a width in a style, spaced and kept together as prose is."""
-    parts: list[Part] = []
+    drawn: list[Sequence[Part]] = []
     before: Paragraph | None = None
     for place, (paragraph, within) in enumerate(zip(paragraphs, places_of(paragraphs), strict=True)):
         following = paragraphs[place + 1] if place + 1 < len(paragraphs) else None
         lines = _paragraph_parts(paragraph, before, following, style, width, labels, look)
-        parts += (replace(part, drawing=_told(part.drawing, within)) for part in lines)
+        drawn.append([replace(part, drawing=_told(part.drawing, within)) for part in lines])
         before = paragraph
-    return tuple(parts)
+    parts: list[Part] = []
+    for one, (inside, behind) in zip(drawn, between_paragraphs(paragraphs, [*map(len, drawn)]), strict=True):
+        parts += (replace(line, parting=inside) for line in one[:-1])
+        parts += (replace(line, parting=behind) for line in one[-1:])
+    return (*parts[:-1], *(replace(part, parting=0.0) for part in parts[-1:]))
 
 
 def _told(drawing: Drawing, within: Within) -> Drawing:

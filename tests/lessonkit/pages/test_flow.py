@@ -221,13 +221,23 @@ def test_a_changed_block_leaves_the_drawings_of_all_others() -> None:
     assert new == [lesson.blocks[0].id]
 
 
-def test_a_short_drill_is_not_parted_between_pages() -> None:
-    """A twelve-bar blues on three lines moves to the next page as a whole; a longer drill may be parted."""
-    blues = Drill(family("twelve-bar-blues").from_settings({"hands": "both"}))
-    for filler in range(2, 9):
-        pages = pages_of(lesson_of(*(Space(30, id=f"s{number}") for number in range(filler)), blues))
-        where = {page.number for page in pages for part in page.parts if part.block_id == blues.id}
-        assert len(where) == 1, filler
+def test_a_short_drill_is_parted_only_where_a_quarter_of_the_page_would_stay_empty() -> None:
+    """A twelve-bar blues on three lines rather moves to the next page as a whole."""
+    blues = Drill(family("twelve-bar-blues").from_settings({"hands": "both"}), "d")
+    room = SHEETS[Paper.A4].bottom - SHEETS[Paper.A4].first_top
+    was_whole, was_parted = set(), set()
+    for filler in range(2, 60):
+        lesson = lesson_of(*(Space(5, id=f"s{number}") for number in range(filler)), blues)
+        pages = pages_of(lesson)
+        first = {part.block_id: part for part in pages[0].parts}
+        ends = [part.placed.box.bottom for part in pages[0].parts if part.block_id.startswith("s")]
+        left = 1 - (max(ends) - SHEETS[Paper.A4].first_top) / room
+        is_parted = len(pages) > 1 and "d" in first
+        if len(pages) > 1:
+            (was_parted if is_parted else was_whole).add(round(left, 2))
+    assert was_parted
+    assert min(was_parted) > 0.25
+    assert max(was_whole) < 0.36
 
 
 def test_a_long_drill_goes_on_over_the_page() -> None:

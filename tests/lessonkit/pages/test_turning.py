@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from lessonkit.drawing.shapes import Drawing
-from lessonkit.drills.exercise import BarEnd, Exercise
+from lessonkit.drills.exercise import BarEnd, Blank, Exercise
 from lessonkit.drills.family import family
 from lessonkit.drills.realise import realise
 from lessonkit.drills.worksheet import Worksheet
@@ -26,7 +26,9 @@ from lessonkit.storage.lesson_file import lesson_from_bytes, lesson_to_bytes, re
 
 SAMPLES = sorted((Path(__file__).resolve().parents[3] / "sample_lessons").glob("*.lesson"))
 ONE_SIDED = House(is_two_sided=False)
-LONG = Drill(family("broken-chords").from_settings({"octaves": 4, "repeats": 4, "metre": "4/4"}), "long")
+LONG = Drill(
+    family("broken-chords").from_settings({"octaves": 4, "repeats": 4, "metre": "4/4", "hands": "both"}), "long"
+)
 
 
 def systems_of(height: float, *after: Turn) -> BlockDrawing:
@@ -68,7 +70,7 @@ def test_left_hand_pages_are_filled() -> None:
     """The next page lies beside them; nothing is turned."""
     note, filler, drill = Note("n", "n"), Note("f", "f"), Note("d", "d")
     blocks: tuple[Block, ...] = (note, PageBreak("p"), filler, drill)
-    drawings = {"n": systems_of(50, Turn.FREE), "f": systems_of(500, Turn.FREE), "d": systems_of(60, *BUSY)}
+    drawings = {"n": systems_of(50, Turn.FREE), "f": systems_of(500, Turn.FREE), "d": systems_of(60, *BUSY * 2)}
     lesson = Lesson(blocks=blocks)
     pages = flow(lesson, lambda block: drawings.get(block.id) or draw_block(block, lesson, look_of(lesson)))
     assert [part.part for part in pages[1].parts if part.block_id == "d"] == [0, 1, 2]
@@ -92,6 +94,16 @@ def test_a_line_that_ends_in_running_notes_is_busy_and_a_rest_a_held_note_a_repe
     end = running.bars[bar].onset + running.bars[bar].length
     rested = tuple(one for one in running.events if not end - Fraction(1, 4) <= one.onset < end)
     assert turns_after(systems, replace(running, events=rested))[0] is Turn.REST
+
+
+def test_what_one_hand_plays_the_other_turns() -> None:
+    """A hand that has nothing to play is free (common practice, no source); one that makes its part up is not."""
+    alone = realise(family("broken-chords").from_settings({"octaves": 4, "hands": "left"}), Lesson().setting)
+    systems = engrave(alone, look_of(Lesson()))
+    assert len(systems) > 1
+    assert set(turns_after(systems, alone)[:-1]) == {Turn.REST}
+    made_up = replace(alone, blank=frozenset({Blank.RIGHT_HAND}))
+    assert Turn.BUSY in turns_after(systems, made_up)
 
 
 def test_a_sheet_to_write_on_is_turned_anywhere() -> None:
@@ -128,11 +140,14 @@ def test_sample_lessons_are_turned_where_a_hand_is_free_or_it_is_said(path: Path
                 and event.onset < moment for event in exercise.of(hand))
             for hand in exercise.hands
         ]  # fmt: skip
+        if len(exercise.hands) == 1:
+            # The other hand turns.
+            playing.append(False)
         assert not all(playing) or drill.id in said
         if drill.id in said:
             assert any(playing)
     if paper is Paper.A4:
-        assert not said
+        assert len(said) <= 1
 
 
 def test_what_cannot_be_mended_is_said_and_one_side_needs_no_turn() -> None:
