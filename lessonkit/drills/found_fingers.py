@@ -120,6 +120,7 @@ class _Held:
         self.hand = hand
         self.profile = profile
         self.starts_black = starts_black
+        self.is_struck = False
         self.weights: Weights = weights_for(profile)
         self.typed: list[dict[int, int]] = []
         first = 0
@@ -141,6 +142,7 @@ class _Held:
 
     def chords(self) -> Found:
         """Fingers of solid chords, where what the hand does between two of them counts."""
+        self.is_struck = True
         shapes = [self._shape(group) for group in self.groups]
         chords = [[_NAMED[key] for key in group] for group in self.groups]
         chained = finger_chords(chords, self.hand, self.profile)
@@ -193,7 +195,7 @@ class _Held:
     def _ways(self, shape: Keys) -> list[tuple[tuple[int, ...], float]]:
         if len(shape) > 5:
             return []
-        ranked = ranked_frames(shape, self.profile.span(self.hand), self.weights, self.starts_black)
+        ranked = ranked_frames(shape, self.profile.span(self.hand), self.weights, self.starts_black, self.is_struck)
         return [(one.fingers, one.cost) for one in ranked]
 
     def _lone(self, number: int, shapes: list[Keys]) -> tuple[int, ...]:

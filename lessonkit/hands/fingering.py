@@ -199,7 +199,7 @@ def finger_chords(
             for (chord_index, note), finger in (pins or {}).items()
             if chord_index == index and chords[index][note].is_on_keyboard
         }
-        frames_here = ranked_frames(keys, span, own, black_start)
+        frames_here = ranked_frames(keys, span, own, black_start, is_chain)
         fitting = tuple(one for one in frames_here if all(one.fingers[at] == finger for at, finger in wanted.items()))
         if not fitting:
             names = " ".join(str(pitch) for pitch in chords[index])

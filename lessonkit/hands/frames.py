@@ -41,6 +41,10 @@ _THUMB_ON_BLACK = 0.3
 _LITTLE_FINGER_ON_BLACK = 2.5
 """How many times the little finger's price on black keys is paid where the fourth finger lies as near."""
 
+_LITTLE_FINGER_IN_CHORDS = 0.15
+"""The same where the notes are struck together: less than ``_OPEN_TOP``, so that the little finger closes a solid chord
+on a black key as well, unless the player wishes to keep it off them (common practice, no source)."""
+
 _NO_FRAME = 20.0
 """The price of leaving the thumb or the little finger out where the frame needs it."""
 
@@ -52,6 +56,17 @@ _NATURAL_PAIR_MM = {
 
 _PAIR_WITHOUT_THUMB = 0.4
 """What a pair without the thumb costs, so that it serves where the line of the pairs asks for it."""
+
+MAJOR_THIRD = 4
+_THIRD_ON_BLACK = 1.2
+"""What the thumb costs on the black key of a third with a white one: more than to leave it out, as F♯ A is taken with 2
+and 4 (common practice, no source)."""
+
+_WHOLE_HAND = 0.1
+"""What a leap of pairs costs less where the hand moves on by its whole width, from 3-5 to 1-3."""
+
+_BOTH_HOP = 0.4
+"""What thirds cost more than a leap where both fingers hop, so that one third after another is bound."""
 
 _FIVE_KEYS_MM = 98.0
 """Notes with a step among them that lie within a fifth are taken as they lie, a finger to each white key."""
@@ -65,24 +80,28 @@ _WITHOUT_THUMB, _FOURTH_MM = 0.4, 75.0
 _FINGER_CHANGES = 0.12
 """The price of another finger on a key that is struck again in the next chord."""
 
-_PAIR_HOPS, _PAIR_TURNS, _PAIR_PASSES, _PAIR_LEAPS = 0.5, 0.7, 0.5, 1.0
+_HELD_CHANGES = 0.4
+"""The same where all keys but one are struck again: the hand lies still and one finger moves."""
+
+_PAIR_HOPS, _PAIR_TURNS, _PAIR_PASSES, _PAIR_LEAPS, _PAIR_SKIPS = 0.5, 0.7, 0.5, 1.0, 0.25
 """In pairs of notes, each a line of its own: one finger hops to the next key, a finger turns over others, the thumb
-passes; and what a leap of the whole hand costs, which none of these exceeds."""
+passes; and what a leap of the whole hand costs, which none of these exceeds. A step leaves no finger out but for the
+last of these, so that thirds go 1-3 2-4 3-5."""
 
 _MOST_BETWEEN = 2 * max(_PAIR_LEAPS, 5 * _FINGER_CHANGES)
 """No frame that costs more than this beyond the cheapest can be worth it for the sake of the chords beside it."""
 
 
 def ranked_frames(
-    keys: tuple[int, ...], span: float, weights: Weights, black_start: bool = False
+    keys: tuple[int, ...], span: float, weights: Weights, black_start: bool = False, is_struck: bool = False
 ) -> tuple[Ranked, ...]:
     """All sets of fingers for one to five rising keys held together, cheapest first.
 
-    ``black_start`` puts the printed alternative first where it applies: 2-1-2-4 for a low black note with a white one
-    after it, in frames of an octave.
+    ``is_struck`` says that they sound together and are not broken. ``black_start`` puts the printed alternative first
+    where it applies: 2-1-2-4 for a low black note with a white one after it, in frames of an octave.
     """
     octaves = keys[0] // 12 * 12
-    ranked = _ranked(tuple(key - octaves for key in keys), span, weights)
+    ranked = _ranked(tuple(key - octaves for key in keys), span, weights, is_struck)
     if black_start and _begins_black(keys):
         return (Ranked((2, 1, 2, 4), ranked[0].cost), *ranked)
     return ranked
@@ -99,17 +118,19 @@ def _begins_black(keys: tuple[int, ...]) -> bool:
 
 
 @lru_cache(maxsize=4096)
-def _ranked(keys: tuple[int, ...], span: float, weights: Weights) -> tuple[Ranked, ...]:
+def _ranked(keys: tuple[int, ...], span: float, weights: Weights, is_struck: bool) -> tuple[Ranked, ...]:
     if len(keys) == 1:
         return tuple(Ranked((finger,), 0.1 * abs(finger - 3)) for finger in (3, 2, 4, 1, 5))
     free = all(is_black(key) for key in keys)
+    little = _LITTLE_FINGER_IN_CHORDS if is_struck else _LITTLE_FINGER_ON_BLACK
     options = [
-        Ranked(fingers, _cost(fingers, keys, free, span, weights)) for fingers in combinations(range(1, 6), len(keys))
+        Ranked(fingers, _cost(fingers, keys, free, span, weights, little))
+        for fingers in combinations(range(1, 6), len(keys))
     ]
     return tuple(sorted(options, key=lambda one: (round(one.cost, 6), tuple(-finger for finger in one.fingers))))
 
 
-def _cost(fingers: Fingers, keys: tuple[int, ...], free: bool, span: float, weights: Weights) -> float:
+def _cost(fingers: Fingers, keys: tuple[int, ...], free: bool, span: float, weights: Weights, little: float) -> float:
     gaps = [distance_mm(low, high) for low, high in pairwise(keys)]
     width = sum(gaps)
     if len(keys) == 2:
@@ -117,13 +138,13 @@ def _cost(fingers: Fingers, keys: tuple[int, ...], free: bool, span: float, weig
         price = 0.0 if fingers == (1, 5) and off > 0 else abs(off) / SEMITONE_MM
         if off > 0 and fingers[1] == fingers[0] + 1 > 2:
             price *= 2  # Neighbouring fingers other than the thumb do not open to a third.
+        if fingers[0] == 1 and is_black(keys[0]) and not free and keys[1] - keys[0] <= MAJOR_THIRD:
+            price += _THIRD_ON_BLACK
         return price + (_PAIR_WITHOUT_THUMB if fingers[0] != 1 else 0.0)
     if width <= _FIVE_KEYS_MM and min(gaps) <= WHOLE_TONE_MM:
         return _as_it_lies(fingers, keys, free, span, weights)
     bottom, top = key_costs(keys[0], free, weights)[fingers[0] - 1], key_costs(keys[-1], free, weights)[fingers[-1] - 1]
-    price = bottom * _THUMB_ON_BLACK + (
-        _LITTLE_FINGER_ON_BLACK * (top - weights.use_of_5) if fingers[-1] == 5 else _OPEN_TOP
-    )
+    price = bottom * _THUMB_ON_BLACK + (little * (top - weights.use_of_5) if fingers[-1] == 5 else _OPEN_TOP)
     if fingers[0] != 1 or (fingers[-1] != 5 and width > WIDEST_WITHOUT_FIFTH_MM):
         price += _NO_FRAME
     if len(keys) == 3 and fingers[1] == 2 and fingers[2] == 5:
@@ -190,19 +211,25 @@ def _between(keys: tuple[int, ...], fingers: Fingers, next_keys: tuple[int, ...]
     Pairs of notes are two lines, which the hand binds as far as it can.
     """
     if len(keys) == len(next_keys) == 2:
-        return min(_PAIR_LEAPS, sum(map(_between_notes, keys, fingers, next_keys, next_fingers)))
+        is_whole_hand = {1, 5} <= {*fingers, *next_fingers} and not (1 in fingers and 5 in fingers)
+        leap = _PAIR_LEAPS - (_WHOLE_HAND if is_whole_hand else 0.0)
+        is_third = max(keys[1] - keys[0], next_keys[1] - next_keys[0]) <= MAJOR_THIRD
+        if is_third and fingers == next_fingers and keys != next_keys:
+            return leap + _BOTH_HOP
+        return min(leap, sum(map(_between_notes, keys, fingers, next_keys, next_fingers)))
     held = dict(zip(keys, fingers, strict=True))
-    return _FINGER_CHANGES * sum(
-        key in held and held[key] != finger for key, finger in zip(next_keys, next_fingers, strict=True)
-    )
+    kept = [(held[key], finger) for key, finger in zip(next_keys, next_fingers, strict=True) if key in held]
+    lies_still = len(kept) == len(keys) - 1 == len(next_keys) - 1
+    return (_HELD_CHANGES if lies_still else _FINGER_CHANGES) * sum(one != other for one, other in kept)
 
 
 def _between_notes(key: int, finger: int, next_key: int, next_finger: int) -> float:
     """What one voice of a pair of notes costs on its way to the next pair."""
     if key == next_key:
-        return 0.0 if finger == next_finger else _FINGER_CHANGES
+        return 0.0 if finger == next_finger else _HELD_CHANGES
     if finger == next_finger:
         return _PAIR_HOPS
     if (next_key > key) == (next_finger > finger):
-        return 0.0
+        is_step = abs(next_key - key) <= 2
+        return _PAIR_SKIPS * (abs(next_finger - finger) - 1) if is_step else 0.0
     return _PAIR_PASSES if 1 in (finger, next_finger) else _PAIR_TURNS

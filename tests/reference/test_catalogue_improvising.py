@@ -40,7 +40,8 @@ FILLS = [
     # The phrase and its echo.
     ("C", {"fill": "the phrase again an octave higher", "phrase": "two short notes and a held one"},
      "A4 B4 C5 A5 B5 C6"),
-    ("C", {"lasts": "the last beat"}, "C5 E5 G5 A5 C6"),
+    # A short one turns halfway.
+    ("C", {"lasts": "the last beat"}, "C5 E5 G5 A5 G5"),
     ("C", {"lasts": "the last beat", "has_breath": True}, "C5 E5 G5 A5"),
 ]  # fmt: skip
 

@@ -447,6 +447,22 @@ class TestQuartal:
         """Dm7 from the whole mode; C6/9 as E A D and its like, without F and B; G9sus4 without B."""
         assert shapes(made("quartal-voicings", "C", direction="up", **settings), Hand.RIGHT) == expected
 
+    @pytest.mark.parametrize(
+        ("key", "sound", "expected"),
+        [
+            ("C", "minor seventh, dorian",
+             "A3 D4 G4 | B3 E4 A4 | C4 F4 B4 | D4 G4 C5 | E4 A4 D5 | F4 B4 E5 | G4 C5 F5 | A4 D5 G5"),
+            ("D", "minor seventh, dorian",
+             "A3 D4 G4 | B3 E4 A4 | C#4 F#4 B4 | D4 G4 C#5 | E4 A4 D5 | F#4 B4 E5 | G4 C#5 F#5 | A4 D5 G5"),
+        ],
+    )  # fmt: skip
+    def test_on_every_step_of_the_mode(self, key: str, sound: str, expected: str) -> None:
+        """Fourths as the mode has them, F B among them, so that each note goes to its neighbour; worked out."""
+        exercise = made("quartal-voicings", key, sound=sound, steps="on every step of the mode", direction="up")
+        assert shapes(exercise, Hand.RIGHT) == expected
+        assert "on every step of the mode" in exercise.summary
+        assert "where every fourth is perfect" in made("quartal-voicings", key, sound=sound).summary
+
     def test_three_fourths_and_a_third(self) -> None:
         """D G C F A over both hands, spelled in fourths."""
         exercise = made(

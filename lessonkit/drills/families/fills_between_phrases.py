@@ -42,6 +42,15 @@ class Fill(Enum):
     LEFT_HAND = "the left hand leads to the next chord"
     OWN = "a phrase of your own"
 
+    @property
+    def words(self) -> str:
+        """For a summary, after "filled with"."""
+        return {
+            Fill.PENTATONIC_UP: "the pentatonic scale, up and back",
+            Fill.PENTATONIC_DOWN: "the pentatonic scale, downward",
+            Fill.LEFT_HAND: "a left hand that leads to the next chord",
+        }.get(self, self.value)
+
 
 class Lasts(Enum):
     """How much of each chord is filled."""
@@ -115,7 +124,7 @@ class FillsBetweenPhrases(ProgressionFamily):
         return parts
 
     def voiced_words(self) -> str:
-        return f"{self.lasts.value} filled with {self.fill.value}"
+        return f"{self.lasts.value} filled with {self.fill.words}"
 
     def _filled(self, span: ChordSpan) -> Fraction:
         """How much of a chord's time is filled: never more than half of it, so that the melody is heard first."""
@@ -138,7 +147,9 @@ class FillsBetweenPhrases(ProgressionFamily):
             for pitches, length in phrase:
                 yield Step(pitches, length, 3 * number)
             if is_filled:
-                yield from self._run(span, note, phrase, key, 3 * number + 1)
+                # One hand position holds the note and plays what is above it.
+                is_one = self.phrase is Phrase.HELD and self.fill not in _DOUBLE
+                yield from self._run(span, note, phrase, key, 3 * number + (0 if is_one else 1))
 
     def _melody(self, spans: Sequence[ChordSpan]) -> list[Pitch]:
         """The note on which the melody rests over each chord; the nearest one moves as little as it can."""
@@ -281,7 +292,8 @@ def _arpeggio(chord: Chord, note: Pitch, key: Key, count: int) -> list[Shape]:
 
 
 def _pentatonic_up(chord: Chord, note: Pitch, key: Key, count: int) -> list[Shape]:
-    rungs = _above(pentatonic_of(chord), note, OCTAVE)
+    # A short fill turns halfway, so that it comes back as well.
+    rungs = _above(pentatonic_of(chord), note, OCTAVE)[: count // 2 + 1]
     return [(rungs[place],) for place in wave(count, len(rungs))]
 
 

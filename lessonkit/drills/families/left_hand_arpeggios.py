@@ -47,8 +47,9 @@ class LeftHandArpeggios(AccompanimentFamily):
     """The left hand accompanies by itself, with a figure of degrees that flows under each chord.
 
     1 is the bass, 8 its octave, 10 the third above that. Degrees that the chord has are the chord's own, so the 5 of a
-    half-diminished chord is flat; the others are the key's. Where a chord ends before its figure, the figure turns
-    back halfway; where it lasts longer, the figure begins again or swings on.
+    half-diminished chord is flat; the others are the key's. The name over a figure is the whole chord's, as on a lead
+    sheet: what the figure leaves out, its seventh or its third, is the melody's to bring. Where a chord ends before its
+    figure, the figure turns back halfway; where it lasts longer, the figure begins again or swings on.
     """
 
     code = "left-hand-arpeggios"

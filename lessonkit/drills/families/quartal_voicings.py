@@ -46,6 +46,11 @@ class Colour(Enum):
         """The degrees of that major key from which the stacks are made; the others would give away another chord."""
         return {Colour.SUSPENDED: (1, 2, 3, 4, 5, 6), Colour.SIX_NINE: (1, 2, 3, 5, 6)}.get(self, tuple(range(1, 8)))
 
+    @property
+    def has_whole_mode(self) -> bool:
+        """Whether all seven notes may sound over the chord."""
+        return len(self.degrees) == 7
+
 
 class Stack(Enum):
     """How many notes a stack has."""
@@ -62,12 +67,20 @@ class Stack(Enum):
         }[self]  # fmt: skip
 
 
+class Steps(Enum):
+    """From which notes of the mode the stacks are made."""
+
+    PERFECT = "where every fourth is perfect"
+    EVERY = "on every step of the mode"
+
+
 @dataclass(frozen=True)
 class QuartalVoicings(DrillFamily):
     """Stacks of fourths float over one chord: they say its colour without settling, and slide up and down the mode.
 
-    Only stacks of perfect fourths are played, spelled in fourths. With both hands three notes lie in the right hand
-    over the root; larger stacks are shared, the lower two notes in the left.
+    They stand where every fourth is perfect, which leaves steps of the mode out, or on every step, where one fourth is
+    augmented and the hand never moves further than to the next key of the mode. With both hands three notes lie in the
+    right hand over the root; larger stacks are shared, the lower two notes in the left.
     """
 
     code = "quartal-voicings"
@@ -81,6 +94,11 @@ class QuartalVoicings(DrillFamily):
         help="It takes the key's own notes: in C major Dm7, Fmaj7♯11, G9sus4 or C6/9, and so it does in A minor.",
     )  # fmt: skip
     stack: Stack = fields.choice(Stack.THREE, label="Stacks of", group="Voicing")
+    steps: Steps = fields.choice(
+        Steps.PERFECT, label="Stacks stand", group="Voicing",
+        help="In D dorian the stacks on F and C have the augmented fourth F B.",
+        applies=lambda drill: drill.sound.has_whole_mode,
+    )  # fmt: skip
     hands: Hands = fields.choice(Hands.BOTH, label="Hands", group="Hands and range")
     lowest: Pitch = fields.pitch(
         "A3", label="Begin near", group="Hands and range",
@@ -105,7 +123,8 @@ class QuartalVoicings(DrillFamily):
 
     def summary(self, setting: Setting) -> str:
         chord = self._chord(self.key_in(setting)).symbol(setting.label_style)
-        return f"{chord} in stacks of {self.stack.value}, {hands_words(self)}, {range_words(self)}"
+        steps = f", {self.steps.value}" if self.sound.has_whole_mode else ""
+        return f"{chord} in stacks of {self.stack.value}{steps}, {hands_words(self)}, {range_words(self)}"
 
     def _chord(self, key: Key) -> Chord:
         degree, quality = self.sound.chord
@@ -117,11 +136,22 @@ class QuartalVoicings(DrillFamily):
         allowed = {major.degree(degree) for degree in self.sound.degrees}
         is_shared = self.hands is Hands.BOTH and self.stack is not Stack.THREE
         floor = self.lowest.octaves_up(-1) if is_shared else self.lowest
-        found = [stack for name in allowed if (stack := self._stack(name, floor, allowed)) is not None]
+        if self.steps is Steps.EVERY and self.sound.has_whole_mode:
+            found = [self._along(major, degree, floor) for degree in range(1, 8)]
+        else:
+            found = [stack for name in allowed if (stack := self._stack(name, floor, allowed)) is not None]
         lowest = sorted(found, key=lambda stack: stack[0].midi)
         up = [tuple(pitch.octaves_up(octave) for pitch in one) for octave in range(self.octaves) for one in lowest]
         up.append(tuple(pitch.octaves_up(self.octaves) for pitch in lowest[0]))
         return self.turned(up)
+
+    def _along(self, major: Key, degree: int, floor: Pitch) -> Shape:
+        """The stack on a degree in the fourths, and the third, that the mode itself has there."""
+        shape = [major.degree(degree).nearest_above(floor)]
+        for step in self.stack.steps:
+            degree = (degree + step.steps - 1) % 7 + 1
+            shape.append(major.degree(degree).nearest_above(shape[-1]))
+        return tuple(shape)
 
     def _stack(self, name: NoteName, floor: Pitch, allowed: set[NoteName]) -> Shape | None:
         """The stack on a note, or None where it needs a note that the chord's colour has not."""

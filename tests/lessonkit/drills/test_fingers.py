@@ -149,6 +149,48 @@ def test_thirds_change_fingers_to_stay_bound() -> None:
     assert fingers(made("double-notes", direction="up")).startswith("13243513 2435")
 
 
+@pytest.mark.parametrize("hand", ["right", "left"])
+@pytest.mark.parametrize("key", ["C", "G", "D", "A", "E", "B", "F", "Bb", "Eb", "Ab"])
+def test_thirds_go_from_finger_to_finger_and_keep_the_thumb_on_white_keys(key: str, hand: str) -> None:
+    """A pair goes to the next fingers, 1-3 2-4 3-5, or the whole hand moves on; never the same finger from a key to its
+    neighbour in both voices, and F♯ A is 2 4 (common practice, no source)."""
+    exercise = made("double-notes", key, hands=hand, octaves=2)
+    events = exercise.of(Hand(hand))
+    for event in events:
+        thumb = event.pitches[event.fingers.index(1)] if 1 in event.fingers else None
+        if thumb is not None and not all(pitch.is_black for pitch in event.pitches):
+            inner = event.pitches[0] if hand == "right" else event.pitches[1]
+            assert thumb == inner
+            assert not thumb.is_black
+    for one, two in pairwise(events):
+        assert not all(
+            before == after and old != new
+            for old, before, new, after in zip(one.pitches, one.fingers, two.pitches, two.fingers, strict=True)
+        )
+
+
+@pytest.mark.parametrize("key", ["C", "G", "D", "A", "E", "B", "Gb", "Db", "Ab", "Eb", "Bb", "F"])
+def test_a_struck_seventh_chord_is_closed_by_the_little_finger(key: str) -> None:
+    """1-2-3-5 or 1-2-4-5 in every position (common practice, no source); B♭maj7 as D F A B♭ has 1 2 4 5."""
+    exercise = made("progression-through-keys", key, hands="right", count=1)
+    assert {event.fingers for event in exercise.of(Hand.RIGHT)} <= {(1, 2, 3, 5), (1, 2, 4, 5)}
+    if key == "Bb":
+        assert exercise.of(Hand.RIGHT)[0].fingers == (1, 2, 4, 5)
+    if key == "Gb":
+        assert exercise.of(Hand.RIGHT)[0].fingers == (1, 2, 3, 5)
+
+
+@pytest.mark.parametrize("key", ["C", "Bm", "F#m", "Eb", "A"])
+@pytest.mark.parametrize("voice", ["on top", "lowest"])
+def test_what_is_held_keeps_its_fingers_while_one_voice_moves(key: str, voice: str) -> None:
+    """Only one finger moves; where a whole tone opens to a third it may take the next one (common practice, no source):
+    of the two held notes the outer one never changes its finger, and of three steps at most one changes the other."""
+    events = made("line-cliches", key, voice=voice, hands="right").of(Hand.RIGHT)
+    outer = 0 if voice == "on top" else -1
+    assert len({event.fingers[outer] for event in events}) == 1
+    assert sum(one.fingers[1] != two.fingers[1] for one, two in pairwise(events)) <= 1
+
+
 def test_a_typed_finger_bends_the_search_and_is_marked() -> None:
     """Fourth finger on the third note of a C run: then in every octave, up and down, as a run repeats its fingers."""
     exercise = made("arpeggio-run", "C", size="triad", right_fingers=[0, 0, 4])
