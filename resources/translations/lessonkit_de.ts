@@ -4541,6 +4541,11 @@ Zweite: {second}</translation>
         <translation>Improvisiere eine Minute {key} mit dem Material einer dieser Aufgaben. Sage vorher, mit welchem.</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
+        <source>In D dorian the stacks on F and C have the augmented fourth F B.</source>
+        <translation>In D-Dorisch haben die Schichtungen auf F und C die übermäßige Quarte F B.</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
         <source>In a metre each structure is held to its bar's end.</source>
         <translation>In einer Taktart wird jede Struktur bis zum Taktende gehalten.</translation>
@@ -9067,6 +9072,11 @@ Zweite: {second}</translation>
         <translation>Quartenschichten schweben über einem Akkord: sie sagen seine Farbe, ohne sich festzulegen, und gleiten den Modus auf und ab.</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
+        <source>Stacks stand</source>
+        <translation>Schichtungen stehen</translation>
+    </message>
+    <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
         <source>Staff</source>
         <translation>System</translation>
@@ -12359,6 +12369,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/puzzle_family.py"/>
         <source>a key to be found is a major or a minor one; choose such a key for this drill, not {start}</source>
         <translation>eine zu findende Tonart steht in Dur oder Moll; eine solche für diese Übung wählen, nicht {start}</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
+        <source>a left hand that leads to the next chord</source>
+        <translation>einer linken Hand, die zum nächsten Akkord führt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/storage/kept_counts.py"/>
@@ -17407,6 +17422,11 @@ Zweite: {second}</translation>
         <translation>auf jeder Note bis zur Spitze</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
+        <source>on every step of the mode</source>
+        <translation>auf jeder Stufe des Modus</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/enclosures.py"/>
         <source>on strong beats</source>
         <translation>auf schweren Schlägen</translation>
@@ -19676,6 +19696,16 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
+        <source>the pentatonic scale, downward</source>
+        <translation>der Pentatonik, abwärts</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
+        <source>the pentatonic scale, up and back</source>
+        <translation>der Pentatonik, auf und zurück</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>the phrase again an octave higher</source>
         <translation>der Phrase noch einmal, eine Oktave höher</translation>
     </message>
@@ -20796,6 +20826,11 @@ Zweite: {second}</translation>
         <translation>was die Finger meiden</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
+        <source>where every fourth is perfect</source>
+        <translation>wo jede Quarte rein ist</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/lesson/page_aid.py"/>
         <source>where it was put</source>
         <translation>wo es eingefügt wurde</translation>
@@ -21025,8 +21060,8 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
-        <source>{chord} in stacks of {value2}, {self3}, {self4}</source>
-        <translation>{chord} in Schichten aus {value2}, {self3}, {self4}</translation>
+        <source>{chord} in stacks of {value2}{steps3}, {self4}, {self5}</source>
+        <translation>{chord} in Schichtungen aus {value2}{steps3}, {self4}, {self5}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
@@ -22951,8 +22986,8 @@ erreicht, alle {count} erfüllt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
-        <source>{value} filled with {value2}</source>
-        <translation>{value} gefüllt mit {value2}</translation>
+        <source>{value} filled with {words2}</source>
+        <translation>{value} ausgefüllt mit {words2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
@@ -23370,6 +23405,10 @@ erreicht, alle {count} erfüllt</translation>
         <translation type="vanished">{capitalize} für {replace}.pdf</translation>
     </message>
     <message>
+        <source>{chord} in stacks of {value2}, {self3}, {self4}</source>
+        <translation type="vanished">{chord} in Schichten aus {value2}, {self3}, {self4}</translation>
+    </message>
+    <message>
         <source>{face} is not a way to write {what2}; choose {choices3}</source>
         <translation type="vanished">{face} ist keine Art, {what2} zu schreiben; {choices3} wählen</translation>
     </message>
@@ -23412,6 +23451,10 @@ Schwäche {weakness:.2f}; vorher vermutet {prior:.2f}.
     <message>
         <source>{symbol} run as its rootless upper part over a left-hand root, {self2}</source>
         <translation type="vanished">{symbol} als Lauf des grundtonlosen oberen Teils über dem Grundton links, {self2}</translation>
+    </message>
+    <message>
+        <source>{value} filled with {value2}</source>
+        <translation type="vanished">{value} gefüllt mit {value2}</translation>
     </message>
     <message>
         <source>{value} · {marks}, {newest} days</source>
