@@ -107,7 +107,7 @@ class DrillFamily(Declared):
         applies=lambda drill: drill.is_carried and drill.key_order is Order.SHUFFLED,
     )  # fmt: skip
     key_seed: int = fields.whole(
-        1, least=0, most=LARGEST_SEED, label="Shuffle number", group="Key",
+        1, least=0, most=LARGEST_SEED, label="Sheet number of the keys", group="Key",
         help="The same number always gives the same order.",
         applies=lambda drill: drill.is_carried and drill.key_order is Order.SHUFFLED,
     )  # fmt: skip

@@ -91,7 +91,7 @@ class ProgressionFamily(DrillFamily):
         Deck.TWELVE, label="Dealt from", group="Keys", applies=lambda drill: drill.order is Order.SHUFFLED
     )
     seed: int = fields.whole(
-        1, least=0, most=LARGEST_SEED, label="Shuffle number", group="Keys",
+        1, least=0, most=LARGEST_SEED, label="Sheet number", group="Keys",
         help="The same number always gives the same order.", applies=lambda drill: drill.order is Order.SHUFFLED,
     )  # fmt: skip
     keys: tuple[Key, ...] = fields.keys(

@@ -32,7 +32,7 @@ class PuzzleFamily(FormulaFamily):
     count: int = fields.whole(6, least=1, most=15, label="How many puzzles", group="Puzzles")
     deck: Deck = fields.choice(Deck.TWELVE, label="Keys dealt from", group="Puzzles")
     seed: int = fields.whole(
-        1, least=0, most=LARGEST_SEED, label="Puzzle number", group="Puzzles",
+        1, least=0, most=LARGEST_SEED, label="Sheet number", group="Puzzles",
         help="The same number always gives the same puzzles and answers.",
     )  # fmt: skip
     open_signature: bool = fields.yes_no(True, label="No key signatures", group="On the page", applies=fields.never)

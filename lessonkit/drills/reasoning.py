@@ -98,8 +98,8 @@ def _of_degrees(exercise: Exercise) -> str:
     key = next((bar.key for bar in exercise.bars if bar.key is not None), exercise.key)
     notes = ", ".join(f"{number}{NBSP}{name}" for number, name in enumerate(Scale.of_key(key).names, start=1))
     others = {bar.key for bar in exercise.bars if bar.key is not None} - {key}
-    more = "; the other keys are counted in the same way" if others else ""
-    return f"A chord's degree is the place of its root in the scale of the key, in {key} {notes}{more}."
+    more = " The other keys are counted in the same way." if others else ""
+    return f"A chord's degree is the place of its root in the scale of the key. In {key}: {notes}.{more}"
 
 
 def _of_chords(exercise: Exercise) -> Iterator[str]:
@@ -108,7 +108,7 @@ def _of_chords(exercise: Exercise) -> Iterator[str]:
     for mark in exercise.chords:
         examples.setdefault(mark.chord.quality.key, mark.chord)
     for chord in list(examples.values())[:MOST_QUALITIES]:
-        degrees = f"{NBSP}{NBSP}".join(chord.quality.degrees).translate(_SIGNS)
+        degrees = f",{NBSP}".join(chord.quality.degrees).translate(_SIGNS)
         tones = " ".join(str(chord.tone_for(degree)) for degree in chord.quality.degrees)
         name = str(Chord(chord.root, chord.quality))
         kind = chord.quality.words

@@ -51,7 +51,7 @@ _WORDS = {
     Plan.SMOOTH: "smooth",
     Plan.ROOT_POSITION: "in root position",
     Plan.SHELLS: "chords over shells",
-    Plan.ROOTLESS: "rootless with ninths over roots",
+    Plan.ROOTLESS: "chords with ninths, without roots, over roots in the bass",
 }
 
 

@@ -41,7 +41,7 @@ class Scene:
 
     ``drills`` are all of the lesson and ``place`` is the place among them of the one that the aid belongs to; ``keys``
     are those that they go through, none that a worksheet asks for; ``care`` is the line of care
-    and ``marks`` the ids and shuffle numbers of the lesson's drills, by which a page is made again.
+    and ``marks`` the ids and sheet numbers of the lesson's drills, by which a page is made again.
     """
 
     setting: Setting

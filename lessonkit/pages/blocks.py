@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
-from lessonkit.drawing.shapes import Drawing
+from lessonkit.drawing.shapes import INK, Drawing
 from lessonkit.drills.choices import ShownAs
 from lessonkit.drills.chord_map import ChordMap
 from lessonkit.drills.difficulty import difficulty
@@ -19,7 +20,7 @@ from lessonkit.drills.realise import realise
 from lessonkit.drills.reasoning import reasons
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.tempo_ladder import is_dotted, tempo_ladder
-from lessonkit.drills.told import chance_told, keys_in_words, remarks_told
+from lessonkit.drills.told import caption_told, chance_told, labels_told_once, remarks_told
 from lessonkit.engraving.engrave import engrave
 from lessonkit.lesson import prose
 from lessonkit.lesson.aids.chords_in_bars import ChordsInBars
@@ -41,7 +42,7 @@ from lessonkit.lesson.lesson import (
     UnknownDrill,
 )
 from lessonkit.lesson.page_aid import PageAid, Scene
-from lessonkit.lesson.prose import Words
+from lessonkit.lesson.prose import Paragraph, ParagraphKind, Span, Words
 from lessonkit.lesson.scene import scene_of
 from lessonkit.lesson.told_names import with_names_told
 from lessonkit.pages.aid_drawing import aid_drawing
@@ -168,7 +169,7 @@ def _drill(family: DrillFamily, setting: Setting, look: PageLook) -> BlockDrawin
         # The head counts the tempo in quarter notes; a drill in dotted ones says its own.
         look = replace(look, tempo_mark=f"♩. = {round(setting.tempo * 2 / 3)}")
     try:
-        systems = engrave(exercise, look)
+        systems = engrave(labels_told_once(exercise), look)
     except ValueError as error:
         return framed(family.title, str(error), setting.label_style, look)
     shown_as = ShownAs.STAVES if exercise.has_answers or look.reading is not Reading.STAFF else family.shown_as
@@ -217,31 +218,51 @@ def _below(family: DrillFamily, exercise: Exercise, setting: Setting, look: Page
         parts += _told_parts(reach_sentences(marks), look.letters.caption, labels, look)
     if family.prints_remarks and not asked:
         parts += _told_parts((" ".join(remarks_told(exercise)),), look.letters.small, labels, look)
-    parts += _told_parts((chance_told(family, exercise),), look.letters.small, labels, look)
+    sheet = chance_told(family, exercise)
+    if sheet and look.shows_answers:
+        sheet = f"Answers to {sheet[:1].lower()}{sheet[1:]}"
+    parts += _told_parts((sheet,), look.letters.small, labels, look)
     return (*parts[:-1], replace(parts[-1], keeps=False)) if parts else ()
 
 
 def _why(family: DrillFamily, exercise: Exercise, setting: Setting, look: PageLook) -> tuple[Part, ...]:
-    """The way to the answers, on the answer page."""
+    """The way to the answers, on the answer page: one sentence, or a list of several under its name."""
     sentences = reasons(family, exercise, setting.in_english) if look.shows_answers else ()
-    parts: list[Part] = []
-    for number, sentence in enumerate(sentences):
-        begun = (Words(f"{WHY} ", bold=True),) if number == 0 else ()
-        spans = with_names_told((*begun, Words(sentence)), setting.label_style.notes)
-        above = SPACE_BELOW_CAPTION * look.letters.scale if number == 0 else 0.0
-        for place, line in enumerate(set_lines(spans, look.letters.caption, look.prose_width, setting.label_style)):
-            parts.append(Part(line.drawing(look.letters.caption, look.width), 0.0 if place else above, place == 0))
-    return (*parts[:-1], replace(parts[-1], keeps=False)) if parts else ()
+    if not sentences:
+        return ()
+    labels, body = setting.label_style, replace(look.letters.caption, tone=INK)
+    if len(sentences) == 1:
+        paragraphs = [Paragraph(ParagraphKind.BODY, _reason(f"{WHY} ", sentences[0], labels))]
+    else:
+        paragraphs = [Paragraph(ParagraphKind.BODY, (Words(WHY, bold=True),))]
+        for sentence in sentences:
+            number, told = _NUMBER.findall(sentence)[0]
+            kind = ParagraphKind.NUMBERED_ITEM if number else ParagraphKind.ITEM
+            paragraphs.append(Paragraph(kind, _reason("", told, labels), 1, int(number or 0)))
+    first, *others = paragraph_parts(paragraphs, body, look.prose_width, labels, look)
+    if len(sentences) > 1:
+        # The name stands close to its list, and is never left behind.
+        first, others[0] = replace(first, keeps=True), replace(others[0], above=0.0)
+    return (replace(first, above=SPACE_BELOW_CAPTION * look.letters.scale), *others)
+
+
+def _reason(begun: str, sentence: str, labels: LabelStyle) -> tuple[Span, ...]:
+    spans = (Words(begun, bold=True), Words(sentence)) if begun else (Words(sentence),)
+    return with_names_told(spans, labels.notes)
 
 
 WHY = "Why:"
 """Begins the reasons on an answer page."""
 
+_NUMBER = re.compile(r"^(?:(\d+)\. )?(.*)", re.DOTALL)
+"""A reason that belongs to one puzzle of several begins with its number."""
+
 
 def _caption_parts(family: DrillFamily, exercise: Exercise, setting: Setting, look: PageLook) -> Iterator[Part]:
     """The drill's keys and what it is, with how hard it is at the right where the lesson shows that."""
     summary = exercise.summary or family.summary(setting.in_english)
-    spans = (Words(keys_in_words(exercise), bold=True), Words(f" · {summary}" if summary else ""))
+    keys, summary = caption_told(exercise, summary, look.shows_answers)
+    spans = (Words(keys, bold=True), Words(f" · {summary}" if summary else ""))
     band = difficulty(family, setting).band.value if setting.shows_difficulty else ""
     badge = badge_of(band, look.width, look.letters.caption) if band else None
     room = badge.marks[-1].box.left - 2 * look.letters.grid if badge else look.width

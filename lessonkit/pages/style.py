@@ -59,7 +59,7 @@ class TextStyle:
 
 BODY = TextStyle(11, 15, hyphenates=True)
 AIMS = TextStyle(12, 18, Face.SERIF_ITALIC, Face.SERIF_BOLD_ITALIC, Face.SERIF, Face.SERIF_BOLD)
-CAPTION = TextStyle(9.5, 15, tone=SOFT)
+CAPTION = TextStyle(9.5, 15, tone=0.2)
 FACTS = TextStyle(10, 15, tone=SOFT)
 SMALL = TextStyle(8.5, 12, tone=SOFT)
 RUNNING = replace(SMALL, regular=Face.SERIF_ITALIC)

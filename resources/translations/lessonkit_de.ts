@@ -579,6 +579,11 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <translation>, Umkehrungen im Wechsel</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/told.py"/>
+        <source>, keys {keys}</source>
+        <translation>, Tonarten {keys}</translation>
+    </message>
+    <message>
         <location filename="../../desktop/forms/lesson_options.py"/>
         <source>, large print</source>
         <translation>, Großdruck</translation>
@@ -2970,12 +2975,6 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <translation>Eine Stunde in eine Woche ziehen oder Eingabe drücken.</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/drills/families/call_and_response.py"/>
-        <location filename="../../lessonkit/drills/families/ostinato.py"/>
-        <source>Draw number</source>
-        <translation>Loszahl</translation>
-    </message>
-    <message>
         <location filename="../../desktop/plan/axes.py"/>
         <source>Drill families</source>
         <translation>Übungsarten</translation>
@@ -4532,8 +4531,8 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/footer.py"/>
-        <source>Ids and shuffle numbers</source>
-        <translation>Kennungen und Mischzahlen</translation>
+        <source>Ids and sheet numbers</source>
+        <translation>Kennungen und Blattnummern</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/assessment.py"/>
@@ -6714,11 +6713,6 @@ Zweite: {second}</translation>
         <translation>Zahl, mit der die Tonarten der Prüfung ausgelost werden</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/drills/told.py"/>
-        <source>Number {seed}</source>
-        <translation>Zahl {seed}</translation>
-    </message>
-    <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
         <location filename="../../lessonkit/drills/families/block_chords.py"/>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
@@ -7955,13 +7949,6 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
         <location filename="../../lessonkit/drills/families/degree_detective.py"/>
-        <location filename="../../lessonkit/drills/puzzle_family.py"/>
-        <source>Puzzle number</source>
-        <translation>Rätselzahl</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/families/by_ear.py"/>
-        <location filename="../../lessonkit/drills/families/degree_detective.py"/>
         <source>Puzzles</source>
         <translation>Rätsel</translation>
     </message>
@@ -8763,6 +8750,75 @@ Zweite: {second}</translation>
         <translation>Blatt</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/families/by_ear.py"/>
+        <location filename="../../lessonkit/drills/families/call_and_response.py"/>
+        <location filename="../../lessonkit/drills/families/chord_scales.py"/>
+        <location filename="../../lessonkit/drills/families/chromatic_approaches.py"/>
+        <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
+        <location filename="../../lessonkit/drills/families/degree_detective.py"/>
+        <location filename="../../lessonkit/drills/families/dominant_chains.py"/>
+        <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
+        <location filename="../../lessonkit/drills/families/guide_tones.py"/>
+        <location filename="../../lessonkit/drills/families/intros_and_endings.py"/>
+        <location filename="../../lessonkit/drills/families/left_hand_arpeggios.py"/>
+        <location filename="../../lessonkit/drills/families/left_hand_tenths.py"/>
+        <location filename="../../lessonkit/drills/families/modal_vamps.py"/>
+        <location filename="../../lessonkit/drills/families/ostinato.py"/>
+        <location filename="../../lessonkit/drills/families/own_chart.py"/>
+        <location filename="../../lessonkit/drills/families/passing_diminished.py"/>
+        <location filename="../../lessonkit/drills/families/pedal_points.py"/>
+        <location filename="../../lessonkit/drills/families/progression_through_keys.py"/>
+        <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
+        <location filename="../../lessonkit/drills/families/rocking_fifths.py"/>
+        <location filename="../../lessonkit/drills/families/rootless_voicings.py"/>
+        <location filename="../../lessonkit/drills/families/shell_voicings.py"/>
+        <location filename="../../lessonkit/drills/families/stride.py"/>
+        <location filename="../../lessonkit/drills/families/sus_resolutions.py"/>
+        <location filename="../../lessonkit/drills/families/teacher_part.py"/>
+        <location filename="../../lessonkit/drills/families/tritone_substitutes.py"/>
+        <location filename="../../lessonkit/drills/families/turnarounds.py"/>
+        <location filename="../../lessonkit/drills/families/twelve_bar_blues.py"/>
+        <location filename="../../lessonkit/drills/families/two_hand_spreads.py"/>
+        <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
+        <location filename="../../lessonkit/drills/families/upper_extension.py"/>
+        <location filename="../../lessonkit/drills/families/walking_bass.py"/>
+        <location filename="../../lessonkit/drills/progression_family.py"/>
+        <location filename="../../lessonkit/drills/puzzle_family.py"/>
+        <source>Sheet number</source>
+        <translation>Blattnummer</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
+        <location filename="../../lessonkit/drills/families/block_chords.py"/>
+        <location filename="../../lessonkit/drills/families/broken_chords.py"/>
+        <location filename="../../lessonkit/drills/families/call_and_response.py"/>
+        <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
+        <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
+        <location filename="../../lessonkit/drills/families/displacement.py"/>
+        <location filename="../../lessonkit/drills/families/double_notes.py"/>
+        <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
+        <location filename="../../lessonkit/drills/families/enclosures.py"/>
+        <location filename="../../lessonkit/drills/families/line_cliches.py"/>
+        <location filename="../../lessonkit/drills/families/ostinato.py"/>
+        <location filename="../../lessonkit/drills/families/own_lick.py"/>
+        <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
+        <location filename="../../lessonkit/drills/families/sequences.py"/>
+        <location filename="../../lessonkit/drills/families/upper_structures.py"/>
+        <location filename="../../lessonkit/drills/family.py"/>
+        <source>Sheet number of the keys</source>
+        <translation>Blattnummer der Tonarten</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/told.py"/>
+        <source>Sheet {own}</source>
+        <translation>Blatt {own}</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/told.py"/>
+        <source>Sheet {seed}</source>
+        <translation>Blatt {seed}</translation>
+    </message>
+    <message>
         <location filename="../../desktop/printed/print_preview.py"/>
         <source>Sheets</source>
         <translation>Blätter</translation>
@@ -8848,56 +8904,6 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/family.py"/>
         <source>Shown as</source>
         <translation>Gezeigt als</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
-        <location filename="../../lessonkit/drills/families/block_chords.py"/>
-        <location filename="../../lessonkit/drills/families/broken_chords.py"/>
-        <location filename="../../lessonkit/drills/families/call_and_response.py"/>
-        <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
-        <location filename="../../lessonkit/drills/families/chord_scales.py"/>
-        <location filename="../../lessonkit/drills/families/chromatic_approaches.py"/>
-        <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
-        <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
-        <location filename="../../lessonkit/drills/families/displacement.py"/>
-        <location filename="../../lessonkit/drills/families/dominant_chains.py"/>
-        <location filename="../../lessonkit/drills/families/double_notes.py"/>
-        <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
-        <location filename="../../lessonkit/drills/families/enclosures.py"/>
-        <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
-        <location filename="../../lessonkit/drills/families/guide_tones.py"/>
-        <location filename="../../lessonkit/drills/families/intros_and_endings.py"/>
-        <location filename="../../lessonkit/drills/families/left_hand_arpeggios.py"/>
-        <location filename="../../lessonkit/drills/families/left_hand_tenths.py"/>
-        <location filename="../../lessonkit/drills/families/line_cliches.py"/>
-        <location filename="../../lessonkit/drills/families/modal_vamps.py"/>
-        <location filename="../../lessonkit/drills/families/ostinato.py"/>
-        <location filename="../../lessonkit/drills/families/own_chart.py"/>
-        <location filename="../../lessonkit/drills/families/own_lick.py"/>
-        <location filename="../../lessonkit/drills/families/passing_diminished.py"/>
-        <location filename="../../lessonkit/drills/families/pedal_points.py"/>
-        <location filename="../../lessonkit/drills/families/progression_through_keys.py"/>
-        <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
-        <location filename="../../lessonkit/drills/families/reharmonisation_steps.py"/>
-        <location filename="../../lessonkit/drills/families/rocking_fifths.py"/>
-        <location filename="../../lessonkit/drills/families/rootless_voicings.py"/>
-        <location filename="../../lessonkit/drills/families/sequences.py"/>
-        <location filename="../../lessonkit/drills/families/shell_voicings.py"/>
-        <location filename="../../lessonkit/drills/families/stride.py"/>
-        <location filename="../../lessonkit/drills/families/sus_resolutions.py"/>
-        <location filename="../../lessonkit/drills/families/teacher_part.py"/>
-        <location filename="../../lessonkit/drills/families/tritone_substitutes.py"/>
-        <location filename="../../lessonkit/drills/families/turnarounds.py"/>
-        <location filename="../../lessonkit/drills/families/twelve_bar_blues.py"/>
-        <location filename="../../lessonkit/drills/families/two_hand_spreads.py"/>
-        <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
-        <location filename="../../lessonkit/drills/families/upper_extension.py"/>
-        <location filename="../../lessonkit/drills/families/upper_structures.py"/>
-        <location filename="../../lessonkit/drills/families/walking_bass.py"/>
-        <location filename="../../lessonkit/drills/family.py"/>
-        <location filename="../../lessonkit/drills/progression_family.py"/>
-        <source>Shuffle number</source>
-        <translation>Mischzahl</translation>
     </message>
     <message>
         <location filename="../../desktop/status_line.py"/>
@@ -8999,8 +9005,8 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/footer.py"/>
-        <source>Small print at the foot of the page: the drills' ids and shuffle numbers, and a line of 50 mm to measure.</source>
-        <translation>Kleingedrucktes am Fuß der Seite: Kennungen und Mischzahlen der Übungen und eine Linie von 50 mm zum Messen.</translation>
+        <source>Small print at the foot of the page: the drills' ids and sheet numbers, and a line of 50 mm to measure.</source>
+        <translation>Kleingedrucktes am Fuß der Seite: Kennungen und Blattnummern der Übungen und eine Linie von 50 mm zum Nachmessen.</translation>
     </message>
     <message>
         <location filename="../../desktop/actions.py"/>
@@ -10523,6 +10529,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/puzzle_family.py"/>
         <source>The same number always gives the same puzzles and answers.</source>
         <translation>Dieselbe Zahl gibt immer dieselben Rätsel und Lösungen.</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/told.py"/>
+        <source>The scale </source>
+        <translation>Die Tonleiter </translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/block_chords.py"/>
@@ -14184,6 +14195,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/modal_vamps.py"/>
         <source>chords under open bars</source>
         <translation>Akkorde unter offenen Takten</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/voicing_plan.py"/>
+        <source>chords with ninths, without roots, over roots in the bass</source>
+        <translation>Akkorde mit None, ohne Grundton, über Grundtönen im Bass</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -18256,11 +18272,6 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/voicing_plan.py"/>
         <source>rootless over left-hand roots</source>
         <translation>ohne Grundton über Grundtönen links</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/voicing_plan.py"/>
-        <source>rootless with ninths over roots</source>
-        <translation>ohne Grundton und mit None über Grundtönen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/own_lick.py"/>
@@ -22526,8 +22537,8 @@ erreicht, alle {count} erfüllt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
-        <source>{registers} landings</source>
-        <translation>{registers} Landungen</translation>
+        <source>{registers} chords</source>
+        <translation>{registers} Akkorde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/lesson.py"/>
@@ -22676,8 +22687,8 @@ erreicht, alle {count} erfüllt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
-        <source>{symbol} leapt {shape2}, {value3}, {hands4}, {where5}</source>
-        <translation>{symbol} gesprungen {shape2}, {value3}, {hands4}, {where5}</translation>
+        <source>{symbol} jumping {shape2}, {value3}, {hands4}, {where5}</source>
+        <translation>{symbol} in Sprüngen {shape2}, {value3}, {hands4}, {where5}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -23313,6 +23324,10 @@ erreicht, alle {count} erfüllt</translation>
         <translation type="vanished">Tage seit dem letzten Versuch ÷ Tage der Wartezeit × (0,5 + Schwäche der Tonart). Ein Eintrag ist fällig, wenn der erste Teil 1 oder mehr ist, und kann ab {fill_from} einen freien Platz füllen. Was länger als {floor_days2} Tage nicht berührt wurde, kommt vor allem anderen.</translation>
     </message>
     <message>
+        <source>Draw number</source>
+        <translation type="vanished">Loszahl</translation>
+    </message>
+    <message>
         <source>Each item is played once, then the next. Up to the age of eleven, or where the mean of the last {recent_tries} marks is below {low_mean2}, each is played two or three times before the next, and all of them twice round.</source>
         <translation type="vanished">Jeder Eintrag wird einmal gespielt, dann der nächste. Bis elf Jahre, oder wo das Mittel der letzten {recent_tries} Bewertungen unter {low_mean2} liegt, wird jeder zwei- oder dreimal vor dem nächsten gespielt, und alle zweimal reihum.</translation>
     </message>
@@ -23327,6 +23342,10 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <source>How the first, cold try went: {rated}.</source>
         <translation type="vanished">Wie der erste, kalte Versuch ging: {rated}.</translation>
+    </message>
+    <message>
+        <source>Ids and shuffle numbers</source>
+        <translation type="vanished">Kennungen und Mischzahlen</translation>
     </message>
     <message>
         <source>It begins at the tempo noted with the newest mark; one mark of the metronome lower after a 1, two after a 0. Where no tempo was noted and the cause was time, at two thirds of the lesson's tempo.</source>
@@ -23345,8 +23364,24 @@ erreicht, alle {count} erfüllt</translation>
         <translation type="vanished">&amp;Große Schrift im Fenster</translation>
     </message>
     <message>
+        <source>Number {seed}</source>
+        <translation type="vanished">Zahl {seed}</translation>
+    </message>
+    <message>
         <source>One line a bar; behind the dot the fingers, note by note.</source>
         <translation type="vanished">Eine Zeile je Takt; hinter dem Punkt die Finger, Note für Note.</translation>
+    </message>
+    <message>
+        <source>Puzzle number</source>
+        <translation type="vanished">Rätselzahl</translation>
+    </message>
+    <message>
+        <source>Shuffle number</source>
+        <translation type="vanished">Mischzahl</translation>
+    </message>
+    <message>
+        <source>Small print at the foot of the page: the drills' ids and shuffle numbers, and a line of 50 mm to measure.</source>
+        <translation type="vanished">Kleingedrucktes am Fuß der Seite: Kennungen und Mischzahlen der Übungen und eine Linie von 50 mm zum Messen.</translation>
     </message>
     <message>
         <source>The day of the last try plus the days of the box, moved back to the last practice day before it (forward to the next one where none lies between). While a goal is ahead, no wait is longer than a fifth of the days left, a tenth if more than {long_horizon} are left.</source>
@@ -23391,6 +23426,10 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <source>rootless over roots</source>
         <translation type="vanished">ohne Grundton über Grundtönen</translation>
+    </message>
+    <message>
+        <source>rootless with ninths over roots</source>
+        <translation type="vanished">ohne Grundton und mit None über Grundtönen</translation>
     </message>
     <message>
         <source>some deal fits one key only</source>
@@ -23447,6 +23486,14 @@ Schwäche {weakness:.2f}; vorher vermutet {prior:.2f}.
     <message>
         <source>{ratings}, {why2}; box {box3} waits {interval4} days</source>
         <translation type="vanished">{ratings}, {why2}; Fach {box3} wartet {interval4} Tage</translation>
+    </message>
+    <message>
+        <source>{registers} landings</source>
+        <translation type="vanished">{registers} Landungen</translation>
+    </message>
+    <message>
+        <source>{symbol} leapt {shape2}, {value3}, {hands4}, {where5}</source>
+        <translation type="vanished">{symbol} gesprungen {shape2}, {value3}, {hands4}, {where5}</translation>
     </message>
     <message>
         <source>{symbol} run as its rootless upper part over a left-hand root, {self2}</source>

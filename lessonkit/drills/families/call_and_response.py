@@ -74,7 +74,7 @@ class CallAndResponse(DrillFamily):
     answer: Answer = fields.choice(Answer.RHYTHM, label="The answer is", group="Answer")
     answer_bars: int = fields.whole(1, least=1, most=4, label="Empty bars after it", unit="bars", group="Answer")
     seed: int = fields.whole(
-        1, least=0, most=LARGEST_SEED, label="Draw number", group="Call",
+        1, least=0, most=LARGEST_SEED, label="Sheet number", group="Call",
         help="The same number always gives the same calls.",
     )  # fmt: skip
     lowest: Pitch = fields.pitch(

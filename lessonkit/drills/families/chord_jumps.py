@@ -163,7 +163,7 @@ class ChordJumps(ChordFamily):
 
     def summary(self, setting: Setting) -> str:
         chord, _ = self.chord_in(setting)
-        where = f"{len(self.registers)} landings" if self.registers else range_words(self)
+        where = f"{len(self.registers)} chords" if self.registers else range_words(self)
         shape = {
             Inversions.SAME: "in one shape", Inversions.IN_TURN: "through its inversions",
             Inversions.CHOSEN: "in chosen inversions",
@@ -172,7 +172,7 @@ class ChordJumps(ChordFamily):
             Sharing.WHOLE: hands_words(self), Sharing.SHARED: "shared between the hands",
             Sharing.OVER_ROOT: "rootless over a left-hand root",
         }[self.sharing]  # fmt: skip
-        return f"{chord.symbol(setting.label_style)} leapt {shape}, {self.touch.value}, {hands}, {where}"
+        return f"{chord.symbol(setting.label_style)} jumping {shape}, {self.touch.value}, {hands}, {where}"
 
     def _parts(self, steps: list[Step], chord: Chord) -> dict[Hand, Sequence[Step]]:
         if self.sharing is Sharing.WHOLE:

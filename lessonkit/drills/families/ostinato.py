@@ -83,7 +83,7 @@ class Ostinato(DrillFamily):
     changes: int = fields.whole(3, least=1, most=12, label="How many tasks", group="Right hand")
     bars: int = fields.whole(4, least=1, most=8, label="Each lasts", unit="bars", group="Right hand")
     seed: int = fields.whole(
-        1, least=0, most=LARGEST_SEED, label="Draw number", group="Right hand",
+        1, least=0, most=LARGEST_SEED, label="Sheet number", group="Right hand",
         help="The same number always asks the same.",
     )  # fmt: skip
     hands: Hands = fields.choice(

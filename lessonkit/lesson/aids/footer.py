@@ -10,7 +10,7 @@ from lessonkit.values import dataclass
 
 @dataclass(frozen=True)
 class Footer(PageAid):
-    """Small print at the foot of the page: the drills' ids and shuffle numbers, and a line of 50 mm to measure."""
+    """Small print at the foot of the page: the drills' ids and sheet numbers, and a line of 50 mm to measure."""
 
     code = "footer"
     title = "Footer"
@@ -18,7 +18,7 @@ class Footer(PageAid):
     at = At.FOOT
 
     listen: str = fields.words("", label="How to listen", most=120, help="Such as the name of a sound file.")
-    shows_marks: bool = fields.yes_no(True, label="Ids and shuffle numbers")
+    shows_marks: bool = fields.yes_no(True, label="Ids and sheet numbers")
     shows_scale: bool = fields.yes_no(True, label="A line of 50 mm", help="Measured, it shows a page that was shrunk.")
 
     def shown(self, scene: Scene) -> tuple[Shown, ...]:

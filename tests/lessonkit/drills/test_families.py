@@ -27,7 +27,7 @@ SUMMARIES = [
     ("diatonic-ladder", "Eb", {},
      "Sevenths of E♭ major on every other degree, broken, right hand, two octaves up and down"),
     ("chord-jumps", "F", {"quality": "m", "inversions": "all in turn"},
-     "Fm leapt through its inversions, solid, right hand, two octaves up and down"),
+     "Fm jumping through its inversions, solid, right hand, two octaves up and down"),
     ("progression-through-keys", "C", {},
      "Imaj7–vi7–IVmaj7–V7 in 12 keys, round the fifths, smooth chords over roots, both hands"),
 ]  # fmt: skip

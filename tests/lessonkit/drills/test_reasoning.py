@@ -72,9 +72,9 @@ def test_puzzles_without_a_dominant_are_explained_too() -> None:
 def test_degrees_and_chords_are_worked_out() -> None:
     """Where each number comes from."""
     said = told("progression-through-keys", "Eb", worksheet=Worksheet.NAMES_AND_DEGREES.value)
-    assert "in E♭ major 1 E♭, 2 F, 3 G, 4 A♭, 5 B♭, 6 C, 7 D; the other keys are counted in the same way." in said[0]
-    assert "Major seventh: 1 3 5 7 of the major scale on the root, so E♭maj7 is E♭ G B♭ D." in said
-    assert "Dominant seventh: 1 3 5 ♭7 of the major scale on the root, so B♭7 is B♭ D F A♭." in said
+    assert "In E♭ major: 1 E♭, 2 F, 3 G, 4 A♭, 5 B♭, 6 C, 7 D. The other keys are counted in the same way." in said[0]
+    assert "Major seventh: 1, 3, 5, 7 of the major scale on the root, so E♭maj7 is E♭ G B♭ D." in said
+    assert "Dominant seventh: 1, 3, 5, ♭7 of the major scale on the root, so B♭7 is B♭ D F A♭." in said
 
 
 def test_a_reharmonised_bar_tells_what_the_chords_share_and_where_the_root_goes() -> None:

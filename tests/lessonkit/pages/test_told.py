@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from lessonkit.drawing.shapes import Rect, Text
+from lessonkit.drawing.shapes import INK, Rect, Text
 from lessonkit.drills.family import family
 from lessonkit.drills.params import Plain
+from lessonkit.drills.realise import realise
+from lessonkit.drills.setting import Setting
+from lessonkit.drills.told import labels_told_once
 from lessonkit.lesson.lesson import Drill, House, Lesson
 from lessonkit.lesson.problems import problems, remarks
-from lessonkit.pages.blocks import draw_block, look_of
+from lessonkit.pages.blocks import WHY, draw_block, look_of
 from lessonkit.pages.flow import pages_of
 from lessonkit.pages.paper import TEXT_WIDTH
 from lessonkit.pages.parts import BlockDrawing
@@ -61,12 +66,60 @@ def test_the_numbers_of_chance_stand_on_the_sheet_and_on_its_answers() -> None:
     """The same sheet can be made again, and its answers belong to it."""
     chance: dict[str, Plain] = {"order": "shuffled", "seed": 28, "count": 2, "worksheet": "chord names"}
     lesson = lesson_with("progression-through-keys", **chance)
-    for answers in (False, True):
-        assert words_of(drawn(lesson, answers)).count("Shuffle number 28") == 1
+    for answers, told in ((False, "Sheet 28"), (True, "Answers to sheet 28")):
+        assert [words for words in words_of(drawn(lesson, answers)) if "heet" in words] == [told]
     told = [
         placed.placed.drawing.spoken for page in pages_of(lesson, shows_answers=True) for placed in page.parts
     ]  # fmt: skip
-    assert told.count("Shuffle number 28") == 2
+    assert (told.count("Sheet 28"), told.count("Answers to sheet 28")) == (1, 1)
+
+
+@pytest.mark.parametrize(
+    ("code", "settings", "caption"),
+    [
+        ("progression-through-keys", {"count": 4, "order": "round the fifths"},
+         "4 keys · Imaj7–vi7–IVmaj7–V7, round the fifths, smooth chords over roots, both hands"),
+        ("progression-through-keys", {"count": 1},
+         "D♭ major · Imaj7–vi7–IVmaj7–V7, smooth chords over roots, both hands"),
+        ("diatonic-ladder", {"octaves": 1},
+         "D♭ major · Sevenths on every other degree, broken, right hand, one octave"),
+        ("broken-chords", {"key_count": 2, "octaves": 1},
+         "D♭ major and A♭ major · D♭maj7 broken through its inversions in fours, right hand, "
+         "one octave up and down, round the fifths"),
+    ],
+)  # fmt: skip
+def test_the_line_above_a_drill_says_its_keys_once(code: str, settings: dict[str, Plain], caption: str) -> None:
+    """Four keys in 4 keys, D♭ major in D♭ major, and D♭ major once more over the staff are two times too many."""
+    drawing = drawn(lesson_with(code, **settings))
+    assert " ".join(part.drawing.spoken for part in drawing.parts[:2]).startswith(caption)
+    labels = [words for words in words_of(drawing)[1:] if "major" in words]
+    assert len(labels) == (0 if caption.startswith("D♭ major ·") else settings.get("count", settings.get("key_count")))
+
+
+def test_what_a_label_says_besides_the_only_key_stays() -> None:
+    """Swing is said nowhere else."""
+    exercise = replace(realise(family("stride")(), Setting(Key.parse("Db"))))
+    swung = replace(exercise, bars=(replace(exercise.bars[0], label="D♭ major, swing"), *exercise.bars[1:]))
+    assert labels_told_once(swung).bars[0].label == "Swing"
+    other = replace(exercise, bars=(replace(exercise.bars[0], label="As written"), *exercise.bars[1:]))
+    assert labels_told_once(other) is other
+
+
+def test_nothing_is_asked_above_answers() -> None:
+    """The notes are there."""
+    lesson = lesson_with("progression-through-keys", count=1, worksheet="notes")
+    assert "notes to fill in" in drawn(lesson).parts[0].drawing.spoken
+    assert "to fill in" not in " ".join(words_of(drawn(lesson, shows_answers=True)))
+
+
+def test_the_way_to_several_answers_is_a_list_in_black() -> None:
+    """Under its name, each reason with a dot of its own."""
+    lesson = lesson_with("progression-through-keys", count=1, worksheet="chord names and degrees")
+    parts = drawn(lesson, shows_answers=True).parts
+    (first,) = (place for place, part in enumerate(parts) if part.drawing.spoken == WHY)
+    way = parts[first:]
+    assert len([part for part in way if part.drawing.spoken.startswith("• ")]) >= 2
+    assert {shape.tone for part in way for shape in part.drawing.shapes if isinstance(shape, Text)} == {INK}
 
 
 def test_what_was_respelled_is_told_below_unless_it_gives_answers_away() -> None:
