@@ -36,7 +36,7 @@ def _parted(layout: Layout, before: Sequence[Leaf], waiting: Sequence[Cluster], 
     """All these on two pages behind those before; nothing if that cannot be."""
     if not waiting:
         return []
-    page = Layout(layout.sheet, layout.look, layout.has_turns, [*before, Leaf(waiting[0].start)])
+    page = Layout(layout.sheet, layout.look, layout.has_turns, leaves=[*before, Leaf(waiting[0].start)])
     place = 0
     while place < len(waiting) and page.goes_on(waiting[place]):
         page.place(waiting[place])
@@ -78,7 +78,7 @@ def _last_page(layout: Layout, before: Sequence[Leaf], following: Sequence[Clust
     sheet, grid = layout.sheet, layout.look.letters.grid
     for less in (foot + grid, 0.0) if foot else (0.0,):
         lower = replace(sheet, bottom=sheet.bottom - less)
-        page = Layout(lower, layout.look, layout.has_turns, [*before, Leaf(following[0].start)])
+        page = Layout(lower, layout.look, layout.has_turns, leaves=[*before, Leaf(following[0].start)])
         for cluster in following:
             page.place(cluster)
         if len(page.leaves) == len(before) + 1 and page.y <= page.room + 0.02:

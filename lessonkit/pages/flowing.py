@@ -24,6 +24,7 @@ from lessonkit.pages.layout import Layout, Leaf
 from lessonkit.pages.page import Page, PlacedBlock
 from lessonkit.pages.page_look import PageLook
 from lessonkit.pages.paper import SHEETS, Sheet
+from lessonkit.pages.parting import A_PAGE_SAVED, LENIENT, MOST_DRAWN_IN, shortness
 from lessonkit.pages.parts import BlockDrawing, Part, Turn
 from lessonkit.pages.pieces import Above, Below, Cluster, Item, Piece, clusters, pieces_of
 from lessonkit.values import dataclass
@@ -37,11 +38,14 @@ HEAD = "head"
 """The name of the piece above the first block; no block can have it."""
 
 
+Sides = tuple[Sheet, PageLook, bool]
+
+
 @dataclass(slots=True)
 class _Flowed:
     """What was flowed last: the lesson's own pieces, and the pages that they fill."""
 
-    sides: tuple[Sheet, PageLook, bool]
+    sides: Sides
     """The paper, how all looks, and whether it is printed on both sides; of others nothing can stay."""
     pieces: tuple[Piece, ...]
     layout: Layout
@@ -52,6 +56,7 @@ class Flowing:
 
     def __init__(self) -> None:
         self._last: _Flowed | None = None
+        self._lenient: _Flowed | None = None
         self._ending: tuple[list[Leaf], float, list[Leaf]] = ([], 0.0, [])
 
     def pages(
@@ -72,6 +77,7 @@ class Flowing:
         pieces = (_head_piece(lesson, look, before), *pieces_of(pairs, before))
         layout = _filled(pieces, Layout(*sides), last)
         self._last = _Flowed(sides, pieces, layout)
+        layout = self._drawn_in(sides, pieces, layout)
         # What follows the lesson's own parts comes on copies, so that these serve the next flow.
         foot = _foot(lesson, drawn, look, is_whole)
         whole = replace(layout, leaves=self._ended(pieces, layout, sum(part.drawing.height for _, part in foot)))
@@ -79,12 +85,23 @@ class Flowing:
         _place_answers(lesson, tuple(answers), whole, pieces)
         return _finished(lesson, whole, at_foot, is_numbered)
 
+    def _drawn_in(self, sides: Sides, pieces: tuple[Piece, ...], layout: Layout) -> Layout:
+        """The pages; where the last one is short, fuller ones if these save it at little cost."""
+        is_short = shortness(layout.y / layout.room) > 0.0 and not layout.is_asked_to_break
+        if not is_short or not 1 < len(layout.leaves) <= MOST_DRAWN_IN:
+            return layout
+        last = self._lenient if self._lenient is not None and self._lenient.sides == sides else None
+        lenient = _filled(pieces, Layout(*sides, strictness=LENIENT), last)
+        self._lenient = _Flowed(sides, pieces, lenient)
+        more = sum(leaf.cost for leaf in lenient.leaves) - sum(leaf.cost for leaf in layout.leaves)
+        return lenient if len(lenient.leaves) < len(layout.leaves) and more < A_PAGE_SAVED else layout
+
     def _ended(self, pieces: Sequence[Piece], layout: Layout, foot: float) -> list[Leaf]:
         """The pages with their end; that of before where the last two pages are the same ones."""
         last = layout.leaves[-2:]
         known, known_foot, end = self._ending
         if len(last) != len(known) or foot != known_foot or any(map(is_not, last, known)):
-            end = ended(pieces, layout, foot)[-2:]
+            end = ended(pieces, layout, foot)[len(layout.leaves[:-2]) :]
             self._ending = (last, foot, end)
         return [*layout.leaves[:-2], *end]
 

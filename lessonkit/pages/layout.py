@@ -44,17 +44,23 @@ class Leaf:
     outline: list[OutlineEntry] = field(default_factory=list)
     strips: list[Box] | None = None
     """Where header strips want the number of the page, once that was looked for."""
+    cost: float = 0.0
+    """What it costs that it ends where it does."""
     finished: tuple[tuple[object, ...], Page] | None = None
     """The page that was made of it, and all that the page was made from besides."""
 
 
 @dataclass(slots=True)
 class Layout:
-    """The pages while they fill; ``has_turns`` where they are printed on both sides of the paper."""
+    """The pages while they fill; ``has_turns`` where they are printed on both sides of the paper.
+
+    ``strictness`` is how much what else a place costs counts against what stays empty: with less the pages are fuller.
+    """
 
     sheet: Sheet
     look: PageLook
     has_turns: bool = True
+    strictness: float = 1.0
     leaves: list[Leaf] = field(default_factory=lambda: [Leaf()])
     y: float = 0.0
     columns: Columns = field(default_factory=Columns)
@@ -169,7 +175,7 @@ class Layout:
 
     def _given_back(self) -> list[Cluster]:
         """What the full page gives to the next one so that it ends where that costs least; mostly nothing."""
-        best = self.ends()[0][1]
+        self.leaves[-1].cost, best = self.ends()[0]
         moved = self.chances[best:]
         if moved:
             del self.leaves[-1].parts[moved[0].parts :]
@@ -179,8 +185,9 @@ class Layout:
     def ends(self) -> list[tuple[float, int]]:
         """What it costs to end the page before each chance, and behind all of them; the cheapest and latest first."""
         stands = [*((chance.cost, chance.y) for chance in self.chances), (self.cost, self.y)]
-        costs = [(cost + emptiness(1 - y / self.room), place) for place, (cost, y) in enumerate(stands)]
-        return sorted(costs, key=lambda end: (end[0], -end[1]))
+        costs = [(cost, emptiness(1 - y / self.room), place) for place, (cost, y) in enumerate(stands)]
+        costs.sort(key=lambda end: (self.strictness * end[0] + end[1], -end[2]))
+        return [(cost + empty, place) for cost, empty, place in costs]
 
     def until(self, place: int) -> Leaf:
         """The page that is filling if it ends before that chance."""

@@ -23,6 +23,12 @@ WELL_FILLED = 0.25
 SHORT_LAST_PAGE = 0.2
 """A last page with less on it looks forgotten, too."""
 
+LENIENT, A_PAGE_SAVED = 0.3, 0.7
+"""Where the last page is short, all pages are filled once more with other costs weighing so much, and that is taken if
+it saves a page and costs no more than this.
+"""
+MOST_DRAWN_IN = 20
+"""In a lesson of more pages one is little."""
 FOOT_ELSEWHERE = 0.25
 """The last page has no room for the line of care, which then stands at the foot of another."""
 

@@ -7,6 +7,7 @@ import pytest
 from lessonkit.drawing.shapes import Drawing
 from lessonkit.drills.families.broken_chords import BrokenChords
 from lessonkit.lesson.lesson import Block, Drill, Lesson, Note, PageBreak, Paper, Space
+from lessonkit.pages import flowing
 from lessonkit.pages.blocks import draw_block, look_of
 from lessonkit.pages.flow import flow
 from lessonkit.pages.page import Page
@@ -38,12 +39,13 @@ def care_on(pages: tuple[Page, ...]) -> list[int]:
 def test_a_last_page_gets_more_than_a_line_or_two() -> None:
     """What comes before them goes over with them."""
     drawings = {"d": of(30), "n": of(*[20] * 60)}
-    for count in range(24, 60):
+    for count in range(24, 140):
         drawings["n"] = of(*[20] * count)
         pages = pages_of(drawings, Note("n", "n"))
         if len(pages) > 1:
             lines = [part for part in pages[-1].parts if part.block_id == "n"]
             assert len(lines) >= 4, count
+        assert [part.part for page in pages for part in page.parts if part.block_id == "n"] == list(range(count))
 
 
 def test_a_page_that_the_teacher_broke_stays_short() -> None:
@@ -85,3 +87,21 @@ def test_room_to_write_in_elsewhere_keeps_its_height() -> None:
         pages = pages_of({"d": of(30), "n": of(filler), "m": of(20)}, Note("n", "n"), Space(60, "s"), Note("m", "m"))
         (part,) = (part for page in pages for part in page.parts if part.block_id == "s")
         assert part.placed.drawing.height == pytest.approx(60 * MILLIMETRE)
+
+
+def test_a_page_is_saved_where_the_last_one_would_hold_a_line_or_two(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The pages before it are filled up to places that cost a little more; never is it a page more."""
+    names = [f"n{number}" for number in range(5)]
+    blocks = (*(Note("n", name) for name in names), Note("end", "end"))
+
+    def count(height: float) -> int:
+        # Drills that are rather not parted, and a few words.
+        drill = BlockDrawing(tuple(Part(Drawing(100, height, ()), 7.5, parting=cost) for cost in (0.2, 0.0)))
+        return len(pages_of({"d": of(30), "end": of(15, 15), **dict.fromkeys(names, drill)}, *blocks))
+
+    heights = range(100, 200, 2)
+    drawn_in = [count(height) for height in heights]
+    monkeypatch.setattr(flowing, "A_PAGE_SAVED", -10.0)
+    usual = [count(height) for height in heights]
+    differences = {one - other for one, other in zip(usual, drawn_in, strict=True)}
+    assert differences == {0, 1}
