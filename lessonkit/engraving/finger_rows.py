@@ -18,7 +18,10 @@ _BESIDE_STEM = 0.25 * SPACE
 """How far beside a digit ink counts as being under it: a digit goes beyond a stem, never next to it."""
 
 _LEVEL = SPACE
-"""Digits whose places differ by no more than this stand at one height, that of the outermost."""
+"""How far the places of digits may differ that stand at one height."""
+
+_LEVEL_STACKS = 1.6 * SPACE
+"""The same for the fingers of chords: a stack is found by its column, a row of stacks by its base."""
 
 _MOST_STEP = SPACE
 """How far a row that has to climb steps from one note of a group to the next."""
@@ -50,7 +53,8 @@ def place_fingers(furniture: Furniture, heads: list[Head], words: Words, sky: Sk
     for hand, row in stacks.items():
         is_right = hand is Hand.RIGHT
         groups = [words.groups[stack.event] for stack in row]
-        heights = level_row(groups, [stack.y for stack in row], -1 if is_right else 1)
+        level = _LEVEL_STACKS if any(len(stack.heads) > 1 for stack in row) else _LEVEL
+        heights = level_row(groups, [stack.y for stack in row], -1 if is_right else 1, level)
         step, first = (-(height + gap), 0.0) if is_right else (height + gap, height)
         for (event, center, _, column), edge in zip(row, heights, strict=True):
             _set_stack(furniture, event, center, edge + first, step, column, words, sky)
@@ -65,11 +69,12 @@ class _Stack(NamedTuple):
     heads: list[Head]
 
 
-def level_row(groups: list[int], heights: list[float], outwards: int) -> list[float]:
+def level_row(groups: list[int], heights: list[float], outwards: int, level_within: float = _LEVEL) -> list[float]:
     """The heights of the digits of a row made level as far as the notes allow; they are only moved outwards.
 
     Neighbouring groups share one height while that moves no digit far. A group that goes far beyond the staff climbs
-    in even steps; the group beside it has nothing to do with that. ``outwards`` is 1 where that is downwards, else -1.
+    in even steps; the group beside it has nothing to do with that. ``outwards`` is 1 where that is downwards, else -1;
+    digits whose places differ by no more than ``level_within`` stand at one height, that of the outermost.
     """
     outermost, innermost = (max, min) if outwards > 0 else (min, max)
     level: list[float] = []
@@ -83,11 +88,11 @@ def level_row(groups: list[int], heights: list[float], outwards: int) -> list[fl
         own_out, own_inner = outermost(own), innermost(own)
         if len(level) < begun:
             both_out, both_inner = outermost(out, own_out), innermost(inner, own_inner)
-            if abs(both_out - both_inner) <= _LEVEL:
+            if abs(both_out - both_inner) <= level_within:
                 out, inner, begun = both_out, both_inner, end
                 continue
             level += [out] * (begun - len(level))
-        if abs(own_out - own_inner) <= _LEVEL:
+        if abs(own_out - own_inner) <= level_within:
             out, inner = own_out, own_inner
         else:
             level += _climbing(own, outwards)

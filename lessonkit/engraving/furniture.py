@@ -209,8 +209,9 @@ def _tops_beside(furniture: Furniture, ink: Ink, left: float, right: float) -> I
         if place.kind in ("finger", "octave line") and place.left < right and place.right > left:
             yield place.top
     for sign in ink.signs:
-        if sign.kind == "tupletNum" and left < sign.x < right:
-            yield sign.y + glyph_box(sign.code).top * sign.scale
+        if sign.kind in ("tupletNum", "dynam") and left < sign.x < right:
+            # A letter of loudness is as large as a name and needs more air.
+            yield sign.y + glyph_box(sign.code).top * sign.scale - (0.35 * SPACE if sign.kind == "dynam" else 0.0)
 
 
 def _place_asked(furniture: Furniture, word: str, right: float, base: float, words: Words, sky: Skyline) -> None:

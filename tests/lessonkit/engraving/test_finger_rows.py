@@ -94,3 +94,17 @@ def test_the_fingers_of_a_group_within_the_staff_stand_at_one_height() -> None:
                 level += 1
                 assert max(heights) - min(heights) < 0.01
     assert level > 4
+
+
+def test_stacks_of_fingers_stand_on_one_base() -> None:
+    """Half notes with stems over the staff and whole notes without, in a chain of two-fives."""
+    exercise, drawings = engraved("two-five-one-chains", "Bb", hands="right")
+    for drawing in drawings:
+        lowest: dict[str, float] = {}
+        for mark in drawing.marks:
+            if mark.kind == "finger":
+                event = mark.name.split(".")[0]
+                lowest[event] = max(lowest.get(event, 0.0), mark.box.bottom)
+        assert len(lowest) > 2
+        assert max(lowest.values()) - min(lowest.values()) < 0.01
+    assert exercise.events

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from lessonkit.drills.exercise import Hand
@@ -54,11 +56,46 @@ def test_typed_fingers_are_always_printed() -> None:
     assert printed("arpeggio-run", right_fingers=[0, 2], **RUN) == "12.1..5"
 
 
-def test_fingers_of_the_first_group_are_those_of_each_key() -> None:
-    """A reader needs them once where the hand is placed."""
-    drill = family("progression-through-keys").from_settings({"count": 3, "fingers_shown": "first group"})
+def test_chords_say_their_fingers_in_each_key_and_where_their_shape_changes() -> None:
+    """C4 E4 G4 B4, then C4 E4 G4 A4 and so on: every shape is another one, and each key begins anew."""
+    first = printed("progression-through-keys", count=3, fingers_shown="first group")
+    assert first == "1235 1245 1235 1245 1235 1235 1235 1235 1235 1245 1235 1245".replace(" ", "")
+    assert printed("progression-through-keys", count=3) == first
+
+
+def test_a_chord_that_is_struck_again_does_not_say_its_fingers_again() -> None:
+    """Two strokes of each of four chords: D4 F4 A4 C5, D4 F4 G4 B4, C4 E4 G4 B4, C#4 E4 G4 A4."""
+    assert printed("comping-rhythms") == "1235.1235.1235.1245."
+
+
+def test_sevenths_in_root_position_are_one_shape() -> None:
+    """Thirds are thirds under the hand, major or minor: the fingers are said again only where they are others."""
+    assert printed("diatonic-ladder", touch="solid", octaves=1, direction="up") == "1235......."
+
+
+def test_a_bass_that_one_finger_plays_throughout_says_nothing() -> None:
+    """A lone 5 under the first of twelve roots helps nobody; typed, it is printed."""
+    for shown in ("first group", "changes only"):
+        drill = family("progression-through-keys").from_settings({"hands": "both", "count": 3, "fingers_shown": shown})
+        for typed in ((), (5,)):
+            exercise = realise(replace(drill, left_fingers=typed), Setting(Key.parse("C")))
+            events = [exercise.events[index] for index in fingers_to_print(exercise)]
+            basses = [event for event in events if event.hand is Hand.LEFT]
+            assert all(event.pinned for event in basses)
+            assert bool(basses) == bool(typed)
+
+
+def test_a_line_that_turns_says_where_its_finger_is() -> None:
+    """Thirds of G major up and down: where the line turns on G5 it goes on with 4, not anew with 1."""
+    assert printed("sequences", "G") == "13.4" + "." * 16 + "4" + "." * 20
+
+
+def test_figures_of_the_first_group_are_said_once_in_each_section() -> None:
+    """5 2 1 2 over and over, in two parts of the drill."""
+    drill = family("ostinato").from_settings({"hands": "left", "fingers_shown": "first group"})
     exercise = realise(drill, Setting(Key.parse("C")))
+    begins = {bar.onset for bar in exercise.bars if bar.key is not None or bar.label}
     shown = fingers_to_print(exercise)
-    begins = {bar.onset for bar in exercise.bars if bar.key is not None}
-    assert {exercise.events[index].onset for index in shown} == begins
-    assert len(shown) == 2 * len(begins)
+    assert len(begins) > 1
+    assert len(shown) == 4 * len(begins)
+    assert begins <= {exercise.events[index].onset for index in shown}
