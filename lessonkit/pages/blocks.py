@@ -51,7 +51,7 @@ from lessonkit.pages.ladder_drawing import ladder_drawing
 from lessonkit.pages.map_drawing import badge_of, map_drawing
 from lessonkit.pages.page_look import PageLook, Reading
 from lessonkit.pages.paper import MILLIMETRE, SHEETS
-from lessonkit.pages.parting import between_systems
+from lessonkit.pages.parting import REASONS_FROM_ANSWERS, between_systems
 from lessonkit.pages.parts import BlockDrawing, Part, Turn
 from lessonkit.pages.prose_drawing import for_teacher, heading_drawing, note_drawing, paragraph_parts
 from lessonkit.pages.style import (
@@ -192,7 +192,10 @@ def _drill(family: DrillFamily, setting: Setting, look: PageLook) -> BlockDrawin
         above = (SPACE_BETWEEN_SYSTEMS if place else SPACE_BELOW_CAPTION) * look.letters.scale
         parts.append(Part(system, above, after=turn, parting=parting))
     besides = _letters(family, exercise, setting, look) if shown_as is ShownAs.LEFT_IN_LETTERS else ()
-    below = (*_below(family, exercise, setting, look), *besides, *_why(family, exercise, setting, look))
+    below, why = (*_below(family, exercise, setting, look), *besides), _why(family, exercise, setting, look)
+    if below and why:
+        below = (*below[:-1], replace(below[-1], parting=REASONS_FROM_ANSWERS))
+    below = (*below, *why)
     if below:
         parts[-1] = replace(parts[-1], keeps=True)
     return BlockDrawing(_turned((*parts, *below)))

@@ -43,6 +43,7 @@ MOST_LINES_OF_A_DAY = 3
 
 WORDS_FROM_DRILL, FEW_WORDS_FROM_DRILL = 0.14, 0.28
 """Words say what to do with the drill below them; a line or two do nothing else."""
+REASONS_FROM_ANSWERS = 0.14
 SPACE_FROM_WORDS = 0.4
 """Room to write in belongs to what asks for it."""
 
@@ -61,7 +62,7 @@ def emptiness(share: float) -> float:
 
 def shortness(share: float) -> float:
     """The cost of a last page that is filled so far only."""
-    return max(0.0, SHORT_LAST_PAGE - share) * 1.5
+    return max(0.0, SHORT_LAST_PAGE - share) * 3.5
 
 
 def between_systems(systems: Sequence[Drawing], exercise: Exercise) -> tuple[float, ...]:
