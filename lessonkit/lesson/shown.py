@@ -65,11 +65,12 @@ class Ladder:
 
 @dataclass(frozen=True, slots=True)
 class StripCell:
-    """One of a row of keys: its name, whether it is today's, and what stands below it."""
+    """One of a row of keys: its name, whether it is today's, what stands below it, and how many boxes to tick."""
 
     name: str
     is_filled: bool
     below: tuple[str, ...] = ()
+    boxes: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -52,7 +52,8 @@ def draw_strip(shown: Strip, sketch: Sketch) -> None:
     """Keys in a row of cells, today's filled with ink; below them what else is said of each."""
     today = [cell.name for cell in shown.cells if cell.is_filled]
     words = (shown.before, f"keys: {', '.join(' '.join((cell.name, *cell.below)) for cell in shown.cells)}",
-             f"today {', '.join(today)}" if today else "")  # fmt: skip
+             f"today {', '.join(today)}" if today else "",
+             "boxes to tick below each" if any(cell.boxes for cell in shown.cells) else "")  # fmt: skip
     with sketch.piece("figure", words="; ".join(filter(None, words))):
         _put_strip(shown, sketch)
 
@@ -77,6 +78,7 @@ def _put_strip(shown: Strip, sketch: Sketch) -> None:
     name_style = replace(letters.aid, size=size, tone=0.0)
     below_style = replace(letters.small, size=min(letters.small.size, width * 0.45))
     high = letters.aid.leading + 2 * scale
+    box = min(0.9 * letters.aid.size, 0.8 * width)
     for place, cell in enumerate(shown.cells):
         left = x + place * width
         fill, tone = (0.0, 1.0) if cell.is_filled else (None, sketch.soft(SOFT))
@@ -90,8 +92,12 @@ def _put_strip(shown: Strip, sketch: Sketch) -> None:
         for row, said in enumerate(cell.below):
             y = sketch.y + high + 1 + row * below_style.leading
             sketch.text(said, below_style, left + width / 2, y, align=0.5)
+        bottom = sketch.y + high + len(cell.below) * below_style.leading
+        for row in range(1, cell.boxes + 1):
+            sketch.box(left + width / 2 - box / 2, bottom + row * 1.5 * box, box, sketch.soft(SOFT))
     rows = max((len(cell.below) for cell in shown.cells), default=0)
-    sketch.y += high + rows * below_style.leading + 3 * scale
+    boxes = max((cell.boxes for cell in shown.cells), default=0)
+    sketch.y += high + rows * below_style.leading + boxes * 1.5 * box + 3 * scale
 
 
 def _signature(key: Key, sketch: Sketch, x: float) -> float:

@@ -1903,6 +1903,11 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <translation>Beide Seiten</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/aids/keys_of_the_day.py"/>
+        <source>Boxes under each key</source>
+        <translation>Kästchen unter jeder Tonart</translation>
+    </message>
+    <message>
         <location filename="../../desktop/actions.py"/>
         <source>Br&amp;ing into house style</source>
         <translation>In den &amp;Hausstil bringen</translation>
@@ -7050,6 +7055,11 @@ Zweite: {second}</translation>
         <location filename="../../desktop/plan/binder_run.py"/>
         <source>One student</source>
         <translation>Ein Schüler</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/aids/keys_of_the_day.py"/>
+        <source>One to tick for each first try that was right.</source>
+        <translation>Eines zum Abhaken für jeden ersten Versuch, der richtig war.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/comparing.py"/>

@@ -12,6 +12,7 @@ import pypdf
 import pytest
 
 from lessonkit.handout.pdf import pdf_bytes
+from lessonkit.lesson.prose import TOLD_LINE
 from lessonkit.pages.editions import Edition, edition_pages
 from lessonkit.pages.page import Page
 from lessonkit.storage.lesson_file import read_lesson
@@ -60,7 +61,8 @@ def lines_of(page: Page) -> Iterator[str]:
     for part in page.parts:
         marks = part.placed.drawing.marks
         if not part.is_around and not any(mark.kind in ("staff", "map cell") for mark in marks):
-            yield from (squeezed(mark.detail) for mark in marks if mark.kind == "text")
+            # A line to write on is told, and has no letters.
+            yield from (squeezed(mark.detail.replace(TOLD_LINE, "")) for mark in marks if mark.kind == "text")
 
 
 def squeezed(text: str) -> str:

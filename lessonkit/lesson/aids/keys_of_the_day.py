@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from lessonkit.drills import fields
 from lessonkit.lesson.page_aid import PageAid, Scene
 from lessonkit.lesson.scene_keys import strip_of
@@ -22,9 +24,12 @@ class KeysOfTheDay(PageAid):
 
     keys: tuple[Key, ...] = fields.keys(label="Keys", help="Those of the lesson's drills unless some are listed.")
     shows_signature: bool = fields.yes_no(True, label="Key signature")
+    boxes: int = fields.whole(
+        0, least=0, most=7, label="Boxes under each key", help="One to tick for each first try that was right."
+    )
 
     def shown(self, scene: Scene) -> tuple[Shown, ...]:
         keys = self.keys or scene.keys or (scene.setting.key,)
-        cells = strip_of(keys, scene.setting)
+        cells = tuple(replace(cell, boxes=self.boxes) for cell in strip_of(keys, scene.setting))
         named = " and ".join(map(scene.setting.label_style.key, keys)) if len(keys) < 3 else f"{len(keys)} keys"
         return (Strip(cells, keys[0] if self.shows_signature and len(keys) < 3 else None, named),)

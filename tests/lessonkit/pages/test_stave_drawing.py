@@ -1,4 +1,4 @@
-"""Empty staves: what a student is given to write music on."""
+"""What a student is given to write on: empty staves, and boxes under the twelve keys."""
 
 from __future__ import annotations
 
@@ -6,8 +6,9 @@ from itertools import pairwise
 
 import pytest
 
-from lessonkit.drawing.shapes import Drawing, Glyph, Line
+from lessonkit.drawing.shapes import Drawing, Glyph, Line, Rect
 from lessonkit.lesson.aids.empty_staves import EmptyStaves, StaffKind
+from lessonkit.lesson.aids.keys_of_the_day import KeysOfTheDay
 from lessonkit.lesson.lesson import Aid, Lesson
 from lessonkit.lesson.page_aid import Stands
 from lessonkit.pages.blocks import draw_block, look_of
@@ -85,3 +86,19 @@ def test_staves_are_told_and_stand_in_every_edition() -> None:
         ]
         heights[edition] = boxes[0].bottom - boxes[0].top
     assert heights[Edition.LARGE] >= 12 * 72 / 25.4 - 0.01 > heights[Edition.STUDENT]
+
+
+def test_boxes_stand_below_each_of_the_twelve_keys() -> None:
+    """A key is ticked when the first try was right; boxes lie on nothing and within the aid."""
+    shows = KeysOfTheDay(boxes=3, heading_words="-")
+    (part,) = draw_block(Aid(shows, "a"), LESSON, look_of(LESSON)).parts
+    cells = [mark.box for mark in part.drawing.marks if mark.kind == "key cell"]
+    boxes = [shape for shape in part.drawing.shapes if isinstance(shape, Rect) and shape.width == shape.height]
+    assert (len(cells), len(boxes)) == (12, 36)
+    for place, box in enumerate(boxes):
+        cell = cells[place // 3]
+        assert cell.left <= box.x
+        assert box.x + box.width <= cell.right
+        assert cell.bottom < box.y
+        assert box.y + box.height <= part.drawing.height
+    assert "boxes to tick below each" in part.drawing.pieces[0].words
