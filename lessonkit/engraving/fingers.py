@@ -14,6 +14,9 @@ from lessonkit.drills.exercise import Event, Exercise, FingersShown, Hand
 
 Fingers = tuple[int | None, ...]
 
+_MOST_MOVED = 5
+"""How many semitones a hand may move to a group fingered like the one before without saying where it begins."""
+
 
 def fingers_to_print(exercise: Exercise) -> dict[int, Fingers]:
     """The fingers to be printed for each event that has any, by the event's index."""
@@ -94,9 +97,9 @@ def _grouped(mine: list[tuple[int, Event]]) -> list[list[tuple[int, Event]]]:
 def _changes(mine: list[tuple[int, Event]], hand: Hand, begins: list[Fraction]) -> list[tuple[int, Event]]:
     """What cannot be guessed: a note that is left out takes the next finger in the direction of the notes.
 
-    A group fingered as the one before says nothing, unless the thumb passes where it begins or the line turns, where
-    its first note is printed. In any other group, and in the first of a section, that and each crossing, shift and
-    skipped finger. Chords are printed whole where they change, typed fingers always.
+    A group fingered as the one before says nothing, unless the thumb passes where it begins, the line turns or the
+    hand leaps: then its first note is printed. In any other group, and in the first of a section, that is printed and
+    each crossing, shift and skipped finger. Chords are printed whole where they change, typed fingers always.
     """
     if _is_dull(mine):
         return [(index, event) for index, event in mine if event.pinned]
@@ -105,6 +108,7 @@ def _changes(mine: list[tuple[int, Event]], hand: Hand, begins: list[Fraction]) 
     frame_before: tuple[int, tuple[Fingers, ...]] = (-1, ())
     last: Event | None = None
     begun_before: Fingers | None = None
+    lowest_before: int | None = None
     for group in _grouped(mine):
         frame = bisect_right(begins, group[0][1].onset), _frame([event for _, event in group])
         if frame[0] != frame_before[0]:
@@ -114,6 +118,9 @@ def _changes(mine: list[tuple[int, Event]], hand: Hand, begins: list[Fraction]) 
         begun = group[0][1].fingers
         is_turned = len(group) > 1 and begun_before is not None and begun != begun_before
         begun_before = begun
+        lowest = min(event.pitches[0].midi for _, event in group)
+        leaps = lowest_before is not None and abs(lowest - lowest_before) > _MOST_MOVED
+        lowest_before = lowest
         before = last
         for place, (index, event) in enumerate(group):
             is_next = _is_next(before, event, hand) and (place > 0 or _goes_on(before, group))
@@ -122,7 +129,7 @@ def _changes(mine: list[tuple[int, Event]], hand: Hand, begins: list[Fraction]) 
             else:
                 starts_anew = is_new and (_is_chord(event, before) or not is_next) and not _holds(before, event)
             passes_on = place == 0 and _goes_on(before, group) and _passes(before, event, hand)
-            turns = place == 0 and is_turned and len(event.pitches) == 1 and not is_next
+            turns = place == 0 and (is_turned or leaps) and len(event.pitches) == 1 and not is_next
             if starts_anew or passes_on or turns or event.pinned:
                 kept.append((index, event))
             before = event

@@ -200,7 +200,7 @@ def _rule_lengths(ink: Ink, starts: list[float], is_rule: list[bool]) -> list[fl
         end = min([bar, *(start - 0.8 * SPACE for start in starts[at + 1 : at + 2])])
         lengths.append(max(2 * SPACE, min(_LONGEST_RULE, end - left)))
     shortest = min((length for length, is_one in zip(lengths, is_rule, strict=True) if is_one), default=0.0)
-    return [shortest if shortest >= 0.6 * length else length for length in lengths]
+    return [shortest if shortest >= 0.35 * length else length for length in lengths]
 
 
 def _tops_beside(furniture: Furniture, ink: Ink, left: float, right: float) -> Iterator[float]:

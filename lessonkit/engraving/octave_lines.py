@@ -68,7 +68,7 @@ def place_octave_lines(
             right = min(right, edge) if ends else edge
             length = right - text_right - _GAP
             has_line = length > _GAP
-            dash = _DASH if length > _BROKEN else (length, _DASH[1])
+            dash = _dash(length)
             height = -box.top * GLYPH_SCALE
             y = _octave_base(heads, ink, sky, staff, is_above, is_outside, left, max(right, text_right), height)
             for piece, x in pieces:
@@ -84,6 +84,15 @@ def place_octave_lines(
             )
             if is_outside:
                 sky.add(left, max(right, text_right), y - height, max(y, middle + hook))
+
+
+def _dash(length: float) -> tuple[float, float]:
+    """A line's dash and gap: it ends with a dash, at which its hook hangs; a short one is unbroken."""
+    on, off = _DASH
+    if length <= _BROKEN:
+        return length, off
+    count = max(2, round((length + off) / (on + off)))
+    return on, (length - count * on) / (count - 1)
 
 
 def _into_bar(ink: Ink, left: float, right: float) -> float:

@@ -165,3 +165,16 @@ def test_loudness_of_a_figure_below_stands_under_it() -> None:
     near = [mark for mark in figures if mark.box.left < letter.box.right and mark.box.right > letter.box.left]
     assert near or figures
     assert all(letter.box.top > mark.box.bottom for mark in near)
+
+
+def test_an_octave_line_ends_with_a_dash_at_its_hook() -> None:
+    """A hook that hangs in a gap of the broken line looks like a speck."""
+    seen = 0
+    for drawing in engrave(made("broken-chords", "Ab", size="seventh", lowest="C4", octaves=2), LOOK):
+        for shape in drawing.shapes:
+            if isinstance(shape, Line) and shape.dash:
+                seen += 1
+                on, off = shape.dash
+                rest = (shape.x2 - shape.x1) % (on + off)
+                assert min(abs(rest - on), abs(rest - on + on + off)) < 0.05
+    assert seen
