@@ -4547,7 +4547,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <source>In D dorian the stacks on F and C have the augmented fourth F B.</source>
-        <translation>In D-Dorisch haben die Schichtungen auf F und C die übermäßige Quarte F B.</translation>
+        <translation>In D dorian haben die Schichten auf F und C die übermäßige Quarte F H.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_structures.py"/>
@@ -9090,7 +9090,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <source>Stacks stand</source>
-        <translation>Schichtungen stehen</translation>
+        <translation>Schichten stehen</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
@@ -21082,7 +21082,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/drills/families/quartal_voicings.py"/>
         <source>{chord} in stacks of {value2}{steps3}, {self4}, {self5}</source>
-        <translation>{chord} in Schichtungen aus {value2}{steps3}, {self4}, {self5}</translation>
+        <translation>{chord} in Schichten aus {value2}{steps3}, {self4}, {self5}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/difficulty.py"/>
@@ -23008,7 +23008,7 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/drills/families/fills_between_phrases.py"/>
         <source>{value} filled with {words2}</source>
-        <translation>{value} ausgefüllt mit {words2}</translation>
+        <translation>{value} gefüllt mit {words2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>

@@ -178,6 +178,35 @@ class TestSampleAnswers:
                 if answer in ("the same rhythm, other notes", "free, ending on the tonic"):
                     assert sample[-1].pitches[0].name.ascii == "Eb"
 
+    @pytest.mark.parametrize("scale", ["blues", "major pentatonic", "as the key has it", "dorian"])
+    @pytest.mark.parametrize("density", ["few", "some", "many"])
+    def test_other_notes_are_other_notes(self, scale: str, density: str) -> None:
+        """No note of a sample is the one that its call has in the same place, and the last step is a step."""
+        for seed in range(20):
+            settings = {"scale": scale, "density": density, "seed": seed, "calls": 6}
+            exercise = made("call-and-response", "A", answer="the same rhythm, other notes", **settings).answered()
+            for call, sample in zip(exercise.bars[::2], exercise.bars[1::2], strict=True):
+                rows = [
+                    [e.pitches[0].midi for e in exercise.events if e.onset // 1 == bar.onset] for bar in (call, sample)
+                ]
+                assert all(one != other for one, other in zip(*rows, strict=True))
+
+    def test_a_free_answer_has_a_rhythm_of_its_own_and_fills_its_bars(self) -> None:
+        """Neither its call's nor that of another sample, as long as there are others."""
+        for seed in range(20):
+            for bars in (1, 2):
+                settings = {"calls": 3, "seed": seed, "density": "few", "answer_bars": bars}
+                exercise = made("call-and-response", "A", answer="free, ending on the tonic", **settings).answered()
+                assert all(event.pitches for event in exercise.events)
+                rows: dict[bool, list[list[Fraction]]] = {True: [], False: []}
+                for number in range(3):
+                    start = number * (1 + bars)
+                    spans = {True: (start, start + 1), False: (start + 1, start + 1 + bars)}
+                    for is_call, (begin, end) in spans.items():
+                        rows[is_call].append([e.length for e in exercise.events if begin <= e.onset < end])
+                assert all(call != sample for call, sample in zip(rows[True], rows[False], strict=True))
+                assert len({tuple(row) for row in rows[False]}) == 3
+
     def test_a_longer_answer_has_rests_and_a_shorter_one_is_cut(self) -> None:
         """Two bars for the answer to a call of one, one for a call of two."""
         longer = made("call-and-response", "C", answer_bars=2).answered()

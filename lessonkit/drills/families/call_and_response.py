@@ -31,6 +31,9 @@ _Item = TypeVar("_Item")
 MOVES = (-2, -1, -1, 1, 1, 2)
 """Steps of the scale from one note of a call to the next; small ones come more often."""
 
+MOST_DRAWN = 24
+"""How many rhythms are drawn for a free answer until one is new."""
+
 START = 3
 """How many steps above the tonic a call may begin."""
 
@@ -131,8 +134,8 @@ class CallAndResponse(DrillFamily):
         meter = self.metre.meter
         return Fraction(1) if meter is None else meter.bar
 
-    def _rhythm(self, number: int) -> list[Fraction]:
-        """The lengths of a call's notes: its beats, drawn whole or divided, the last one held."""
+    def _rhythm(self, number: int, bars: int = 0) -> list[Fraction]:
+        """The lengths of a call's notes: its beats, drawn whole or divided, the last one held; for so many bars."""
         meter = self.metre.meter
         is_dotted = meter is not None and meter.unit == 8
         beat = Fraction(3, 8) if is_dotted else Fraction(1, 4)
@@ -143,7 +146,7 @@ class CallAndResponse(DrillFamily):
             Density.FEW: (whole, whole, *divided), Density.SOME: (whole, *divided),
             Density.MANY: (*divided, *divided, whole),
         }[self.density]  # fmt: skip
-        beats = int(self._bar * self.bars / beat)
+        beats = int(self._bar * (bars or self.bars) / beat)
         held = 1 if beats < 4 else 2
         lengths: list[Fraction] = []
         for place in range(beats - held):
@@ -158,6 +161,7 @@ class CallAndResponse(DrillFamily):
         ladder = scale.ladder(tonic, len(scale.kind.tones) * self.octaves + 1)
         asked: list[Step] = []
         answered: list[Step] = []
+        free = self._free_rhythms(rhythms)
         group = 0
         for number, rhythm in enumerate(rhythms):
             rungs = self._line(number, len(rhythm), scale)
@@ -166,7 +170,7 @@ class CallAndResponse(DrillFamily):
             asked += call
             asked += (Step((), self._bar, group + place, is_open=True) for place in range(self.answer_bars))
             answered += call
-            answered += self._sampled(number, rungs, rhythm, ladder, scale, group)
+            answered += self._sampled(number, rungs, free[number] or rhythm, ladder, scale, group)
             group = 1 + max(asked[-1].group, answered[-1].group)
         return asked, answered
 
@@ -178,11 +182,9 @@ class CallAndResponse(DrillFamily):
         room = self._bar * self.answer_bars
         if self.answer is Answer.NOTES:
             rhythm = _another_way(rhythm)
-        elif self.answer is Answer.FREE:
-            rhythm = self._rhythm(number + self.calls)
         rhythm = _within(rhythm, room)
         if self.answer in (Answer.RHYTHM, Answer.FREE):
-            rungs = self._homeward(number, len(rhythm), scale)
+            rungs = self._homeward(number, len(rhythm), scale, rungs)
         yield from _phrase(rungs[: len(rhythm)], rhythm, ladder, scale, group)
         left = room - total(rhythm)
         group += int((room - left) * 2) + 1
@@ -191,13 +193,33 @@ class CallAndResponse(DrillFamily):
             yield Step((), rest, group)
             left -= rest
 
-    def _homeward(self, number: int, count: int, scale: Scale) -> list[int]:
-        """Rungs that come by small steps to a tonic, worked out from there backwards."""
+    def _free_rhythms(self, calls: Sequence[Sequence[Fraction]]) -> list[list[Fraction]]:
+        """For each call the rhythm of a free answer, which fills its bars; none where the answer has another rule.
+
+        As long as there are others, it is neither its call's nor that of an answer before.
+        """
+        if self.answer is not Answer.FREE:
+            return [[] for _ in calls]
+        found: list[list[Fraction]] = []
+        for number, call in enumerate(calls):
+            drawn = [self._rhythm(number + again * self.calls, self.answer_bars) for again in range(1, MOST_DRAWN)]
+            found.append(min(drawn, key=lambda rhythm: 2 * (rhythm == call) + (rhythm in found)))
+        return found
+
+    def _homeward(self, number: int, count: int, scale: Scale, call: Sequence[int]) -> list[int]:
+        """Rungs that come home to a tonic, worked out from there backwards, by a step at the end where that can be.
+
+        As long as there are others, no note is the one that the call has in its place.
+        """
         top = len(scale.kind.tones) * self.octaves
         line = [self._drawn((0, 0, top), number, 300)]
         while len(line) < count:
+            place = count - 1 - len(line)
+            asked = call[place] if place < len(call) else None
             froms = [line[-1] + move for move in MOVES if 0 <= line[-1] + move <= top]
-            line.append(self._drawn(froms, number, 400 + len(line)))
+            others = [rung for rung in froms if rung != asked] or froms
+            near = [rung for rung in others if abs(rung - line[-1]) == 1] if len(line) == 1 else []
+            line.append(self._drawn(near or others, number, 400 + len(line)))
         return line[::-1]
 
     def _line(self, number: int, count: int, scale: Scale) -> list[int]:
@@ -226,7 +248,7 @@ class CallAndResponse(DrillFamily):
 
 _ANSWERED = {
     Answer.REPEAT: "each sample is its call again",
-    Answer.RHYTHM: "each sample keeps the rhythm of its call and walks by small steps home to {tonic}",
+    Answer.RHYTHM: "each sample keeps the rhythm of its call, on other notes, and comes home to {tonic}",
     Answer.NOTES: "each sample has the notes of its call in another rhythm",
     Answer.FREE: "each sample has a rhythm of its own and comes home to {tonic}",
 }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from enum import Enum
@@ -14,7 +15,7 @@ from lessonkit.drills.family import KEY_DECK, Direction, DrillFamily, Metre
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import counted, hands_words
 from lessonkit.drills.writing import Section, Step, for_hands, write
-from lessonkit.hands.difficulty import Difficulty
+from lessonkit.hands.difficulty import Difficulty, Reason
 from lessonkit.hands.easier import As, rate_chord
 from lessonkit.hands.keyboard import is_black
 from lessonkit.hands.profile import HandProfile
@@ -34,8 +35,18 @@ ALIKE = 0.2
 """Scores that differ by less are called alike."""
 
 
-MOST_REASONS = 6
+MOST_REASONS = 8
 """How many inversions the answer page gives reasons for."""
+
+NEARLY = 0.75
+"""The share of the worst score from which an inversion is among the worst."""
+
+REASONS_EACH = 2
+"""How many reasons one inversion is given; an outer finger on a black key is one, both are two."""
+
+PLACES = "(1) is the inversion that lies easiest for this hand, (2) the next; (=) says that all lie alike"
+
+_OCTAVE = re.compile(r"(?<=[A-G♭♯𝄫𝄪])\d")
 
 INVERSIONS = ("in root position", "in first inversion", "in second inversion", "in third inversion",
               "in fourth inversion", "in fifth inversion", "in sixth inversion")  # fmt: skip
@@ -106,18 +117,20 @@ class ShapeSurvey(DrillFamily):
         )
 
     def reasons(self, setting: Setting) -> tuple[str, ...]:
-        """Why the inversions that lie worst do so, the worst first."""
+        """What the figures mean, and why the inversions that lie worst do so, in the order of the drill."""
         if self.judged is Judged.PRINTED:
             return ()
-        found: dict[str, tuple[float, str]] = {}
+        found: list[tuple[float, int, str]] = []
         for own in self._keys(self.key_in(setting), setting):
             chord = Chord(own.tonic, self.quality)
             for number, rating in enumerate(_ratings(chord, self.playing_hands, setting.hands)):
                 if rating.reasons:
-                    words = f"{chord} {INVERSIONS[number]} ({rating.band.value}): {rating.reasons[0].sentence}."
-                    found[words] = (-rating.score, words)
-        worst = sorted(found.values())[:MOST_REASONS]
-        return tuple(words for _, words in worst)
+                    # The rating looks at the shape in an octave of its own.
+                    why = "; ".join(_OCTAVE.sub("", one.sentence) for one in _main_reasons(rating))
+                    words = f"{chord} {INVERSIONS[number]} ({rating.band.value}): {why}."
+                    found.append((-rating.score, len(found), words))
+        worst = [one for one in sorted(found)[:MOST_REASONS] if one[0] <= NEARLY * min(found)[0]]
+        return (f"{PLACES}.", *(words for _, _, words in sorted(worst, key=lambda one: one[1])))
 
     def _sections(self, key: Key, setting: Setting) -> Iterator[Section]:
         before, on_line = "", CHORDS_ON_A_LINE
@@ -135,14 +148,12 @@ class ShapeSurvey(DrillFamily):
             starts_line = is_new or on_line + len(shapes) > CHORDS_ON_A_LINE
             on_line = len(shapes) if starts_line else on_line + len(shapes)
             before = pattern
-            bar = len(shapes) * self.note_length
             yield Section(
                 own,
                 for_hands(self, steps),
                 marks,
                 label=f"{own.tonic}: {pattern}",
                 starts_line=starts_line,
-                bars=(bar,),
             )
 
     def _keys(self, key: Key, setting: Setting) -> list[Key]:
@@ -164,6 +175,12 @@ class ShapeSurvey(DrillFamily):
         for inversion in range(1, len(chord.tones)):
             shapes.append(close_position(chord, inversion, shapes[-1][0]))
         return shapes
+
+
+def _main_reasons(rating: Difficulty) -> list[Reason]:
+    """What makes a shape harder than its neighbours: all that weighs a quarter as much as the first, two at most."""
+    first = rating.reasons[0]
+    return [one for one in rating.reasons if one.share * 4 >= first.share][:REASONS_EACH]
 
 
 def pattern_of(shape: Sequence[Pitch]) -> str:
