@@ -28,6 +28,11 @@ class Worksheet(Enum):
         return frozenset() if self is Worksheet.NOTHING else frozenset({Blank(self.value)})
 
     @property
+    def asks_for_notes(self) -> bool:
+        """Whether notes are to be written, of one hand at least."""
+        return self in (Worksheet.NOTES, Worksheet.RIGHT_HAND)
+
+    @property
     def words(self) -> str:
         """For a summary: ``notes to fill in``; empty where nothing is left blank."""
         if self is Worksheet.NOTHING:

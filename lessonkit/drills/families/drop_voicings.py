@@ -101,6 +101,19 @@ class DropVoicings(ChordFamily):
         first = ", close position first" if self.shows_close else ""
         return f"{self.drop.value.capitalize()}: {what}{first}, {hands_words(self)}, {range_words(self)}"
 
+    def reasons(self, setting: Setting) -> tuple[str, ...]:
+        """Which notes of the first chord have been moved."""
+        if not self.worksheet.asks_for_notes:
+            return ()
+        chord, close = self._in_direction(self._rows(setting))[0]
+        lowered, _ = self._opened(close)
+        names, moved = (" ".join(str(pitch.name) for pitch in row) for row in (close, lowered))
+        whole = " ".join(str(pitch.name) for pitch in sorted((*lowered, *self._opened(close)[1]), key=_midi))
+        return (
+            f"{_MOVED[self.drop]} an octave lower: {chord.symbol(setting.label_style)} in close position is {names}; "
+            f"with {moved} moved it is {whole}.",
+        )
+
     def _rows(self, setting: Setting) -> list[tuple[Chord, Shape]]:
         """Each chord with its close position, upward."""
         key = self.key_in(setting)
@@ -151,3 +164,14 @@ class DropVoicings(ChordFamily):
         places = [len(close) - voice for voice in self.drop.voices]
         lowered = tuple(close[place].octaves_up(-1) for place in sorted(places))
         return lowered, tuple(pitch for place, pitch in enumerate(close) if place not in places)
+
+
+_MOVED = {
+    Drop.TWO: "The second voice from the top lies",
+    Drop.THREE: "The third voice from the top lies",
+    Drop.TWO_AND_FOUR: "The second and the fourth voice from the top lie",
+}
+
+
+def _midi(pitch: Pitch) -> int:
+    return pitch.midi

@@ -11,6 +11,7 @@ from lessonkit.drills.chains import Shape, cheapest_chain, octaves_between, top_
 from lessonkit.drills.exercise import Roll
 from lessonkit.drills.family import Hands
 from lessonkit.drills.progression_family import Order, ProgressionFamily, bars_of_degrees, how_many_keys, order_of_keys
+from lessonkit.drills.setting import Setting
 from lessonkit.drills.voicing_plan import Plan, voiced
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
@@ -95,11 +96,29 @@ class ShellVoicings(ProgressionFamily):
         above = voiced(chords, Plan.ROOT_LEFT, highest + Interval.parse("m2"))
         return [Voicing(left, over.right) for left, over in zip(lefts, above, strict=True)]
 
+    def reasons(self, setting: Setting) -> tuple[str, ...]:
+        """What the upper voice of the shells does in the first key, and by which rule."""
+        if not self.worksheet.asks_for_notes or self.kind is not Kind.NEAREST:
+            return ()
+        key = self.keys_in(setting)[0]
+        chords = [placed.chord for bar in self.progression_in(key).in_key(key) for placed in bar]
+        tops = [(voicing.left or voicing.right)[-1] for voicing in self.voicings(chords, key)]
+        roles = [_ROLES[(top.name.letter - chord.root.letter) % 7] for top, chord in zip(tops, chords, strict=True)]
+        notes = "–".join(str(top.name) for top in tops)
+        return (
+            f"Each shell has the seventh or the third, whichever lies nearer to the upper note before: in {key} the "
+            f"upper voice is {notes}, {', '.join(roles)}.",
+        )
+
     def roll(self, shape: Sequence[Pitch]) -> Roll:
         return Roll.UP if shape[-1].midi - shape[0].midi > NINTH else Roll.NONE
 
     def voiced_words(self) -> str:
         return "shells of root and seventh or third" if self.kind is Kind.NEAREST else f"shells of {self.kind.value}"
+
+
+_ROLES = ("root", "second", "third", "fourth", "fifth", "sixth", "seventh")
+"""What the upper note of a shell is to its chord, by the letters above the root."""
 
 
 @lru_cache(maxsize=2048)

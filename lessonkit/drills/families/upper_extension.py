@@ -19,6 +19,7 @@ from lessonkit.theory.key import Key
 from lessonkit.theory.label_style import LabelStyle
 from lessonkit.theory.pitch import Interval, Pitch
 from lessonkit.theory.progression import Progression
+from lessonkit.theory.quality import QUALITIES
 from lessonkit.theory.voicing import Voicing
 from lessonkit.values import dataclass
 
@@ -103,6 +104,19 @@ class UpperExtension(ProgressionFamily):
         chords = [placed.chord for key in keys for bar in self.progression_in(key).in_key(key) for placed in bar]
         return tuple(dict.fromkeys(thumb_remark(chord, setting.label_style) for chord in chords))
 
+    def reasons(self, setting: Setting) -> tuple[str, ...]:
+        """Which seventh chord the right hand plays over each root, in the first key."""
+        if not self.worksheet.asks_for_notes:
+            return ()
+        key = self.keys_in(setting)[0]
+        chords = dict.fromkeys(placed.chord for bar in self.progression_in(key).in_key(key) for placed in bar)
+        pairs = [(chord, _seventh_chord(chord, self.lowest)) for chord in chords]
+        told = [f"{upper.symbol(setting.label_style)} for {chord.symbol(setting.label_style)}"
+                for chord, upper in pairs if upper is not None]  # fmt: skip
+        return (
+            f"The right hand has the seventh chord on the third of each chord, in {key} {', '.join(told)}.",
+        ) * bool(told)
+
     def voiced_words(self) -> str:
         return f"3-5-7-9 {self.touch.value} over {_OVER[self.root]}"
 
@@ -131,6 +145,16 @@ def thumb_remark(chord: Chord, style: LabelStyle) -> str:
 
 
 _OVER = {Root.SINGLE: "roots", Root.OCTAVE: "octaves", Root.FIFTH: "roots and fifths"}
+
+
+def _seventh_chord(chord: Chord, floor: Pitch) -> Chord | None:
+    """The seventh chord that third, fifth, seventh and ninth of a chord make, or None where that has no name."""
+    names = [pitch.name for pitch in _upper(chord, floor)]
+    for quality in QUALITIES:
+        has_seventh = any(degree.endswith("7") for degree in quality.degrees)
+        if has_seventh and len(quality.tones) == len(names) and [names[0] + tone for tone in quality.tones] == names:
+            return Chord(names[0], quality)
+    return None
 
 
 def _upper(chord: Chord, floor: Pitch) -> Shape:

@@ -101,6 +101,25 @@ def test_the_hardest_shapes_have_reasons_and_samples_their_rule() -> None:
     assert told("call-and-response")[-1].endswith("on other notes, and comes home to B♭.")
 
 
+@pytest.mark.parametrize(
+    ("code", "key", "settings", "sentence"),
+    [
+        ("shell-voicings", "Db", {"progression": "iim7 | V7 | Imaj7"},
+         "in D♭ major the upper voice is D♭–C–C, seventh, third, seventh."),
+        ("upper-extension", "C", {"progression": "iim9 | V9 | Imaj9 | vim9"},
+         "in C major Fmaj7 for Dm9, Bm7♭5 for G9, Em7 for Cmaj9, Cmaj7 for Am9."),
+        ("drop-voicings", "Gb", {"path": "the key's chords up the scale"},
+         "G♭maj7 in close position is G♭ B♭ D♭ F; with D♭ moved it is D♭ G♭ B♭ F."),
+    ],
+)  # fmt: skip
+def test_a_voicing_that_is_asked_for_tells_its_rule(
+    code: str, key: str, settings: dict[str, str], sentence: str
+) -> None:
+    """Not only what the chords are made of; each worked out by hand from the definition of the voicing."""
+    assert told(code, key, worksheet="notes", **settings)[-1].endswith(sentence)
+    assert not any(words.endswith(sentence) for words in told(code, key, **settings))
+
+
 @pytest.mark.parametrize("code", sorted(families()))
 @pytest.mark.parametrize("key", ["C", "F#", "Eb", "Am", "G#m"])
 def test_every_family_explains_every_worksheet_without_an_error(code: str, key: str) -> None:
