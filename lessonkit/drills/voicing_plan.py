@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from enum import Enum
+from functools import lru_cache
 
-from lessonkit.drills.chains import Shape, cheapest_chain
+from lessonkit.drills.chains import Shape, cheapest_chain, octaves_between, top_moves
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.pitch import OCTAVE, Interval, NoteName, Pitch
+from lessonkit.theory.quality import Quality
 from lessonkit.theory.voicing import (
     ROOTLESS_FORMS,
     Shell,
@@ -22,8 +24,24 @@ from lessonkit.theory.voicing import (
 RANGE = Interval.parse("M10")
 """How far above its lowest note the right hand's chords may lie: room for every inversion of a seventh."""
 
+THIRDS_FROM = -12
+"""Where roots with a third above them may begin, in semitones from the right hand's floor: a low third is muddy."""
+
+SEVENTHS_FROM = -17
+"""Where roots with a seventh above them may begin; sevenths and tenths stay clear lower down."""
+
+SEVENTHS_UNDER_CHORDS = -20
+"""The same under the right hand's chords, which leave the left hand less room: from D2 under B♭3."""
+
+ROOTS_WITHIN = 15
+"""How far above its lowest place a root may lie: more than an octave, so that there is a choice."""
+
 LARGE, FINGERS = 4, 5
 """Chords of more notes than the first are thinned out for one hand; no hand plays more notes than the second."""
+
+
+FOURTH_UP = 5
+"""In semitones: where a root lies that is reached by a falling fifth."""
 
 
 class Plan(Enum):
@@ -111,9 +129,25 @@ def _root_position(chords: Sequence[Chord], low: Pitch) -> Sequence[Shape]:
 
 def _rootless(chords: Sequence[Chord], low: Pitch) -> Sequence[Shape]:
     """Each chord in form A or B so that the voices move least; ties keep to form A and to the higher octave."""
+    chords = as_they_lead(chords)
     floors = (low, low - Interval.parse("P5"))
     places = [(floor, form) for floor in floors for form in ROOTLESS_FORMS]
     return least_moving([[rootless(chord, form, floor) for floor, form in places] for chord in chords])
+
+
+def as_they_lead(chords: Sequence[Chord]) -> list[Chord]:
+    """The chords with the tensions that they are given where none is told, for voicing only.
+
+    A dominant that falls a fifth to a minor chord takes the flat ninth and the flat thirteenth, which are that chord's
+    own scale: B♭7 to E♭m7 has C♭ and G♭ (common practice, no source). After the last chord the first comes again.
+    """
+    led: list[Chord] = []
+    for place, chord in enumerate(chords):
+        after = next((other for other in (*chords[place + 1 :], *chords) if other != chord), chord)
+        falls_a_fifth = (after.root.pitch_class - chord.root.pitch_class) % 12 == FOURTH_UP
+        is_plain = chord.quality.key == "7" and falls_a_fifth and after.quality.is_minor
+        led.append(Chord(chord.root, Quality.named("7b9b13"), chord.bass) if is_plain else chord)
+    return led
 
 
 def _roots(chords: Sequence[Chord], low: Pitch) -> Sequence[Shape]:
@@ -121,15 +155,40 @@ def _roots(chords: Sequence[Chord], low: Pitch) -> Sequence[Shape]:
     return [(chord.lowest.nearest_above(floor),) for chord in chords]
 
 
+@lru_cache(maxsize=2048)
+def shell_choices(
+    chord: Chord, shells: tuple[Shell, ...], floor: Pitch, sevenths_from: int = SEVENTHS_FROM
+) -> tuple[Shape, ...]:
+    """The shells in the octaves where they sound clear, those whose upper note lies most in the middle first.
+
+    Where there is a choice of third and seventh, a suspended chord has its fourth, which is about to fall to the third.
+    """
+    if len(shells) > 1 and is_suspended(chord):
+        shells = (Shell.ROOT_THIRD,)
+    found: list[Shape] = []
+    for kind in shells:
+        has_low_third = kind in (Shell.ROOT_THIRD, Shell.ROOT_THIRD_SEVENTH)
+        lowest = floor.midi + (THIRDS_FROM if has_low_third else sevenths_from)
+        found += octaves_between(shell(chord, kind, floor), lowest, lowest + ROOTS_WITHIN)
+    return tuple(sorted(found, key=lambda shape: abs(shape[-1].midi - floor.midi)))
+
+
+def is_suspended(chord: Chord) -> bool:
+    """Whether a second or a fourth stands in the place of the chord's third."""
+    degrees = set(chord.quality.degrees)
+    return bool({"2", "4"} & degrees) and not {"3", "b3"} & degrees
+
+
 def _shells(chords: Sequence[Chord], low: Pitch) -> Sequence[Shape]:
-    """Root and seventh or root and third, whichever moves the upper note less; the first has root and seventh."""
-    floor = _left_floor(low)
-    shapes: list[Shape] = []
-    for chord in chords:
-        choices = [shell(chord, kind, floor) for kind in (Shell.ROOT_SEVENTH, Shell.ROOT_THIRD)]
-        upper = shapes[-1][-1].midi if shapes else choices[0][-1].midi
-        shapes.append(min(choices, key=lambda choice: abs(choice[-1].midi - upper)))
-    return shapes
+    """Root and seventh or root and third under the right hand, so that the upper note moves least; a seventh begins."""
+    both = (Shell.ROOT_SEVENTH, Shell.ROOT_THIRD)
+    choices: list[Sequence[Shape]] = []
+    for chord, right in zip(chords, _smooth_over_root(chords, low), strict=True):
+        kinds = both if choices or is_suspended(chord) else both[:1]
+        own = shell_choices(chord, kinds, low, SEVENTHS_UNDER_CHORDS)
+        below = [shape for shape in own if shape[-1].midi < right[0].midi]
+        choices.append(below or [_below(shape, right) for shape in own])
+    return cheapest_chain(choices, top_moves)
 
 
 def _nothing(chords: Sequence[Chord], low: Pitch) -> Sequence[Shape]:

@@ -6,6 +6,7 @@ Where nothing else is said, rows are worked out from the definition and the prac
 
 from __future__ import annotations
 
+from fractions import Fraction
 from itertools import pairwise
 
 import pytest
@@ -215,6 +216,51 @@ class TestSpreads:
             if any("9" in degree for degree in mark.chord.quality.degrees):
                 assert mark.chord.tone_for("9") in sounding
             assert low.pitches[0].midi >= 34
+
+
+class TestLedToMinor:
+    """Tensions that nobody has written."""
+
+    def test_a_dominant_before_a_minor_chord_has_that_chord_s_notes(self) -> None:
+        """B♭7 to E♭m7 with G♭ and C♭, not G and C; A♭7 to D♭maj7 keeps thirteenth and ninth (common practice)."""
+        settings: dict[str, Plain] = {"progression": "iim7 | V7 | Imaj7 | V7/ii"}
+        exercise = made("comping-rhythms", "Db", plan="rootless over left-hand roots", **settings)
+        sounding: dict[str, set[str]] = {}
+        for event in exercise.of(Hand.RIGHT):
+            # A chord on the last eighth of a bar is the next bar's.
+            mark = [mark for mark in exercise.chords if mark.onset <= event.end - Fraction(1, 16)][-1]
+            sounding.setdefault(str(mark.chord), set()).update(str(pitch.name) for pitch in event.pitches)
+        assert sounding["B♭7"] == {"D", "A♭", "C♭", "G♭"}
+        assert sounding["A♭7"] == {"C", "G♭", "B♭", "F"}
+
+    @pytest.mark.parametrize(
+        ("key", "progression", "expected"),
+        [("C", "V7 | Imaj7", "B E F A"), ("Cm", "V7 | im7", "B E♭ F A♭"), ("C", "V7/ii | iim7", "C♯ F G B♭")],
+    )
+    def test_in_form_b(self, key: str, progression: str, expected: str) -> None:
+        """3 13 7 9, or 3 ♭13 7 ♭9 where the root falls a fifth to a minor chord."""
+        settings: dict[str, Plain] = {"form": "B", "count": 1, "minor_tonic": "its seventh", "adapts_to_minor": False}
+        exercise = made("rootless-voicings", key, progression=progression, **settings)
+        assert names(exercise, Hand.LEFT).split(" | ")[0] == expected
+
+
+class TestNearestShells:
+    """Which of two notes a shell has."""
+
+    def test_a_suspended_fourth_falls_to_the_third(self) -> None:
+        """B7sus4 as B E, B7 as B D♯; and the D♯ stays in Emaj7 (common practice, no source)."""
+        exercise = made("shell-voicings", "E", progression="V7sus4 | V7 | Imaj7", count=1)
+        assert shapes(exercise, Hand.LEFT) == "B3 E4 | B3 D#4 | E3 D#4"
+
+    @pytest.mark.parametrize("key", ["C", "F", "Bb", "Eb", "Ab", "Gb", "B", "E", "A", "G"])
+    def test_under_chords_the_upper_note_moves_by_step_as_well(self, key: str) -> None:
+        """In F major G F, C E, F E; D and D♭ major would need a third below B♭2, which is muddy, and leap instead."""
+        plan = "shells in the left hand, chords in the right"
+        exercise = made("progression-through-keys", key, count=1, progression="iim7 | V7 | Imaj7", plan=plan)
+        tops = [event.pitches[-1].midi for event in exercise.of(Hand.LEFT)]
+        assert all(abs(one - other) <= 2 for one, other in pairwise(tops))
+        for low, high in zip(exercise.of(Hand.LEFT), exercise.of(Hand.RIGHT), strict=True):
+            assert low.pitches[-1].midi < high.pitches[0].midi
 
 
 BLOCKS = """

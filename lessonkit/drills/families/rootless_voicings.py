@@ -10,6 +10,7 @@ from lessonkit.drills.chains import Shape, cheapest_chain, octaves_between
 from lessonkit.drills.family import Hands
 from lessonkit.drills.progression_family import Order, ProgressionFamily, bars_of_degrees, how_many_keys, order_of_keys
 from lessonkit.drills.setting import Setting
+from lessonkit.drills.voicing_plan import as_they_lead
 from lessonkit.drills.wording import chords_words, hands_words
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
@@ -97,6 +98,7 @@ class RootlessVoicings(ProgressionFamily):
 
     def _chain(self, chords: Sequence[Chord], form: str) -> list[Shape]:
         lowest = self.lowest.midi
+        chords = as_they_lead(chords)
         return cheapest_chain(
             [octaves_between(rootless(chord, form, self.lowest), lowest, lowest + WITHIN) for chord in chords], movement
         )

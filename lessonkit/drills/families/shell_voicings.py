@@ -4,30 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from enum import Enum
-from functools import lru_cache
 
 from lessonkit.drills import fields
-from lessonkit.drills.chains import Shape, cheapest_chain, octaves_between, top_moves
+from lessonkit.drills.chains import cheapest_chain, top_moves
 from lessonkit.drills.exercise import Roll
 from lessonkit.drills.family import Hands
 from lessonkit.drills.progression_family import Order, ProgressionFamily, bars_of_degrees, how_many_keys, order_of_keys
 from lessonkit.drills.setting import Setting
-from lessonkit.drills.voicing_plan import Plan, voiced
+from lessonkit.drills.voicing_plan import Plan, is_suspended, shell_choices, voiced
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import Interval, Pitch
 from lessonkit.theory.progression import Progression
-from lessonkit.theory.voicing import Shell, Voicing, shell
+from lessonkit.theory.voicing import Shell, Voicing
 from lessonkit.values import dataclass
-
-THIRDS_FROM = -12
-"""Where roots with a third above them may begin, in semitones from the right hand's floor: a low third is muddy."""
-
-SEVENTHS_FROM = -17
-"""Where roots with a seventh above them may begin; sevenths and tenths stay clear lower down."""
-
-ROOTS_WITHIN = 15
-"""How far above its lowest place a root may lie: more than an octave, so that there is a choice."""
 
 NINTH = 14
 """The widest span in semitones that is struck at once; wider shells are rolled."""
@@ -83,10 +73,10 @@ class ShellVoicings(ProgressionFamily):
     )
 
     def voicings(self, chords: Sequence[Chord], key: Key) -> Sequence[Voicing]:
-        choices = [_choices(chord, self.kind.shells, self.lowest) for chord in chords]
-        if self.kind is Kind.NEAREST:
+        choices = [shell_choices(chord, self.kind.shells, self.lowest) for chord in chords]
+        if self.kind is Kind.NEAREST and not is_suspended(chords[0]):
             begin = Shell.ROOT_SEVENTH if self.first is First.SEVENTH else Shell.ROOT_THIRD
-            choices[0] = _choices(chords[0], (begin,), self.lowest)
+            choices[0] = shell_choices(chords[0], (begin,), self.lowest)
         lefts = cheapest_chain(choices, top_moves)
         if self.hands is Hands.RIGHT:
             return [Voicing((), tuple(pitch.octaves_up(1) for pitch in left)) for left in lefts]
@@ -119,14 +109,3 @@ class ShellVoicings(ProgressionFamily):
 
 _ROLES = ("root", "second", "third", "fourth", "fifth", "sixth", "seventh")
 """What the upper note of a shell is to its chord, by the letters above the root."""
-
-
-@lru_cache(maxsize=2048)
-def _choices(chord: Chord, shells: tuple[Shell, ...], floor: Pitch) -> tuple[Shape, ...]:
-    """The shells in the octaves where they sound clear, those whose upper note lies most in the middle first."""
-    found: list[Shape] = []
-    for kind in shells:
-        has_low_third = kind in (Shell.ROOT_THIRD, Shell.ROOT_THIRD_SEVENTH)
-        lowest = floor.midi + (THIRDS_FROM if has_low_third else SEVENTHS_FROM)
-        found += octaves_between(shell(chord, kind, floor), lowest, lowest + ROOTS_WITHIN)
-    return tuple(sorted(found, key=lambda shape: abs(shape[-1].midi - floor.midi)))
