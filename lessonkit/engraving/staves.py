@@ -21,6 +21,10 @@ BOTTOM_LINE = {"G": 30, "F": 18}
 """The staff step of the bottom line in each clef: E4 in the treble, G2 in the bass."""
 
 
+MOST_LEVELS = 6
+"""So many chords at most are told apart as levels between which a hand leaps."""
+
+
 class Stand(NamedTuple):
     """A clef (``G`` or ``F``) and the octave line: 1 for 8va, 2 for 15ma, -1 for 8vb, -2 for 15mb, 0 for none."""
 
@@ -166,9 +170,39 @@ def _change(before: Stand, after: Stand, is_new_group: bool, is_new_bar: bool = 
 
 
 def _cheapest(units: list[_Unit], hand: Hand) -> list[Stand]:
-    """The cheapest chain of stands, by dynamic programming; a drill begins at home unless that costs more."""
+    """The cheapest chain of stands; where few chords come again and again, each looks the same whenever it comes."""
+    chosen, _ = _chain(units, hand, {})
+    levels = dict.fromkeys(unit.spans for unit in units)
+    if len(levels) == len(units) or len(levels) > MOST_LEVELS or any(_is_line(unit) for unit in units):
+        return chosen
+    held: dict[tuple[tuple[int, int, bool], ...], str] = {}
+    for level in levels:
+        clefs = {stand.clef for unit, stand in zip(units, chosen, strict=True) if unit.spans == level}
+        if len(clefs) > 1:
+            tries = [(_chain(units, hand, {**held, level: clef}), clef) for clef in sorted(clefs)]
+            (chosen, _), held[level] = min(tries, key=lambda one: one[0][1])
+    return chosen
+
+
+def _is_line(unit: _Unit) -> bool:
+    """Whether a unit has notes one after another, or a single one."""
+    return len(unit.places) > 1 or unit.spans[0][0] == unit.spans[0][1]
+
+
+def _chain(
+    units: list[_Unit], hand: Hand, held: dict[tuple[tuple[int, int, bool], ...], str]
+) -> tuple[list[Stand], float]:
+    """The cheapest chain of stands and its cost, by dynamic programming; ``held`` gives the clef of some chords.
+
+    A drill begins at home unless that costs more.
+    """
     choices = list(_COST_OF_STAND[hand])
-    costs = {stand: _AWAY * _change(HOME[hand], stand, True) + _cost(units[0], stand, hand) for stand in choices}
+
+    def cost(unit: _Unit, stand: Stand) -> float:
+        wrong = _TOO_FAR if held and held.get(unit.spans, stand.clef) != stand.clef else 0.0
+        return wrong + _cost(unit, stand, hand)
+
+    costs = {stand: _AWAY * _change(HOME[hand], stand, True) + cost(units[0], stand) for stand in choices}
     came_from: list[dict[Stand, Stand]] = []
     for unit_before, unit in pairwise(units):
         is_new_group = unit.group != unit_before.group
@@ -182,12 +216,13 @@ def _cheapest(units: list[_Unit], hand: Hand) -> list[Stand]:
                 before = min(choices, key=lambda other: costs[other] + _change(other, stand, is_new_group, is_new_bar))
             step[stand] = before
             price = _change(before, stand, is_new_group, is_new_bar)
-            reached[stand] = costs[before] + price + _cost(unit, stand, hand)
+            reached[stand] = costs[before] + price + cost(unit, stand)
         costs = reached
         came_from.append(step)
     stand = min(choices, key=lambda one: costs[one])
+    total = costs[stand]
     path = [stand]
     for step in reversed(came_from):
         stand = step[stand]
         path.append(stand)
-    return path[::-1]
+    return path[::-1], total

@@ -94,7 +94,10 @@ class RootlessVoicings(ProgressionFamily):
         what = chords_words(self.progression_in(keys[0]), setting.label_style)
         form = "" if self.form is Form.BEST else f", form {self.form.value}"
         where = f"in {keys[0]}" if len(keys) == 1 else f"in {len(keys)} keys, {self.order.value}"
-        return f"Rootless {what}{form}, {where}, {hands_words(self)}"
+        chords = self.progression_in(keys[0]).chords
+        says_it = all(any(degree.lstrip("b#") in ("9", "13") for degree in one.quality.degrees) for one in chords)
+        ninths = "" if says_it else " with ninths"
+        return f"Rootless {what}{ninths}{form}, {where}, {hands_words(self)}"
 
     def _chain(self, chords: Sequence[Chord], form: str) -> list[Shape]:
         lowest = self.lowest.midi

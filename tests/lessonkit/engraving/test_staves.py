@@ -7,6 +7,9 @@ from fractions import Fraction
 import pytest
 
 from lessonkit.drills.exercise import Bar, Event, Exercise, Hand, Meter
+from lessonkit.drills.family import family
+from lessonkit.drills.realise import realise
+from lessonkit.drills.setting import Setting
 from lessonkit.engraving.score import written
 from lessonkit.engraving.staves import Stand, ledger_lines, stands
 from lessonkit.theory.key import Key
@@ -90,3 +93,20 @@ def test_nothing_needs_more_than_four_ledger_lines(hand: Hand) -> None:
     notes = " ".join(groups).split()
     for text, stand in zip(notes, stands_of(hand, groups), strict=True):
         assert ledger_lines(Pitch.parse(text).staff_step, stand) <= 4
+
+
+def test_a_chord_that_comes_again_looks_the_same_each_time() -> None:
+    """Leaps between two octaves of a chord: each level has one clef, so that the leap home looks like home."""
+    drill = family("chord-jumps").from_settings(
+        {"hands": "left", "degree": "4", "lowest": "C4", "registers": [0, 1, 0, 1, 0, 1, 0]}
+    )
+    score = written(realise(drill, Setting(Key.parse("C"))))
+    rows = stands(score, Hand.LEFT)
+    looks: dict[tuple[Pitch, ...], set[Stand]] = {}
+    for bar, row in zip(score.bars[Hand.LEFT], rows, strict=True):
+        for piece, stand in zip(bar.pieces, row, strict=True):
+            pitches = score.exercise.events[piece.event].pitches if piece.event >= 0 else ()
+            if pitches:
+                looks.setdefault(pitches, set()).add(stand)
+    assert len(looks) == 2
+    assert all(len(found) == 1 for found in looks.values())
