@@ -148,6 +148,11 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <translation> mit Lösungen.pdf</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/families/rootless_voicings.py"/>
+        <source> with ninths</source>
+        <translation> mit Nonen</translation>
+    </message>
+    <message>
         <location filename="../../desktop/people/changes_panel.py"/>
         <source> {asked} to answer.</source>
         <translation> {asked} zu beantworten.</translation>
@@ -467,6 +472,11 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <location filename="../../desktop/actions.py"/>
         <source>&amp;Write in the block</source>
         <translation>In den Block &amp;schreiben</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/shape_survey.py"/>
+        <source>(1) is the inversion that lies easiest for this hand, (2) the next; (=) says that all lie alike</source>
+        <translation>(1) ist die Lage, die dieser Hand am leichtesten fällt, (2) die nächste; (=) heißt, dass alle gleich liegen</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/parent_note.py"/>
@@ -1339,12 +1349,12 @@ Dann {break_minutes} Minuten weg vom Klavier.
     <message>
         <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
         <source>And {found} more.</source>
-        <translation type="unfinished"></translation>
+        <translation>Und {found} weitere.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/letter_names.py"/>
         <source>And {more} bars more.</source>
-        <translation type="unfinished"></translation>
+        <translation>Und {more} weitere Takte.</translation>
     </message>
     <message>
         <location filename="../../desktop/dialogs/lesson_shelf.py"/>
@@ -3126,6 +3136,11 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <translation>Jedes zwei- oder dreimal, dann das nächste; zweimal reihum.</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/families/shell_voicings.py"/>
+        <source>Each shell has the seventh or the third, whichever lies nearer to the upper note before: in {key} the upper voice is {notes2}, {roles3}.</source>
+        <translation>Jeder Griff hat die Septime oder die Terz, je nachdem, was näher am vorigen oberen Ton liegt: in {key} ist die Oberstimme {notes2}, {roles3}.</translation>
+    </message>
+    <message>
         <location filename="../../desktop/plan/levels_part.py"/>
         <location filename="../../desktop/plan/new_term.py"/>
         <location filename="../../desktop/plan/weeks_part.py"/>
@@ -4656,7 +4671,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
         <source>In order, bar by bar: {told}</source>
-        <translation type="unfinished"></translation>
+        <translation>Der Reihe nach, Takt für Takt: {told}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -8437,8 +8452,8 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/rootless_voicings.py"/>
-        <source>Rootless {what}{form2}, {where3}, {self4}</source>
-        <translation>{what} ohne Grundton{form2}, {where3}, {self4}</translation>
+        <source>Rootless {what}{ninths2}{form3}, {where4}, {self5}</source>
+        <translation>{what} ohne Grundton{ninths2}{form3}, {where4}, {self5}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/fifths_strip.py"/>
@@ -9874,7 +9889,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/letter_names.py"/>
         <source>The drill's notes in letters with their octaves, bar by bar, each over its finger.</source>
-        <translation type="unfinished"></translation>
+        <translation>Die Noten der Übung in Buchstaben mit ihren Oktaven, Takt für Takt, jede über ihrem Finger.</translation>
     </message>
     <message>
         <location filename="../../desktop/people/make_up_part.py"/>
@@ -10376,6 +10391,11 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/upper_extension.py"/>
+        <source>The right hand has the seventh chord on the third of each chord, in {key} {told2}.</source>
+        <translation>Die rechte Hand hat den Septakkord auf der Terz jedes Akkords, in {key} {told2}.</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/upper_extension.py"/>
         <source>The right hand leaves the root to the left and plays third, fifth, seventh and ninth, a seventh chord it knows.</source>
         <translation>Die rechte Hand überlässt der linken den Grundton und spielt Terz, Quinte, Septime und None, einen Septakkord, den sie kennt.</translation>
     </message>
@@ -10556,6 +10576,16 @@ Zweite: {second}</translation>
         <translation>Die Skalen folgen den Akkorden, also wird keine gegen eine leichtere getauscht</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
+        <source>The second and the fourth voice from the top lie</source>
+        <translation>Die zweite und die vierte Stimme von oben liegen</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
+        <source>The second voice from the top lies</source>
+        <translation>Die zweite Stimme von oben liegt</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/block_chords.py"/>
         <source>The second voice, counted from the melody, leaves the right hand when the left takes it.</source>
         <translation>Die zweite Stimme, von der Melodie gezählt, verlässt die rechte Hand, wenn die linke sie nimmt.</translation>
@@ -10673,6 +10703,11 @@ Zweite: {second}</translation>
         <location filename="../../desktop/plan/open_term.py"/>
         <source>The term was not opened.</source>
         <translation>Das Halbjahr wurde nicht geöffnet.</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
+        <source>The third voice from the top lies</source>
+        <translation>Die dritte Stimme von oben liegt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/twelve_bar_blues.py"/>
@@ -14725,8 +14760,8 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
-        <source>each sample keeps the rhythm of its call and walks by small steps home to {tonic}</source>
-        <translation>jedes Beispiel behält den Rhythmus seines Rufs und geht in kleinen Schritten heim nach {tonic}</translation>
+        <source>each sample keeps the rhythm of its call, on other notes, and comes home to {tonic}</source>
+        <translation>jedes Beispiel behält den Rhythmus seines Rufs, mit anderen Tönen, und kommt heim zu {tonic}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/marks.py"/>
@@ -16225,7 +16260,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
         <source>left hand {low}</source>
-        <translation type="unfinished"></translation>
+        <translation>linke Hand {low}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/chord_scales.py"/>
@@ -20242,7 +20277,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
         <source>three octaves</source>
-        <translation type="unfinished"></translation>
+        <translation>drei Oktaven</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live.py"/>
@@ -20554,7 +20589,7 @@ Zweite: {second}</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
         <source>two octaves</source>
-        <translation type="unfinished"></translation>
+        <translation>zwei Oktaven</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/live.py"/>
@@ -21663,6 +21698,11 @@ Schwäche {weakness:.2f}, mit einem Anfang von {prior:.2f}.
         <translation>{more} weitere Wege</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
+        <source>{moved} an octave lower: {symbol2} in close position is {names3}; with {moved4} moved it is {whole5}.</source>
+        <translation>{moved} eine Oktave tiefer: {symbol2} in enger Lage ist {names3}; mit {moved4} versetzt ist es {whole5}.</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/key_search.py"/>
         <source>{names} are not all chords of {key2}, so that the key cannot be found; take chords of the key</source>
         <translation>{names} sind nicht alle Akkorde von {key2}, sodass die Tonart nicht zu finden ist; Akkorde der Tonart nehmen</translation>
@@ -22696,6 +22736,11 @@ erreicht, alle {count} erfüllt</translation>
         <translation>{symbol} durch die Umkehrungen gebrochen in {groups2}, {self3}, {self4}</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/families/upper_extension.py"/>
+        <source>{symbol} for {symbol2}</source>
+        <translation>{symbol} für {symbol2}</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/chord_jumps.py"/>
         <source>{symbol} jumping {shape2}, {value3}, {hands4}, {where5}</source>
         <translation>{symbol} in Sprüngen {shape2}, {value3}, {hands4}, {where5}</translation>
@@ -23031,7 +23076,7 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
         <source>{value} hand {bars2}</source>
-        <translation type="unfinished"></translation>
+        <translation>{value} Hand {bars2}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/pictures.py"/>
@@ -23386,6 +23431,10 @@ erreicht, alle {count} erfüllt</translation>
         <translation type="vanished">Rätselzahl</translation>
     </message>
     <message>
+        <source>Rootless {what}{form2}, {where3}, {self4}</source>
+        <translation type="vanished">{what} ohne Grundton{form2}, {where3}, {self4}</translation>
+    </message>
+    <message>
         <source>Shuffle number</source>
         <translation type="vanished">Mischzahl</translation>
     </message>
@@ -23420,6 +23469,10 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <source>chord names written {major_seventh}, {minor2}, {half_diminished3}, {diminished4}</source>
         <translation type="vanished">Akkordnamen geschrieben {major_seventh}, {minor2}, {half_diminished3}, {diminished4}</translation>
+    </message>
+    <message>
+        <source>each sample keeps the rhythm of its call and walks by small steps home to {tonic}</source>
+        <translation type="vanished">jedes Beispiel behält den Rhythmus seines Rufs und geht in kleinen Schritten heim nach {tonic}</translation>
     </message>
     <message>
         <source>for {missing}: a drill {source2}; {week3}, {known4}</source>
