@@ -24,7 +24,7 @@ from lessonkit.pages.layout import Layout, Leaf
 from lessonkit.pages.page import Page, PlacedBlock
 from lessonkit.pages.page_look import PageLook
 from lessonkit.pages.paper import SHEETS, Sheet
-from lessonkit.pages.parting import A_PAGE_SAVED, LENIENT, MOST_DRAWN_IN, shortness
+from lessonkit.pages.parting import A_PAGE_SAVED, EASY_TO_SAVE, LENIENT, MOST_DRAWN_IN
 from lessonkit.pages.parts import BlockDrawing, Part, Turn
 from lessonkit.pages.pieces import Above, Below, Cluster, Item, Piece, clusters, pieces_of
 from lessonkit.values import dataclass
@@ -87,7 +87,7 @@ class Flowing:
 
     def _drawn_in(self, sides: Sides, pieces: tuple[Piece, ...], layout: Layout) -> Layout:
         """The pages; where the last one is short, fuller ones if these save it at little cost."""
-        is_short = shortness(layout.y / layout.room) > 0.0 and not layout.is_asked_to_break
+        is_short = layout.y < EASY_TO_SAVE * layout.room and not layout.is_asked_to_break
         if not is_short or not 1 < len(layout.leaves) <= MOST_DRAWN_IN:
             return layout
         last = self._lenient if self._lenient is not None and self._lenient.sides == sides else None
