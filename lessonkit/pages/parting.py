@@ -24,9 +24,10 @@ SHORT_LAST_PAGE = 0.2
 """A last page with less on it looks forgotten, too."""
 
 EASY_TO_SAVE = 0.4
+"""A last page that is filled no further may be saved."""
 LENIENT, A_PAGE_SAVED = 0.3, 0.7
-"""Where the last page is filled no further than the first, all pages are filled once more with other costs weighing so much, and that is taken if
-it saves a page and costs no more than this.
+"""All pages are then filled once more with other costs weighing so much; that is taken where it saves a page and costs
+no more than this.
 """
 MOST_DRAWN_IN = 20
 """In a lesson of more pages one is little."""
