@@ -21,6 +21,8 @@ _TOKENS = re.compile(r"\n|[ \t]+|[^ \t\n]+")
 _TYPED_APOSTROPHE = re.compile(r"(?<=[^\W\d_])'(?=[^\W\d_])")
 """Within a word the typewriter's stroke stands for an apostrophe."""
 
+_NOTE = re.compile(r"[A-H][♭♯𝄪𝄫]?")
+
 _BREAK_CHANCES = re.compile(r"(?<=[^\W\d_]-)(?=[^\W\d_])|(?<=—)(?=\w)")
 
 LEAST_FULL = 0.85
@@ -73,8 +75,9 @@ def set_lines(spans: Sequence[Span], style: TextStyle, width: float, labels: Lab
     """Break spans into lines no wider than ``width`` points; no spans make one empty line.
 
     Lines break at spaces, after a hyphen inside a word and after a long dash; a word wider than the line breaks
-    wherever it must. Prose that would leave a wide gap at its right edge is hyphenated. Where a last line would hold
-    no more than a word, the lines above it give some away. A line to write on that ends a line goes on to its end.
+    wherever it must. The notes of a chord stay together. Prose that would leave a wide gap at its right edge is
+    hyphenated. Where a last line would hold no more than a word, the lines above it give some away. A line to write on
+    that ends a line goes on to its end.
     """
     units = tuple(_units(spans, style, width, labels))
     lines = _broken(units, style, width)
@@ -192,13 +195,17 @@ def _units(spans: Sequence[Span], style: TextStyle, width: float, labels: LabelS
         if not isinstance(span, Words):
             held.append(_symbol_piece(span, style, labels))
             continue
-        for token in _TOKENS.findall(_clean(span.text)):
+        tokens = _TOKENS.findall(_clean(span.text))
+        for place, token in enumerate(tokens):
             if token[0] not in " \t\n":
                 first, *more = _BREAK_CHANCES.split(token)
                 held.append(_words_piece(first, style, span.bold, span.italic, span.problem))
                 for word in more:
                     yield _together(held)
                     held = [_words_piece(word, style, span.bold, span.italic, span.problem)]
+                continue
+            if token == " " and 0 < place < len(tokens) - 1 and _is_spelling(tokens[place - 1], tokens[place + 1]):
+                held.append(_words_piece(token, style, span.bold, span.italic, ""))
                 continue
             if held:
                 yield _together(held)
@@ -210,6 +217,11 @@ def _units(spans: Sequence[Span], style: TextStyle, width: float, labels: LabelS
                 yield _Unit((piece,), piece.width, is_space=True)
     if held:
         yield _together(held)
+
+
+def _is_spelling(before: str, after: str) -> bool:
+    """Whether two words are notes of one chord or scale, as in ``(E♭ G B♭)``, between which no line ends."""
+    return _NOTE.fullmatch(before.lstrip("([“")) is not None and _NOTE.fullmatch(after.rstrip(")]”.,;:?!")) is not None
 
 
 def _together(pieces: list[_Piece]) -> _Unit:

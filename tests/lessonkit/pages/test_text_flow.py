@@ -71,6 +71,16 @@ def test_a_chord_stays_with_the_signs_around_it() -> None:
         assert any("(A♭maj7)," in line for line in lines), lines
 
 
+def test_the_notes_of_a_chord_stay_together() -> None:
+    """Half of a chord at the end of a line and the rest on the next is read as two (common practice, no source)."""
+    text = "on 3 stands another chord (E♭ G B♭ D), and the scale is E♭ F G A♭ B♭ C D. A line"
+    for width in range(90, 260, 7):
+        lines = lines_of(text, width)
+        assert any("(E♭ G B♭ D)," in line for line in lines), lines
+        assert any("E♭ F G A♭ B♭ C D." in line for line in lines), lines
+    assert len(lines_of("D, A, B, E, D, A, B, E, D, A", 60)) > 1
+
+
 def test_words_of_one_face_are_one_run_with_their_spaces() -> None:
     """Text copied from a handout must not run together."""
     (line,) = set_lines((Words("two plain words"),), BODY, 300, PLAIN_STYLE)
