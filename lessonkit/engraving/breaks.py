@@ -7,7 +7,6 @@ sixteenths, three or four of eighths, four of chords on an ordinary line.
 from __future__ import annotations
 
 from bisect import bisect_right
-from dataclasses import field
 from itertools import pairwise
 
 from lessonkit.drills.exercise import BarEnd, Roll
@@ -31,9 +30,6 @@ _DOT = 0.7
 _BETWEEN_NAMES = 0.7
 """What the engraver keeps between chord names beyond their room."""
 
-_CLOSE = 0.85
-"""How much of a comfortable width the engraver takes for notes that are not drawn out."""
-
 _LEAST = 1.9
 """The least room from one note to the next, however large the print."""
 
@@ -46,30 +42,20 @@ _ENDS = {BarEnd.REPEAT: 1.8, BarEnd.DOUBLE: 0.6, BarEnd.FINAL: 1.2}
 """The room of what is more than a single bar line."""
 
 WELL_FILLED = 0.92
-LEAST_FILLED = 0.38
-"""A line below this part of the width is not stretched to the margin."""
-
-SHORTEST = 0.5
-"""No line is left emptier than to about this part of the width."""
-
-AS_FULL_AS_OTHERS = 0.75
-"""Nor is one that is much emptier than the fullest: it keeps about the spacing of the others."""
 
 
 @dataclass(frozen=True, slots=True)
 class Lines:
     """The bars that begin a system; ``fresh`` those that begin one with a signature of its own, as a new piece would.
 
-    ``fillers`` says how many eighths of empty room follow the line that ends before a bar, so that it is not stretched;
-    ``too_long`` are the bars that no line can hold. ``stretches`` says for the first bar of each line how far the
-    engraver will at least draw it out.
+    ``too_long`` are the bars that no line can hold; ``last`` are those that begin a line after which something begins
+    anew, so that it may end before the margin.
     """
 
     starts: frozenset[int]
     fresh: frozenset[int]
-    fillers: dict[int, int] = field(default_factory=dict)
     too_long: frozenset[int] = frozenset()
-    stretches: tuple[tuple[int, float], ...] = ()
+    last: frozenset[int] = frozenset()
 
 
 def lines_of(
@@ -90,26 +76,18 @@ def lines_of(
     # Where some keys begin a line as a new piece does, all do that come to stand at a line's beginning.
     is_in_pieces = any(bars[number].key is not None for number in forced[1:-1])
     fresh = frozenset(number for number in starts if is_in_pieces and number and bars[number].key is not None)
-    fillers = _fillers(score, loads, starts, width)
     too_long: frozenset[int] = frozenset()
     if max(loads) > LONGEST * (width - 12.0):
         too_long = frozenset(
             number for number, load in enumerate(loads) if load > LONGEST * (width - _head(score, number))
         )
-    stretches = _stretches(score, loads, rooms, starts, fillers, width)
-    return Lines(frozenset(starts), fresh, fillers, too_long, stretches)
-
-
-def _stretches(
-    score: Score, loads: list[float], rooms: tuple[float, ...], starts: list[int], fillers: dict[int, int], width: float
-) -> tuple[tuple[int, float], ...]:
-    """How far each line is drawn out to the margin: the engraver sets notes close, names as wide as they are."""
-    labels = _labels(score, rooms)
-    found = []
-    for first, last in pairwise([*starts, len(loads)]):
-        needed = sum(max(labels[bar], _CLOSE * loads[bar]) for bar in range(first, last))
-        found.append((first, 1.0 if last in fillers else max(1.0, (width - _head(score, first)) / needed)))
-    return tuple(found)
+    ending = frozenset(
+        first
+        for first, end in pairwise([*starts, len(bars)])
+        # The part of a bar goes on to the margin: the eye must not end there.
+        if end in forced and not (score.exercise.meter is not None and bars[end - 1].end is BarEnd.INVISIBLE)
+    )
+    return Lines(frozenset(starts), fresh, too_long, ending)
 
 
 def _labels(score: Score, rooms: tuple[float, ...]) -> list[float]:
@@ -229,21 +207,3 @@ def _shared_out(loads: list[float], first: int, last: int, width: float) -> list
         at = best[at][1]
         starts.append(at)
     return starts[::-1]
-
-
-def _fillers(score: Score, loads: list[float], starts: list[int], width: float) -> dict[int, int]:
-    """Empty eighths behind lines that would be stretched too far; keyed by the bar that follows the line."""
-    edges = [*starts, len(loads)]
-    spans = list(pairwise(edges))
-    fills = [sum(loads[first:last]) / (width - _head(score, first)) for first, last in spans]
-    wanted = min(1.0, max(LEAST_FILLED, AS_FULL_AS_OTHERS * max(fills)))
-    fillers = {}
-    bars = score.exercise.bars
-    for (first, last), fill in zip(spans, fills, strict=True):
-        if score.exercise.meter is not None and bars[last - 1].end is BarEnd.INVISIBLE:
-            # The part of a bar goes on to the margin: the eye must not end there.
-            continue
-        part = max(fill / wanted, SHORTEST)
-        if part < 0.85:
-            fillers[last] = max(1, round(sum(loads[first:last]) * (1 / part - 1) / 2.6))
-    return fillers

@@ -5,26 +5,27 @@ Everything is worked out here once; what was engraved before in the same look is
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections import OrderedDict
 from math import ceil
 from threading import Lock
 from typing import NamedTuple
 
-from lessonkit.drawing.shapes import Drawing, Face
+from lessonkit.drawing.shapes import Drawing
 from lessonkit.drawing.text_width import text_width
 from lessonkit.drawing.uncollected import uncollected
 from lessonkit.drills.exercise import Bar, Blank, Exercise, Hand
 from lessonkit.engraving.breaks import Lines, lines_of
 from lessonkit.engraving.chord_text import symbol_width
 from lessonkit.engraving.engraver import UNITS_IN_SPACE, UNITS_IN_STAFF, svg_of
+from lessonkit.engraving.filling import fill_lines
 from lessonkit.engraving.fingers import fingers_to_print, pinned_places
 from lessonkit.engraving.furniture import RULE_WIDTH, Words
 from lessonkit.engraving.ink import Ink, systems_of
 from lessonkit.engraving.long_bars import first_parts, parted
 from lessonkit.engraving.look import Look
-from lessonkit.engraving.mei import WIDEST, Labels, end_of, mei_text
+from lessonkit.engraving.mei import WIDEST, end_of, mei_text
 from lessonkit.engraving.mending import is_crowded, keep_loudness_off_slurs, mend
+from lessonkit.engraving.moments import moments_of
 from lessonkit.engraving.playing_marks import played_words
 from lessonkit.engraving.score import Score, written
 from lessonkit.engraving.shaping import drawing_of
@@ -35,9 +36,6 @@ from lessonkit.theory.naming import renamed
 
 BRACE_ROOM = 320
 """The room left of a grand staff for its brace, in the engraver's units."""
-
-_ROOM_SIZE = 405.0
-"""The size at which the engraver measures a chord name, in its units."""
 
 LINE_TO_WRITE_ON = "_" * 14
 """Stands on a worksheet after a label that asks for something."""
@@ -89,7 +87,7 @@ def _engraved(exercise: Exercise, look: Look) -> tuple[Drawing, ...]:
     if look.shows_answers:
         exercise = exercise.answered()
     prepared, systems = _systems(exercise, look)
-    score, _, width, words, places = prepared
+    score, width, words, places = prepared.score, prepared.width, prepared.words, prepared.places
     scale = look.staff_points / UNITS_IN_STAFF
     left = BRACE_ROOM if len(score.bars) == 2 else 0
     ends = {str(at): (str(number), end_of(score.exercise, at).value) for at, number in enumerate(places)}
@@ -108,14 +106,14 @@ def _engraved(exercise: Exercise, look: Look) -> tuple[Drawing, ...]:
 def _systems(exercise: Exercise, look: Look) -> tuple[_Prepared, list[Ink]]:
     """The ink of each system, mended; with the staves farther apart where the hands are in each other's way."""
     prepared = _prepared(exercise, look)
-    systems = systems_of(svg_of(prepared.mei, prepared.width))
+    systems = _set_systems(prepared)
     fingered = _fingered(prepared)
     missing = max((mend(ink, prepared.words.sizes, fingered) for ink in systems), default=0.0)
     crowded = any(is_crowded(ink) for ink in systems)
     if crowded or missing > 0:
         apart = WIDEST if crowded else _apart(systems, missing)
         prepared = _prepared(exercise, look, apart=apart)
-        systems = systems_of(svg_of(prepared.mei, prepared.width))
+        systems = _set_systems(prepared)
         for ink in systems:
             mend(ink, prepared.words.sizes, fingered)
             keep_loudness_off_slurs(ink)
@@ -135,6 +133,14 @@ def _fingered(prepared: _Prepared) -> dict[int, bool]:
     return {staff: hand is Hand.RIGHT for staff, hand in enumerate(prepared.score.bars) if hand in hands}
 
 
+def _set_systems(prepared: _Prepared) -> list[Ink]:
+    """The ink of each system as the engraver draws it, at the distances that are ours."""
+    systems = systems_of(svg_of(prepared.mei, prepared.width))
+    moments = moments_of(prepared.score)
+    fill_lines(systems, moments, prepared.labels, prepared.titles, prepared.width, prepared.last)
+    return systems
+
+
 class _Prepared(NamedTuple):
     """What the engraver is given, and what belongs to it."""
 
@@ -144,6 +150,11 @@ class _Prepared(NamedTuple):
     words: Words
     places: tuple[int, ...]
     """For each bar that is written the number of the exercise's bar that it is, or is a part of."""
+    labels: list[tuple[int, float]]
+    """The moment of each name above the staff and the room that it needs."""
+    titles: dict[int, float]
+    last: frozenset[int]
+    """The bars that begin a line which may end early."""
 
 
 def _prepared(exercise: Exercise, look: Look, places: tuple[int, ...] = (), apart: int = 0) -> _Prepared:
@@ -171,16 +182,9 @@ def _prepared(exercise: Exercise, look: Look, places: tuple[int, ...] = (), apar
                 # A harmony of the key before does not hold on into the next.
                 continue
             _say_again(score.starts[bar], moments, rooms, words, len(exercise.chords))
-    begins = [score.starts[bar] for bar, _ in lines.stretches]
-    stretched = (lines.stretches[bisect_right(begins, moment) - 1][1] for moment in moments)
-    # A line is drawn out with the room of its names: what they have by that is not kept for them twice.
-    labels = Labels(
-        tuple(moments),
-        tuple(_letters_of_width(room / stretch) for room, stretch in zip(rooms, stretched, strict=True)),
-        {bar: _letters_of_width(room) for bar, room in titles.items()},
-    )  # fmt: skip
-    mei = mei_text(score, standing, lines, labels, hidden, apart)
-    return _Prepared(score, mei, width, words, places)
+    mei = mei_text(score, standing, lines, hidden, apart)
+    labels = list(zip(moments, rooms, strict=True))
+    return _Prepared(score, mei, width, words, places, labels, titles, lines.last)
 
 
 def _say_again(moment: int, moments: list[int], rooms: list[float], words: Words, count: int) -> None:
@@ -283,10 +287,3 @@ def _rooms(words: Words, count: int) -> list[float]:
                 room = max(room, symbol_width(texts[index], size, face) if texts[index] else RULE_WIDTH)
         rooms.append(room + UNITS_IN_SPACE if room else 0.0)
     return rooms
-
-
-def _letters_of_width(width: float) -> str:
-    """Letters that the engraver measures at about a width: it is told how much room to keep in no other way."""
-    if not width:
-        return ""
-    return "n" * max(1, round(width / text_width("n", Face.SPARE, _ROOM_SIZE)))

@@ -21,9 +21,9 @@ _OPTIONS = {
     "pageMarginBottom": 0,
     "pageMarginLeft": 0,
     "pageMarginRight": 0,
-    "minLastJustification": 0.0,
-    # Narrow by nature: a line that is stretched keeps its signs apart, one that is pressed together does not.
-    "spacingLinear": 0.15,
+    # The distances across are ours: here everything only has to stand clear of everything else.
+    "noJustification": True,
+    "spacingLinear": 0.3,
     "mnumInterval": 0,
     "outputFormatRaw": True,
     "svgFormatRaw": True,

@@ -48,13 +48,17 @@ class Ink:
     strokes: list[Stroke] = field(default_factory=list)
     curves: list[tuple[str, int, str]] = field(default_factory=list)
     polygons: list[tuple[tuple[int, ...], str]] = field(default_factory=list)
+    beams: list[int] = field(default_factory=list)
+    """The first polygon of each beam with all that runs along it."""
     dots: list[tuple[int, int, int]] = field(default_factory=list)
+    dot_owners: list[str] = field(default_factory=list)
+    """The note, chord or rest of each dot."""
     rolls: list[list[Sign]] = field(default_factory=list)
     bar_lines: list[tuple[str, list[Stroke]]] = field(default_factory=list)
     bars: list[tuple[int, int]] = field(default_factory=list)
     """The bars of the system: number and left edge."""
     rooms: dict[int, int] = field(default_factory=dict)
-    """Where the label of each chord mark begins."""
+    """Where the label of each chord mark begins, measured to the middle of the head under it."""
 
 
 _TOKEN = re.compile(
@@ -69,20 +73,16 @@ _TOKEN = re.compile(
     r'|<path d="(M-?\d+,[^"]*)" stroke-width="(\d+)'
     r'|<polygon points="([^"]*)"'
     r'|<ellipse cx="(-?\d+)" cy="(-?\d+)" rx="(\d+)"'
-    r'|<text x="(-?\d+)"'
     r'|<polyline stroke-width="(\d+)"[^>]*? points="([^"]*)"'
 )
 
 # The number of the last group of each form, which tells the form of a match, and with it the groups of its parts.
 _HEAD, _NOTE, _STAFF, _GROUP, _USE, _STROKE, _CURVE = 5, 10, 14, 16, 20, 25, 27
-_POLYGON, _ELLIPSE, _TEXT, _POLYLINE = 28, 31, 32, 34
+_POLYGON, _ELLIPSE, _POLYLINE = 28, 31, 33
 _HEAD_PARTS, _STEM_PARTS, _STAFF_PARTS, _GROUP_PARTS = range(1, 6), range(6, 11), range(11, 15), range(15, 17)
 _USE_PARTS, _STROKE_PARTS, _ELLIPSE_PARTS = range(17, 21), range(21, 26), range(29, 32)
 
 _OF_A_NOTE = frozenset({"notehead", "accid", "stem", "flag", "dots", "artic"})
-_OVER_BARS = frozenset({"tie", "slur", "hairpin"})
-"""What the engraver writes after the last bar of a system, which may be one that only fills it."""
-
 _CARRIERS = frozenset({"note", "rest", "chord"})
 _NUMBER = re.compile(r"-?\d+")
 
@@ -93,7 +93,7 @@ def systems_of(svg: str) -> list[Ink]:
     ink = Ink()
     kind = name = ""
     staff = -1
-    is_hidden = is_filler = False
+    is_hidden = False
     note_name = ""
     add_sign = ink.signs.append
     add_stroke = ink.strokes.append
@@ -102,8 +102,6 @@ def systems_of(svg: str) -> list[Ink]:
         if last in (_NOTE, _HEAD):
             note_name, code, x, y, scale = match.group(*_HEAD_PARTS)
             name, kind, is_hidden = note_name, "note", False
-            if is_filler:
-                continue
             add_sign(new(Sign, (int(code, 16), int(x), int(y), float(scale), "notehead", note_name, staff)))
             if last == _NOTE:
                 x1, y1, x2, y2, width = match.group(*_STEM_PARTS)
@@ -111,8 +109,7 @@ def systems_of(svg: str) -> list[Ink]:
         elif last == _STAFF:
             staff += 1
             name, kind, is_hidden = "", "staff", False
-            if not is_filler:
-                _extend_staff(ink, staff, *map(int, match.group(*_STAFF_PARTS)))
+            _extend_staff(ink, staff, *map(int, match.group(*_STAFF_PARTS)))
         elif last == _GROUP:
             name, kind = match.group(*_GROUP_PARTS)
             if kind in _OF_A_NOTE:
@@ -121,26 +118,26 @@ def systems_of(svg: str) -> list[Ink]:
                 note_name = name or ""
                 is_hidden = note_name[:1] == "h"
             elif kind == "measure":
-                is_filler = name[:1] == "x"
                 staff = -1
                 is_hidden = False
-                if not is_filler:
-                    ink.bars.append((int(name[1:]), 0))
+                ink.bars.append((int(name[1:]), 0))
             elif kind == "system":
                 ink = Ink()
                 found.append(ink)
                 add_sign = ink.signs.append
                 add_stroke = ink.strokes.append
-                is_hidden = is_filler = False
+                is_hidden = False
             elif kind == "barLine":
                 is_hidden = False
                 ink.bar_lines.append((str(ink.bars[-1][0]) if ink.bars else "", []))
             elif kind == "arpeg":
                 ink.rolls.append([])
                 is_hidden = False
-            elif kind not in ("beam", "tuplet"):
+            elif kind == "beam":
+                ink.beams.append(len(ink.polygons))
+            elif kind != "tuplet":
                 is_hidden = False
-        elif is_hidden or (is_filler and kind not in _OVER_BARS):
+        elif is_hidden:
             continue
         elif last == _USE:
             code, x, y, scale = match.group(*_USE_PARTS)
@@ -164,29 +161,13 @@ def systems_of(svg: str) -> list[Ink]:
             if kind == "dots":
                 x, y, radius = map(int, match.group(*_ELLIPSE_PARTS))
                 ink.dots.append((x, y, radius))
-        elif last == _TEXT:
-            if kind == "harm" and name[:1] == "k":
-                ink.rooms[int(name[1:])] = int(match.group(_TEXT))
+                ink.dot_owners.append(note_name)
         elif last == _POLYLINE:
             width = int(match.group(_POLYLINE - 1))
             points = list(map(int, _NUMBER.findall(match.group(_POLYLINE))))
             for at in range(0, len(points) - 2, 2):
                 add_stroke(Stroke(points[at], points[at + 1], points[at + 2], points[at + 3], width, kind))
-    for ink in found:
-        right = ink.staves[0][1] if ink.staves else 0
-        ink.curves = [(_ending_by(text, right), width, kind) for text, width, kind in ink.curves]
     return found
-
-
-def _ending_by(curve: str, right: int) -> str:
-    """A tie into the next line ends with its own line, also where that was filled up with empty room."""
-    numbers = list(map(int, _NUMBER.findall(curve)))
-    left, end = min(numbers[::2]), max(numbers[::2])
-    if end <= right or left >= right:
-        return curve
-    numbers[::2] = [left + (x - left) * (right - left) // (end - left) for x in numbers[::2]]
-    moved = iter(numbers)
-    return _NUMBER.sub(lambda _: str(next(moved)), curve)
 
 
 def _extend_staff(ink: Ink, staff: int, left: int, top: int, right: int, bottom: int) -> None:

@@ -1,13 +1,11 @@
 """A written score as MEI text, made for one engraver. Every sign is decided here; the engraver only places them.
 
 Ids: ``e3.0`` is pitch 0 of event 3, ``e3.0t1`` its continuation after a tie, ``c3`` the chord around it, ``r3`` a
-rest, ``m2`` bar 2, ``k0`` the room of chord mark 0, ``l2`` that of bar 2's label. What begins with ``h`` only keeps
-room and is not drawn; the bar ``x…`` fills a short line and is not drawn either.
+rest, ``m2`` bar 2. What begins with ``h`` is not drawn. Distances are no matter of this text: see ``spacing``.
 """
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from functools import lru_cache
 from html import escape
 
@@ -19,7 +17,6 @@ from lessonkit.engraving.score import NOTE, REST, Piece, Run, Score, WrittenBar
 from lessonkit.engraving.staves import Stand, Stands
 from lessonkit.engraving.written_staff import WrittenStaff
 from lessonkit.theory.key import Key
-from lessonkit.values import dataclass
 
 _SIGNS = {-3: "tf", -2: "ff", -1: "f", 0: "n", 1: "s", 2: "x", 3: "ts"}
 _CLEFS = {"G": ("G", "2"), "F": ("F", "4")}
@@ -32,22 +29,7 @@ _HEAD = '<mei xmlns="http://www.music-encoding.org/ns/mei" meiversion="5.0"><mei
 _TAIL = "</section></score></mdiv></body></music></mei>"
 
 
-@dataclass(frozen=True, slots=True)
-class Labels:
-    """For each name above the staff its moment in ticks and the letters whose room must be kept (empty for none).
-
-    ``titles`` are the letters of what stands over the names, by its bar.
-    """
-
-    moments: tuple[int, ...]
-    rooms: tuple[str, ...]
-    titles: dict[int, str]
-
-
-def mei_text(
-    score: Score, stands: dict[Hand, Stands], lines: Lines, labels: Labels, hidden: frozenset[Hand],
-    apart: int = 0,
-) -> str:  # fmt: skip
+def mei_text(score: Score, stands: dict[Hand, Stands], lines: Lines, hidden: frozenset[Hand], apart: int = 0) -> str:
     """The whole exercise as MEI; raises ValueError for a note with more accidentals than can be written.
 
     ``apart`` is how far apart the staves stand at least, in half spaces.
@@ -57,9 +39,6 @@ def mei_text(
     memory = Memory(_signature(exercise, exercise.bars[0].key or exercise.key))
     staves = [WrittenStaff(hand, number, hand in hidden, stands[hand], score) for number, hand in enumerate(hands)]
     apart = max(apart, _WIDE if _has_inner_octave_line(stands) else 0)
-    # In the order of their moments: the engraver keeps each label clear of the one written before it.
-    told = sorted((moment, index) for index, moment in enumerate(labels.moments) if labels.rooms[index])
-    begins = [bisect_left(told, (start, -1)) for start in score.starts] + [len(told)]
     out = [_HEAD, _score_def(exercise, staves, apart), "<section>"]
     hanging = hanging_marks(score, hidden)
     if len(lines.starts) == 1:
@@ -69,17 +48,10 @@ def mei_text(
         if number:
             out.append(_between(exercise, number, bar, lines, memory))
         _bar(out, number, bar, follower, score, staves, memory)
-        _room(out, number, score, labels, told[begins[number] : begins[number + 1]], staves)
         _loudness_and_rolls(out, number, score, staves)
         out += hanging.get(number, ())
         out.append("</measure>")
         memory.pass_bar_line(end_of(exercise, number) is not BarEnd.INVISIBLE)
-        filler = lines.fillers.get(number + 1, 0)
-        if filler:
-            layers = "".join(
-                f'<staff n="{staff.number + 1}"><layer n="1">{_SPACE * filler}</layer></staff>' for staff in staves
-            )
-            out.append(f'<measure xml:id="x{number}" right="invis">{layers}</measure>')
     out.append(_TAIL)
     return "".join(out)
 
@@ -350,21 +322,6 @@ def _sign(alteration: int) -> str:
     if alteration not in _SIGNS:
         raise ValueError(f"a note altered by {alteration} semitones has no sign; respell it")
     return _SIGNS[alteration]
-
-
-def _room(
-    out: list[str], number: int, score: Score, labels: Labels, told: list[tuple[int, int]], staves: list[WrittenStaff]
-) -> None:
-    """Room for the chord names of a bar, and for the label in the row over them, which keeps clear of its like only."""
-    title = labels.titles.get(number)
-    if title:
-        where = _where(score.starts[number], score.starts[number], staves, score.exercise, score.clock.whole)
-        text = f'<rend halign="left">{title}</rend>'
-        out.append(f'<harm xml:id="l{number}" n="2" staff="1" {where} place="above">{text}</harm>')
-    for moment, index in told:
-        where = _where(moment, score.starts[number], staves, score.exercise, score.clock.whole)
-        text = f'<rend halign="left">{labels.rooms[index]}</rend>'
-        out.append(f'<harm xml:id="k{index}" staff="1" {where} place="above">{text}</harm>')
 
 
 def _loudness_and_rolls(out: list[str], number: int, score: Score, staves: list[WrittenStaff]) -> None:

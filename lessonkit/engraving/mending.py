@@ -14,7 +14,6 @@ from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
 from lessonkit.engraving.ink import Ink, Sign
 from lessonkit.engraving.loudness import level_loudness
 from lessonkit.engraving.sizes import Sizes
-from lessonkit.engraving.ties import begun_at_heads
 from lessonkit.engraving.tuplet_figures import set_tuplet_figures
 
 _GAP = SPACE // 5
@@ -40,8 +39,6 @@ def mend(ink: Ink, sizes: Sizes, fingered: dict[int, bool]) -> float:
         ink.curves = [
             (_over(text, accidentals) if kind == "slur" else text, width, kind) for text, width, kind in ink.curves
         ]
-    if any(kind == "tie" for _, _, kind in ink.curves):
-        ink.curves = begun_at_heads(ink)
     if ink.rolls:
         _keep_clefs_off_rolls(ink)
     for place, sign in enumerate(ink.signs):
@@ -139,20 +136,30 @@ def _over(curve: str, boxes: list[tuple[float, float, float, float]]) -> str:
     if x3 <= x0:
         return curve
     outwards = -1 if there[3] + there[5] < y0 + y3 else 1
-    farther = 0.0
+    farther = at_start = at_end = 0.0
     for left, top, right, bottom in boxes:
         if right < x0 or left > x3:
             continue
         for x in (left, (left + right) / 2, right):
-            t = min(max((x - x0) / (x3 - x0), 0.12), 0.88)
+            exact = (x - x0) / (x3 - x0)
+            t = min(max(exact, 0.12), 0.88)
             heights = (_height(there, t), _height(back, t))
             if top - _GAP < max(heights) and bottom + _GAP > min(heights):
                 need = max(heights) - (top - _GAP) if outwards < 0 else bottom + _GAP - min(heights)
                 farther = max(farther, need / (3 * t * (1 - t)))
-    if not farther:
+            # Near its end nothing but the end itself keeps it clear.
+            end = y0 if exact < 0.12 else y3
+            if (exact < 0.12 or exact > 0.88) and top - _GAP < end < bottom + _GAP:
+                need = end - (top - _GAP) if outwards < 0 else bottom + _GAP - end
+                if need < SPACE:
+                    at_start, at_end = (need, at_end) if exact < 0.12 else (at_start, need)
+    if not farther and not at_start and not at_end:
         return curve
     for at in (3, 5, 9, 11):
         numbers[at] += round(outwards * min(farther, 4 * SPACE))
+    for at in (1, 13):
+        numbers[at] += round(outwards * at_start)
+    numbers[7] += round(outwards * at_end)
     moved = iter(numbers)
     return _NUMBER.sub(lambda _: str(next(moved)), curve)
 

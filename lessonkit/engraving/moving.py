@@ -1,0 +1,197 @@
+"""The ink of a system moved, column by column, to where the columns are to stand. Units are the engraver's."""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_right
+from itertools import pairwise
+
+from lessonkit.drawing.glyphs import glyph_box
+from lessonkit.engraving.columns import Columns
+from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
+from lessonkit.engraving.ink import Ink, Sign, Stroke, new
+
+_NUMBER = re.compile(r"-?\d+")
+_STROKES_IN_BRACKET = 4
+_SHORT_BEAM = 1.35 * SPACE
+"""A beam below this length belongs to one stem alone."""
+
+
+def move(ink: Ink, columns: Columns, places: list[float]) -> None:
+    """Move everything; ``places`` are those of the columns from the beginning of the staves."""
+    start = ink.staves[0][0]
+    shifts = [
+        round(start + place - column.place) if column.place is not None else 0
+        for column, place in zip(columns.all, places, strict=True)
+    ]
+    _Mover(ink, columns, shifts, [start + place for place in places]).move()
+
+
+class _Mover:
+    def __init__(self, ink: Ink, columns: Columns, shifts: list[int], places: list[float]) -> None:
+        self._ink, self._columns, self._shifts, self._places = ink, columns, shifts, places
+        known = sorted((column.place, shifts[at]) for at, column in enumerate(columns.all) if column.place is not None)
+        self._knots = [place for place, _ in known]
+        self._knot_shifts = [shift for _, shift in known]
+
+    def move(self) -> None:
+        ink, columns, shifts = self._ink, self._columns, self._shifts
+        nearest = columns.nearest
+        signs = []
+        for sign, at in zip(ink.signs, columns.sign_at, strict=True):
+            code, x, y, scale, kind, name, staff = sign
+            if at >= 0:
+                x += shifts[at]
+            elif kind == "mRest":
+                x = self._centred(sign)
+            else:
+                x += self._between(x + SPACE // 3)
+            signs.append(new(Sign, (code, x, y, scale, kind, name, staff)))
+        self._bend_beams()
+        strokes = []
+        for x1, y1, x2, y2, width, kind in ink.strokes:
+            if kind in ("hairpin", "tupletBracket"):
+                x1, x2 = x1 + self._between(x1), x2 + self._between(x2)
+            elif kind != "system":
+                shift = shifts[nearest((x1 + x2) / 2)]
+                x1, x2 = x1 + shift, x2 + shift
+            strokes.append(new(Stroke, (x1, y1, x2, y2, width, kind)))
+        ink.signs[:] = signs
+        ink.strokes[:] = strokes
+        if any(stroke.kind == "tupletBracket" for stroke in strokes):
+            self._centre_figures()
+        if ink.curves:
+            ink.curves = [(self._slur(text, kind), width, kind) for text, width, kind in ink.curves]
+        if ink.dots:
+            ink.dots = [
+                (x + shifts[at if (at := columns.column_of(name)) >= 0 else columns.before(x)], y, radius)
+                for (x, y, radius), name in zip(ink.dots, ink.dot_owners, strict=True)
+            ]
+        for roll in ink.rolls:
+            shift = shifts[columns.after(roll[0].x)]
+            roll[:] = [sign._replace(x=sign.x + shift) for sign in roll]
+        for name, lines in ink.bar_lines:
+            if lines:
+                closing = columns.bar_lines[int(name)]
+                place = columns.all[closing].place or 0
+                shift = shifts[closing if lines[0].x1 >= place - 1 else columns.opening_of(int(name))]
+                lines[:] = [line._replace(x1=line.x1 + shift, x2=line.x2 + shift) for line in lines]
+        right = ink.staves[0][1] + shifts[-1]
+        ink.staves = [(left, right, heights) for left, _, heights in ink.staves]
+        ink.bars = [
+            (number, left + shifts[columns.opening_of(number)] if at else left)
+            for at, (number, left) in enumerate(ink.bars)
+        ]
+
+    def _centre_figures(self) -> None:
+        """The figure of a tuplet, and the gap for it, in the middle of its bracket."""
+        ink = self._ink
+        places = [place for place, stroke in enumerate(ink.strokes) if stroke.kind == "tupletBracket"]
+        figures = [place for place, sign in enumerate(ink.signs) if sign.kind == "tupletNum"]
+        for first in range(0, len(places), _STROKES_IN_BRACKET):
+            hook, left, end, right = places[first : first + _STROKES_IN_BRACKET]
+            start, inner = ink.strokes[hook].x1, ink.strokes[left].x2
+            outer, stop = ink.strokes[right].x2, ink.strokes[end].x1
+            wanted = round((start + stop) / 2)
+            shift = wanted - round((inner + outer) / 2)
+            y = (ink.strokes[left].y2 + ink.strokes[right].y2) / 2
+            for place in figures:
+                sign = ink.signs[place]
+                box = glyph_box(sign.code)
+                middle = sign.x + (box.left + box.right) / 2 * sign.scale
+                if inner - SPACE < middle < outer + SPACE and abs(sign.y - y) < 2 * SPACE:
+                    ink.signs[place] = sign._replace(x=round(sign.x + wanted - middle))
+                    figures.remove(place)
+                    break
+            ink.strokes[left] = ink.strokes[left]._replace(x2=inner + shift)
+            ink.strokes[right] = ink.strokes[right]._replace(x2=outer + shift)
+
+    def _between(self, x: float) -> int:
+        """The shift of something between columns."""
+        at = bisect_right(self._knots, x)
+        if at == 0 or at == len(self._knots):
+            return self._knot_shifts[max(at - 1, 0)]
+        left, right = self._knots[at - 1], self._knots[at]
+        one, other = self._knot_shifts[at - 1], self._knot_shifts[at]
+        return round(one + (other - one) * (x - left) / max(right - left, 1))
+
+    def _centred(self, sign: Sign) -> int:
+        """A bar's rest stands in the middle of its bar, whatever is at its sides."""
+        number = int(sign.name.partition("-")[2].partition(".")[0])
+        closing, opening = self._columns.bar_lines[number], self._columns.opening_of(number)
+        left = self._places[opening] + self._columns.all[opening].right
+        box = glyph_box(sign.code)
+        return round((left + self._places[closing]) / 2 - (box.left + box.right) * sign.scale / 2)
+
+    def _slur(self, text: str, kind: str) -> str:
+        """A slur goes from its one end to its other as before."""
+        if kind != "slur":
+            return text
+        numbers = list(map(int, _NUMBER.findall(text)))
+        columns, shifts = self._columns, self._shifts
+        x0, x3 = numbers[0], numbers[6]
+        left, right = shifts[columns.nearest(x0)], shifts[columns.nearest(x3)]
+        for at in range(0, len(numbers), 2):
+            numbers[at] += round(left + (right - left) * (numbers[at] - x0) / max(x3 - x0, 1))
+        moved = iter(numbers)
+        return _NUMBER.sub(lambda _: str(next(moved)), text)
+
+    def _bend_beams(self) -> None:
+        """Move beams to their stems; stems and inner beams follow the slope that comes of it."""
+        ink, shifts, nearest = self._ink, self._shifts, self._columns.nearest
+        if not ink.polygons:
+            return
+        begins = [*ink.beams, len(ink.polygons)]
+        moved = list(ink.polygons)
+        for first, last in pairwise(begins):
+            slope: tuple[int, int, int, int, int, int] | None = None
+            for number in range(first, last):
+                points, kind = ink.polygons[number]
+                xs, ys = points[0::2], points[1::2]
+                left, right = min(xs), max(xs)
+                if right - left < _SHORT_BEAM:
+                    shift = shifts[nearest(left if self._is_stem(left) else right)]
+                    new_xs = [x + shift for x in xs]
+                else:
+                    one, other = shifts[nearest(left)], shifts[nearest(right)]
+                    new_xs = [x + (one if x == left else other) for x in xs]
+                if slope is None:
+                    start = ys[xs.index(left)]
+                    end = ys[xs.index(right)]
+                    slope = (left, right, new_xs[xs.index(left)], new_xs[xs.index(right)], start, end)
+                    moved[number] = (tuple(v for pair in zip(new_xs, ys, strict=True) for v in pair), kind)
+                    self._follow(slope)
+                else:
+                    new_ys = [y + _rise(slope, x, x2) for x, x2, y in zip(xs, new_xs, ys, strict=True)]
+                    moved[number] = (tuple(v for pair in zip(new_xs, new_ys, strict=True) for v in pair), kind)
+        ink.polygons[:] = moved
+
+    def _is_stem(self, x: int) -> bool:
+        return any(stroke.kind == "stem" and abs(stroke.x1 - x) < 20 for stroke in self._ink.strokes)
+
+    def _follow(self, slope: tuple[int, int, int, int, int, int]) -> None:
+        """Bring the stems under a beam to it where the distances within it are no longer those of before."""
+        left, right, _, _, start, end = slope
+        if start == end:
+            return
+        shifts, nearest, strokes = self._shifts, self._columns.nearest, self._ink.strokes
+        for at, stroke in enumerate(strokes):
+            x = stroke.x1
+            if stroke.kind != "stem" or not left < x < right:
+                continue
+            y = start + (end - start) * (x - left) / (right - left)
+            rise = _rise(slope, x, x + shifts[nearest(x)])
+            if not rise:
+                continue
+            if abs(stroke.y1 - y) < 0.6 * SPACE:
+                strokes[at] = stroke._replace(y1=stroke.y1 + rise)
+            elif abs(stroke.y2 - y) < 0.6 * SPACE:
+                strokes[at] = stroke._replace(y2=stroke.y2 + rise)
+
+
+def _rise(slope: tuple[int, int, int, int, int, int], x: float, moved: float) -> int:
+    """How much lower a beam is at a stem after it was moved."""
+    left, right, new_left, new_right, start, end = slope
+    before = (x - left) / max(right - left, 1)
+    after = (moved - new_left) / max(new_right - new_left, 1)
+    return round((end - start) * (after - before))
