@@ -13,6 +13,9 @@ from lessonkit.engraving.ink import Ink, Sign, Stroke, new
 
 _NUMBER = re.compile(r"-?\d+")
 _STROKES_IN_BRACKET = 4
+_FIGURE = 0.95
+"""How large the figures of a time signature are beside the engraver's."""
+
 _SHORT_BEAM = 1.35 * SPACE
 """A beam below this length belongs to one stem alone."""
 
@@ -40,7 +43,12 @@ class _Mover:
         signs = []
         for sign, at in zip(ink.signs, columns.sign_at, strict=True):
             code, x, y, scale, kind, name, staff = sign
-            if at >= 0:
+            if kind == "meterSig":
+                # The figures of a time signature touch one another in their full size.
+                box, less = glyph_box(code), scale * (1 - _FIGURE)
+                x += shifts[at] + round((box.left + box.right) / 2 * less)
+                y, scale = y + round((box.top + box.bottom) / 2 * less), scale * _FIGURE
+            elif at >= 0:
                 x += shifts[at]
             elif kind == "mRest":
                 x = self._centred(sign)
