@@ -10,15 +10,34 @@ from bisect import bisect_right
 from itertools import pairwise
 
 from lessonkit.drills.exercise import BarEnd, Roll
+from lessonkit.engraving.moments import comfortable_room, is_open
 from lessonkit.engraving.score import Score
 from lessonkit.theory.pitch import Pitch
 from lessonkit.values import dataclass
 
-FULLEST = 1.1
-"""How much of a line's comfortable width its bars may ask for at most."""
+FULL = 1.1
+"""How much of a line's width its bars may comfortably ask for."""
 
-FULLEST_PHRASE = 1.18
-"""A phrase of four bars is rather set a little closer than broken."""
+FULLEST = 1.46
+"""A phrase of four bars is rather set closer than broken, and a last bar rather drawn in than left alone."""
+
+FULLEST_PHRASE = 1.36
+_ALIKE = 0.12
+
+_LINE, _CLOSE_PHRASE, _CLOSE = 0.04, 0.07, 0.14
+"""What is held against a line, and against one that is set close, as squares of parts of the width."""
+
+_ALONE, _ALONE_AT_FIRST = 0.35, 0.25
+"""What is held against a line of one bar that does not fill it."""
+
+_PARTED = 0.4
+"""What is held against a line that begins with the answer to the bar before."""
+
+_CLOSEST = 0.66
+"""How much of its comfortable room a note keeps in the fullest line."""
+
+_LEAST_STEP = 1.75
+"""From column to column in the fullest line."""
 
 LONGEST = 1.08
 """A single bar that asks for more of a line than this is parted."""
@@ -68,11 +87,23 @@ def lines_of(
     width of what stands over the names, by its bar.
     """
     bars = score.exercise.bars
-    loads = _loads(score, rooms, room, turns, titles or {})
+    loads, tights = _loads(score, rooms, room, turns, titles or {})
+    opened = frozenset(number for number in range(len(bars)) if is_open(score, number))
     forced = [0, *(number for number in range(1, len(bars)) if bars[number].starts_line), len(bars)]
     starts: list[int] = []
     for first, last in pairwise(forced):
-        starts.extend(_shared_out(loads, first, last, width - _head(score, first)))
+        # Keys of as many bars, and about as full ones, are set alike: as the fullest of them asks.
+        asked = sum(loads[first:last])
+        alike = [
+            one
+            for one, other in pairwise(forced)
+            if other - one == last - first and abs(sum(loads[one:other]) - asked) < _ALIKE * asked
+        ]
+        most = [max(loads[one + at] for one in alike) for at in range(last - first)]
+        least = [max(tights[one + at] for one in alike) for at in range(last - first)]
+        room_left = width - max(_head(score, one) for one in alike)
+        kept = frozenset(number - first for number in opened if first <= number < last)
+        starts.extend(first + at for at in _shared_out(most, least, room_left, kept))
     # Where some keys begin a line as a new piece does, all do that come to stand at a line's beginning.
     is_in_pieces = any(bars[number].key is not None for number in forced[1:-1])
     fresh = frozenset(number for number in starts if is_in_pieces and number and bars[number].key is not None)
@@ -111,14 +142,15 @@ def _head(score: Score, number: int) -> float:
 
 def _loads(
     score: Score, rooms: tuple[float, ...], room: float, turns: frozenset[int], titles: dict[int, float]
-) -> list[float]:
-    """The comfortable width of each bar."""
+) -> tuple[list[float], list[float]]:
+    """The comfortable width of each bar, and the least in which its notes, signs and names do not meet."""
     exercise, whole = score.exercise, score.clock.whole
     labels = _labels(score, rooms)
     comfort: dict[int, float] = {}
     usual: dict[int, int] = {}
     seen: dict[int, int] = {}
-    loads = []
+    loads: list[float] = []
+    tights: list[float] = []
     for number, (start, length) in enumerate(zip(score.starts, score.lengths, strict=True)):
         key = exercise.bars[number].key
         if key is not None and not exercise.open_signature:
@@ -140,30 +172,33 @@ def _loads(
         if not onsets:
             onsets.add(start)
         ordered = [*sorted(onsets), start + length]
-        total = 2.0 * room
+        total, tight = 2.0 * room, 1.6
         for now, following in pairwise(ordered):
             gap = following - now
             if gap not in comfort:
-                usual_room = 0.35 + 8.5 * (gap / whole) ** 0.6
+                usual_room = comfortable_room(gap / whole)
                 comfort[gap] = max(usual_room * room, min(usual_room, _LEAST))
             total += comfort[gap]
-        total += sum(altered.values())
+            tight += max(_LEAST_STEP, _CLOSEST * comfort[gap])
+        more = 0.0
         if number in turns:
-            total += _CLEF
+            more += _CLEF
         if number and key is not None and not exercise.open_signature and not exercise.bars[number].starts_line:
             # A signature within a line.
-            total += 1.5 + 1.05 * abs(key.signature)
+            more += 1.5 + 1.05 * abs(key.signature)
         bar = exercise.bars[number]
         if bar.begins_repeat:
-            total += _REPEAT_BEGINS
-        total += _ENDS.get(bar.end, 0.0)
-        loads.append(max(total, labels[number] + 1.0))
+            more += _REPEAT_BEGINS
+        more += _ENDS.get(bar.end, 0.0)
+        signs = sum(altered.values())
+        loads.append(max(total + more + signs, labels[number] + 1.0))
+        tights.append(max(tight + more + 0.5 * signs, labels[number]))
     # A label may reach over the bars that follow, up to the next one.
     for first, last in pairwise([*sorted(titles), len(loads)]):
         missing = titles[first] - sum(loads[first:last])
         if missing > 0:
             loads[first] += missing
-    return loads
+    return loads, tights
 
 
 def _width_of_signs(pitches: tuple[Pitch, ...], usual: dict[int, int], seen: dict[int, int]) -> float:
@@ -182,23 +217,40 @@ def _width_of_signs(pitches: tuple[Pitch, ...], usual: dict[int, int], seen: dic
     return (0.7 + 0.4 * min(signs, 4) if signs else 0.0) + (_DISPLACED if is_close else 0.0)
 
 
-def _shared_out(loads: list[float], first: int, last: int, width: float) -> list[int]:
-    """The first bar of each line from ``first`` to ``last``, by dynamic programming over all ways to share them out."""
+def _shared_out(loads: list[float], tights: list[float], width: float, opened: frozenset[int]) -> list[int]:
+    """The first bar of each line, by dynamic programming over all ways to share bars out.
+
+    ``loads`` are the comfortable widths of the bars, ``tights`` the least; ``opened`` those to be written into.
+    """
+    first, last = 0, len(loads)
     best: dict[int, tuple[float, int]] = {first: (0.0, first)}
     for end in range(first + 1, last + 1):
         choices = []
-        total = 0.0
+        total = tight = 0.0
         for start in range(end - 1, first - 1, -1):
             total += loads[start]
+            tight += tights[start]
             fill = total / width
-            if fill > FULLEST_PHRASE and start < end - 1:
+            if (fill > FULLEST or tight > width) and start < end - 1:
                 break
-            if fill > FULLEST and start < end - 1 and ((start - first) % 4 or end - start != 4):
-                continue
-            cost = (fill - WELL_FILLED) ** 2 * (0.6 if end == last else 1.0) + 0.04
+            is_phrase = (start - first) % 4 == 0 and end - start == 4 and fill <= FULLEST_PHRASE
+            if fill > FULL and start < end - 1:
+                if not opened.isdisjoint(range(start, end)):
+                    # What is written by hand must not be pressed together.
+                    continue
+                # Rather than that a phrase is broken, or a bar stands alone, a line is set closer: for nothing else.
+                cost = _CLOSE_PHRASE if is_phrase else _CLOSE
+                cost += (fill - WELL_FILLED) ** 2 * (0.3 if is_phrase else 1.4)
+            else:
+                cost = _LINE + (fill - WELL_FILLED) ** 2 * (0.6 if end == last else 1.0)
             # Phrases of four bars (or at least pairs) begin lines where nothing speaks against it.
             if (end - first) % 4 and end != last:
                 cost += 0.02 if (end - first) % 2 == 0 else 0.05
+            if end - start == 1 and last - first > 1 and fill < WELL_FILLED:
+                cost += _ALONE if start > first else _ALONE_AT_FIRST
+            if start in opened:
+                # A call and the bar for its answer are seen at once.
+                cost += _PARTED
             choices.append((best[start][0] + cost, start))
         best[end] = min(choices)
     starts = []

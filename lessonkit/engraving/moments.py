@@ -18,7 +18,7 @@ _STEADY, _GROWING, _POWER = 0.35, 8.5, 0.6
 """In staff spaces; the power is between that of equal steps for doubled values and that of doubled ones."""
 
 
-def usual_room(part_of_whole: float) -> float:
+def comfortable_room(part_of_whole: float) -> float:
     """The comfortable room, in staff spaces, behind a note that lasts some part of a whole one."""
     return _STEADY + _GROWING * float(part_of_whole**_POWER)
 
@@ -45,14 +45,13 @@ def moments_of(score: Score) -> Moments:
     names: dict[str, int] = {}
     rooms: dict[int, float] = {}
     whole = score.clock.whole
-    bars, opened = [], set()
+    bars = []
     for number, (start, length) in enumerate(zip(score.starts, score.lengths, strict=True)):
-        hands, kinds = [], set()
+        hands = []
         for staff, written in enumerate(score.bars.values()):
             pieces = written[number].pieces
             hands.append([piece.start for piece in pieces])
             for at, piece in enumerate(pieces):
-                kinds.add(piece.kind)
                 if piece.kind == NOTE:
                     names[f"e{piece.event}t{piece.part}" if piece.part else f"e{piece.event}"] = piece.start
                 else:
@@ -66,13 +65,18 @@ def moments_of(score: Score) -> Moments:
             if len(lengths) > 1:
                 shortest = min((_sounding(edges, now, end) for edges in lengths), default=gap)
             if shortest not in rooms:
-                rooms[shortest] = SPACE * usual_room(shortest / whole)
+                rooms[shortest] = SPACE * comfortable_room(shortest / whole)
             found.append((now, rooms[shortest] * gap / shortest if gap != shortest else rooms[shortest]))
         bars.append(tuple(found))
-        if OPEN in kinds and NOTE not in kinds:
-            opened.add(number)
+    opened = frozenset(number for number in range(len(bars)) if is_open(score, number))
     ends = tuple(start + length for start, length in zip(score.starts, score.lengths, strict=True))
-    return Moments(tuple(bars), names, frozenset(opened), ends, _ties(score))
+    return Moments(tuple(bars), names, opened, ends, _ties(score))
+
+
+def is_open(score: Score, number: int) -> bool:
+    """Whether a bar is left open to be written into."""
+    kinds = {piece.kind for written in score.bars.values() for piece in written[number].pieces}
+    return OPEN in kinds and NOTE not in kinds
 
 
 def _sounding(edges: list[int], now: int, end: int) -> int:
