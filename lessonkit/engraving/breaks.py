@@ -116,7 +116,9 @@ def lines_of(
         first
         for first, end in pairwise([*starts, len(bars)])
         # The part of a bar goes on to the margin: the eye must not end there.
-        if end in forced and not (score.exercise.meter is not None and bars[end - 1].end is BarEnd.INVISIBLE)
+        if end in forced
+        and opened.isdisjoint(range(first, end))
+        and not (score.exercise.meter is not None and bars[end - 1].end is BarEnd.INVISIBLE)
     )
     return Lines(frozenset(starts), fresh, too_long, ending)
 

@@ -13,6 +13,7 @@ from lessonkit.engraving.ink import Ink, Sign, Stroke, new
 
 _NUMBER = re.compile(r"-?\d+")
 _STROKES_IN_BRACKET = 4
+_BESIDE_FIGURE = SPACE // 3
 _FIGURE = 0.95
 """How large the figures of a time signature are beside the engraver's."""
 
@@ -100,19 +101,19 @@ class _Mover:
             hook, left, end, right = places[first : first + _STROKES_IN_BRACKET]
             start, inner = ink.strokes[hook].x1, ink.strokes[left].x2
             outer, stop = ink.strokes[right].x2, ink.strokes[end].x1
-            wanted = round((start + stop) / 2)
-            shift = wanted - round((inner + outer) / 2)
+            middle = (start + stop) / 2
             y = (ink.strokes[left].y2 + ink.strokes[right].y2) / 2
             for place in figures:
                 sign = ink.signs[place]
-                box = glyph_box(sign.code)
-                middle = sign.x + (box.left + box.right) / 2 * sign.scale
-                if inner - SPACE < middle < outer + SPACE and abs(sign.y - y) < 2 * SPACE:
-                    ink.signs[place] = sign._replace(x=round(sign.x + wanted - middle))
+                box, k = glyph_box(sign.code), sign.scale
+                x = sign.x + (box.left + box.right) / 2 * k
+                if inner - SPACE < x < outer + SPACE and abs(sign.y - y) < 2 * SPACE:
+                    half = (box.right - box.left) / 2 * k + _BESIDE_FIGURE
+                    ink.signs[place] = sign._replace(x=round(sign.x + middle - x))
+                    ink.strokes[left] = ink.strokes[left]._replace(x2=round(middle - half))
+                    ink.strokes[right] = ink.strokes[right]._replace(x2=round(middle + half))
                     figures.remove(place)
                     break
-            ink.strokes[left] = ink.strokes[left]._replace(x2=inner + shift)
-            ink.strokes[right] = ink.strokes[right]._replace(x2=outer + shift)
 
     def _between(self, x: float) -> int:
         """The shift of something between columns."""
