@@ -141,7 +141,7 @@ def _over(curve: str, boxes: list[tuple[float, float, float, float]]) -> str:
         if right < x0 or left > x3:
             continue
         for x in (left, (left + right) / 2, right):
-            exact = (x - x0) / (x3 - x0)
+            exact = _share(there, x)
             t = min(max(exact, 0.12), 0.88)
             heights = (_height(there, t), _height(back, t))
             if top - _GAP < max(heights) and bottom + _GAP > min(heights):
@@ -162,6 +162,19 @@ def _over(curve: str, boxes: list[tuple[float, float, float, float]]) -> str:
     numbers[7] += round(outwards * at_end)
     moved = iter(numbers)
     return _NUMBER.sub(lambda _: str(next(moved)), curve)
+
+
+def _share(curve: list[int], x: float) -> float:
+    """How far along a curve a place across lies; its handles are not spread evenly."""
+    x0, _, x1, _, x2, _, x3, _ = curve
+    low, high = 0.0, 1.0
+    for _ in range(9):
+        t = (low + high) / 2
+        if (1 - t) ** 3 * x0 + 3 * (1 - t) ** 2 * t * x1 + 3 * (1 - t) * t**2 * x2 + t**3 * x3 < x:
+            low = t
+        else:
+            high = t
+    return (low + high) / 2
 
 
 def _height(curve: list[int], t: float) -> float:

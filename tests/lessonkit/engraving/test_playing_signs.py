@@ -153,7 +153,7 @@ def test_a_worksheet_without_notes_has_no_signs_at_them() -> None:
 
 
 def test_a_swell_goes_on_from_line_to_line() -> None:
-    """Also onto a short last line: two lines of ink on each line of the page that it reaches."""
-    drawings = engrave(made("diatonic-ladder", "Db", octaves=1, shaping="softer up, louder down"), Look(440.0))
+    """Two lines of ink on each line of the page that it reaches."""
+    drawings = engrave(made("diatonic-ladder", "Db", octaves=1, shaping="softer up, louder down"), Look(400.0))
     assert len(drawings) == 3
     assert [len(of_kind((drawing,), "swell")) for drawing in drawings] == [2, 4, 2]
