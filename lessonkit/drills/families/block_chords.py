@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from lessonkit.drills import fields
 from lessonkit.drills.chains import Shape
-from lessonkit.drills.exercise import ChordMark, Exercise, Hand
+from lessonkit.drills.exercise import ChordMark, Exercise, FingersShown, Hand
 from lessonkit.drills.family import Direction, DrillFamily, Hands
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words, range_words
@@ -40,6 +40,7 @@ class BlockChords(DrillFamily):
 
     code = "block-chords"
     title = "Block chords on a scale"
+    usual_fingers = FingersShown.CHANGES
     eases_by = ("lower",)
     words = ("locked hands", "harmonised scale", "sixth and diminished", "bebop scale", "drop-2", "chord melody")
     left_out = frozenset()

@@ -10,7 +10,7 @@ from itertools import pairwise
 
 from lessonkit.drills import fields
 from lessonkit.drills.chord_family import ChordFamily
-from lessonkit.drills.exercise import ChordMark, Dynamic, Exercise, Hand, Roll
+from lessonkit.drills.exercise import ChordMark, Dynamic, Exercise, FingersShown, Hand, Roll
 from lessonkit.drills.family import Direction, DrillFamily, Hands, Metre, PlayedChord
 from lessonkit.drills.patterns import UPPER_PART, Group, upper_part
 from lessonkit.drills.setting import Setting
@@ -81,6 +81,7 @@ class ChordJumps(ChordFamily):
 
     code = "chord-jumps"
     title = "Chord jumps"
+    usual_fingers = FingersShown.CHANGES
     nothing_easier = "No other inversion, touch or sharing of the hands is noticeably easier here"
     words = ("leaps", "registers", "octave jumps", "loud and soft")
     # Loudness comes in terraces, and each landing is prepared.

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from lessonkit.drills import fields
 from lessonkit.drills.accompaniment import in_bars
-from lessonkit.drills.exercise import Hand
+from lessonkit.drills.exercise import FingersShown, Hand
 from lessonkit.drills.progression_family import ChordSpan, ProgressionFamily, bars_of_degrees
 from lessonkit.drills.voicing_plan import Plan, voiced
 from lessonkit.drills.writing import Step
@@ -58,6 +58,7 @@ class CompingRhythms(ProgressionFamily):
     code = "comping-rhythms"
     title = "Comping rhythms"
     words = ("accompaniment", "anticipation", "syncopation", "charts", "swing", "pushes")
+    usual_fingers = FingersShown.CHANGES
     has_passing_notes = True
 
     progression: Progression = bars_of_degrees("iim7 | V7 | Imaj7 | V7/ii")

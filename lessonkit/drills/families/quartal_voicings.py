@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from lessonkit.drills import fields
 from lessonkit.drills.chains import Shape
-from lessonkit.drills.exercise import ChordMark, Exercise, Hand, Roll
+from lessonkit.drills.exercise import ChordMark, Exercise, FingersShown, Hand, Roll
 from lessonkit.drills.family import Direction, DrillFamily, Hands
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.wording import hands_words, range_words
@@ -86,6 +86,7 @@ class QuartalVoicings(DrillFamily):
     code = "quartal-voicings"
     title = "Quartal voicings"
     words = ("fourths", "modal", "dorian", "suspended", "planing", "vamp")
+    usual_fingers = FingersShown.CHANGES
     tensions = ("9", "11", "13")
     left_out = frozenset()
 

@@ -7,6 +7,7 @@ from enum import Enum
 
 from lessonkit.drills import fields
 from lessonkit.drills.chains import Shape, cheapest_chain, octaves_between
+from lessonkit.drills.exercise import FingersShown
 from lessonkit.drills.family import Hands
 from lessonkit.drills.progression_family import Order, ProgressionFamily, bars_of_degrees, how_many_keys, order_of_keys
 from lessonkit.drills.setting import Setting
@@ -58,6 +59,7 @@ class RootlessVoicings(ProgressionFamily):
 
     code = "rootless-voicings"
     title = "Rootless voicings"
+    usual_fingers = FingersShown.CHANGES
     eases_by = ("form",)
     words = ("left hand", "form A", "form B", "two-five-one", "comping", "minor two-five-one")
     tensions = ("9", "13")
