@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from functools import lru_cache
 from typing import Any
 
-from lessonkit.drawing.shapes import Box, Line
+from lessonkit.drawing.shapes import INK, Box, Line
 from lessonkit.lesson import prose
 from lessonkit.lesson.page_aid import At, PageAid, Scene, Stands
 from lessonkit.lesson.prose import ParagraphKind, Span
@@ -230,7 +230,8 @@ def _lines(shown: Lines, sketch: Sketch) -> None:
 
 
 def _foot(shown: Foot, sketch: Sketch) -> None:
-    style: TextStyle = sketch.look.letters.small
+    letters = sketch.look.letters
+    style: TextStyle = letters.small
     right = sketch.right
     sketch.y += 2
     if shown.has_scale:
@@ -243,7 +244,7 @@ def _foot(shown: Foot, sketch: Sketch) -> None:
         sketch.rule(left, right, level, 0.5, 0.0)
         for x in (left, left + SCALE / 2, right):
             tick = 3.5 if x != left + SCALE / 2 else 2.0
-            sketch.shapes.append(Line(x, level - tick, x, level + tick, 0.5))
+            sketch.shapes.append(Line(x, level - tick, x, level + tick, *letters.rule(0.5, INK)))
         sketch.mark("print scale", "50 mm", Box(left, level - 3.5, right, level + 3.5))
         right = end - line_of(label, style).width - 12
     if not shown.words:

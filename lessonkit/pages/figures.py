@@ -43,7 +43,8 @@ def _put_marks(shown: Ladder, sketch: Sketch, style: TextStyle, box: float, to_b
         if is_ringed:
             high, middle = 1.32 * style.size, sketch.y + base - 0.33 * style.size
             left, wide = x - ring, words.width + 2 * ring
-            sketch.shapes.append(Rect(left, middle - high / 2, wide, high, None, 0.7, SOFT, high / 2))
+            width, tone = sketch.look.letters.rule(0.7, SOFT)
+            sketch.shapes.append(Rect(left, middle - high / 2, wide, high, None, width, tone, high / 2))
         sketch.box(x + words.width + ring + to_box, sketch.y + base, box, SOFT)
         x += needed - ring + between
 
@@ -82,7 +83,8 @@ def _put_strip(shown: Strip, sketch: Sketch) -> None:
     for place, cell in enumerate(shown.cells):
         left = x + place * width
         fill, tone = (0.0, 1.0) if cell.is_filled else (None, sketch.soft(SOFT))
-        sketch.shapes.append(Rect(left + 1, sketch.y, width - 2, high, fill, 0.6, FAINT if fill is None else 0.0, 2.5))
+        stroke, frame = letters.rule(0.6, FAINT if fill is None else 0.0)
+        sketch.shapes.append(Rect(left + 1, sketch.y, width - 2, high, fill, stroke, frame, 2.5))
         style = replace(name_style, tone=tone, regular=name_style.bold if cell.is_filled else name_style.regular)
         drop = (high - style.leading) / 2
         sketch.text(cell.name, style, left + width / 2, sketch.y + drop, align=0.5)

@@ -21,8 +21,12 @@ def framed(title: str, sentence: str, labels: LabelStyle, look: PageLook, fill: 
     spans = (Words(title, bold=True), Words(f" · {sentence}"))
     lines = set_lines(spans, style, width - 2 * inset, labels)
     height = len(lines) * style.leading + grid
-    stroke = 0.0 if fill is not None else 0.6
-    shapes: list[Any] = [Rect(0.3, 0.3, width - 0.6, height - 0.6, fill, stroke, FAINT, round=3)]
+    stroke, tone = look.letters.rule(0.6, FAINT)
+    inset_frame = stroke / 2
+    shapes: list[Any] = [
+        Rect(inset_frame, inset_frame, width - stroke, height - stroke, fill, 0.0 if fill is not None else stroke,
+             tone, round=3)
+    ]  # fmt: skip
     marks: list[Mark] = []
     for place, line in enumerate(lines):
         drawn = line.drawing(style, look.width, inset)

@@ -78,7 +78,7 @@ def _head(
     for place, part in enumerate(aim):
         parts.append((AIMS_PLACE, part if place else replace(part, above=letters.grid)))
     if has_rule:
-        rule = Line(0, letters.grid, look.width, letters.grid, 0.5, FAINT)
+        rule = Line(0, letters.grid, look.width, letters.grid, *letters.rule(0.5, FAINT))
         parts.append(("", Part(Drawing(look.width, letters.grid, (rule,)))))
     elif parts:
         parts[-1] = (parts[-1][0], replace(parts[-1][1], keeps=False))
@@ -90,7 +90,9 @@ def caution_parts(words: str, look: PageLook) -> tuple[Part, ...]:
     """The line of care below a faint rule; none for no words."""
     if not words:
         return ()
-    parts = [Part(Drawing(look.width, look.letters.grid, (Line(0, 0.25, look.width, 0.25, 0.5, FAINT),)), keeps=True)]
+    width, tone = look.letters.rule(0.5, FAINT)
+    rule = Line(0, width / 2, look.width, width / 2, width, tone)
+    parts = [Part(Drawing(look.width, look.letters.grid, (rule,)), keeps=True)]
     for line in set_lines((Words(words),), look.letters.running, look.width, LabelStyle()):
         parts.append(Part(line.drawing(look.letters.running, look.width), keeps=True))
     return tuple(parts)

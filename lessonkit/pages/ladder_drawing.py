@@ -28,7 +28,8 @@ def ladder_drawing(marks: Sequence[int], beat: str, width: float = TEXT_WIDTH, s
         x += line.width
         if place:
             # The box stands on the base line, as high as a capital and a little more.
-            shapes.append(Rect(x + _TO_BOX, y - side + 0.8, side, side, None, 0.6, SOFT))
+            stroke = 0.6 * style.size / CAPTION.size
+            shapes.append(Rect(x + _TO_BOX, y - side + 0.8, side, side, None, stroke, min(SOFT, style.tone)))
             x += _TO_BOX + side
         x += _BETWEEN if place else GRID
     words = f"Tempo ladder: {beat} = {', '.join(map(str, marks))}"

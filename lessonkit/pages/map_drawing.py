@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from lessonkit.drawing.shapes import Box, Drawing, Mark, Rect, Shape, Text
+from lessonkit.drawing.shapes import INK, Box, Drawing, Mark, Rect, Shape, Text
 from lessonkit.drills.chord_map import ChordMap, worked_out
 from lessonkit.drills.setting import Setting
 from lessonkit.pages.paper import TEXT_WIDTH
-from lessonkit.pages.style import CAPTION, GRID, NORMAL, SOFT, Letters, TextStyle
+from lessonkit.pages.style import CAPTION, GRID, NORMAL, Letters, TextStyle
 from lessonkit.pages.text_flow import line_of
 from lessonkit.theory.naming import renamed
 
@@ -43,6 +43,8 @@ def map_drawing(map: ChordMap, setting: Setting, text_width: float = TEXT_WIDTH,
     # Names of very many keys are as small as their columns are narrow.
     widest = max(line_of(name, head).width for name in found.columns)
     head = replace(head, size=head.size * min(1.0, (width - 1) / widest))
+    # The same dots in every cell, as large as the letters and as four of them leave room for.
+    dot_scale = min(scale, 0.94 * (width - CELL_GAP) / _dots_width(len(BANDS)))
     shapes: list[Shape] = []
     marks: list[Mark] = []
     for column, name in enumerate(found.columns):
@@ -54,11 +56,9 @@ def map_drawing(map: ChordMap, setting: Setting, text_width: float = TEXT_WIDTH,
         for column, cell in enumerate(found.cells[row]):
             band = BANDS.index(cell.difficulty.band.value)
             left, inner = label_width + column * width + CELL_GAP / 2, width - CELL_GAP
-            is_best = cell is easiest[column]
-            stroke, tone = (1.2, 0.0) if is_best else (0.5, 0.62)
-            shapes.append(Rect(left, y, inner, row_height - CELL_GAP, TONES[band], stroke, tone, 2))
-            shapes += dots(band + 1, left + inner / 2, y + (row_height - CELL_GAP) / 2)
             box = Box(left, y, left + inner, y + row_height - CELL_GAP)
+            shapes.append(_cell(box, band, cell is easiest[column], letters))
+            shapes += dots(band + 1, left + inner / 2, y + (row_height - CELL_GAP) / 2, scale=dot_scale)
             marks.append(Mark("map cell", f"{row}.{column}", box, cell.difficulty.band.value))
         y += row_height
     y += grid / 2
@@ -67,9 +67,8 @@ def map_drawing(map: ChordMap, setting: Setting, text_width: float = TEXT_WIDTH,
         if x > left and x + swatch.right + 5 + line_of(words, style).width > text_width:
             x, y = left, y + row_height
         is_best = words == BEST
-        fill, stroke, tone = (1.0, 1.2, 0.0) if is_best else (TONES[band], 0.5, 0.62)
-        shapes.append(Rect(x, y, swatch.right, swatch.bottom, fill, stroke, tone, 2))
-        shapes += () if is_best else dots(band + 1, x + swatch.right / 2, y + swatch.bottom / 2)
+        shapes.append(_cell(swatch.moved(x, y), 0 if is_best else band, is_best, letters))
+        shapes += () if is_best else dots(band + 1, x + swatch.right / 2, y + swatch.bottom / 2, scale=scale)
         x = _put(shapes, marks, words, style, x + swatch.right + 5, y) + LEGEND_GAP
     return Drawing(text_width, y + grid * 2, tuple(shapes), tuple(marks), spoken_map(map, setting))
 
@@ -94,12 +93,21 @@ def spoken_map(map: ChordMap, setting: Setting) -> str:
     return f"{map.title}: {renamed(map.summary(setting.in_english), setting.label_style.notes)}. {' '.join(rows)}"
 
 
-def dots(count: int, x: float, y: float, tone: float = 0.0) -> list[Shape]:
+def _cell(box: Box, band: int, is_best: bool, letters: Letters) -> Rect:
+    """The ground of a step in its frame, which is thick where a chord lies best; in black letters the dots say all."""
+    stroke, tone = letters.rule(1.2, INK) if is_best else letters.rule(0.5, 0.62)
+    fill = TONES[0] if letters.is_black else TONES[band]
+    return Rect(box.left, box.top, box.right - box.left, box.bottom - box.top, fill, stroke, tone, 2)
+
+
+def _dots_width(count: int) -> float:
+    return count * DOT + (count - 1) * DOT_GAP
+
+
+def dots(count: int, x: float, y: float, tone: float = 0.0, scale: float = 1.0) -> list[Shape]:
     """So many dots in a row with their middle at (x, y)."""
-    first = x - (count * DOT + (count - 1) * DOT_GAP) / 2
-    return [
-        Rect(first + place * (DOT + DOT_GAP), y - DOT / 2, DOT, DOT, tone, 0.0, tone, DOT / 2) for place in range(count)
-    ]
+    first, dot, step = x - scale * _dots_width(count) / 2, scale * DOT, scale * (DOT + DOT_GAP)
+    return [Rect(first + place * step, y - dot / 2, dot, dot, tone, 0.0, tone, dot / 2) for place in range(count)]
 
 
 def badge_of(band: str, width: float = TEXT_WIDTH, style: TextStyle = CAPTION) -> Drawing:
@@ -108,13 +116,15 @@ def badge_of(band: str, width: float = TEXT_WIDTH, style: TextStyle = CAPTION) -
     The drawing is as wide as the text; its ``difficulty`` mark tells where the badge begins.
     """
     words = line_of(band, style)
-    begin = width - words.width - 3 - len(BANDS) * (DOT + DOT_GAP)
+    scale = style.size / CAPTION.size
+    dot, step = scale * DOT, scale * (DOT + DOT_GAP)
+    begin = width - words.width - 3 * scale - len(BANDS) * step
     shapes: list[Shape] = []
     marks: list[Mark] = []
     middle = style.base_line - 0.3 * style.size
     for place in range(len(BANDS)):
-        fill = SOFT if place <= BANDS.index(band) else None
-        shapes.append(Rect(begin + place * (DOT + DOT_GAP), middle - DOT / 2, DOT, DOT, fill, 0.5, SOFT, DOT / 2))
+        fill = style.tone if place <= BANDS.index(band) else None
+        shapes.append(Rect(begin + place * step, middle - dot / 2, dot, dot, fill, 0.5 * scale, style.tone, dot / 2))
     _put(shapes, marks, band, style, width - words.width, 0)
     marks.append(Mark("difficulty", band, Box(begin, 0, width, style.leading)))
     return Drawing(width, style.leading, tuple(shapes), tuple(marks), band)

@@ -143,7 +143,7 @@ def _with_bar(part: Part, is_inside: bool, look: PageLook) -> Part:
     """A part with a piece of the line; between paragraphs it reaches up to the one above, wherever the grid puts it."""
     x = -0.9 * look.letters.grid
     top = -part.above - look.letters.grid if is_inside and part.above else 0.0
-    bar = Line(x, top, x, part.drawing.height, 1.5 * look.letters.scale, FAINT)
+    bar = Line(x, top, x, part.drawing.height, 1.5 * look.letters.scale, look.letters.rule(1.5, FAINT)[1])
     return replace(part, drawing=replace(part.drawing, shapes=(*part.drawing.shapes, bar)))
 
 

@@ -11,7 +11,7 @@ from lessonkit.lesson import prose
 from lessonkit.lesson.prose import Span
 from lessonkit.lesson.told_names import with_names
 from lessonkit.pages.page_look import PageLook
-from lessonkit.pages.style import FAINT, SOFT, TextStyle
+from lessonkit.pages.style import FAINT, TextStyle
 from lessonkit.pages.text_flow import SetLine, line_of, set_lines
 
 
@@ -98,11 +98,12 @@ class Sketch:
 
     def rule(self, x1: float, x2: float, y: float, width: float = 0.5, tone: float = FAINT) -> None:
         """A level line."""
-        self.shapes.append(Line(x1, y, x2, y, width, self.soft(tone) if tone == SOFT else tone))
+        self.shapes.append(Line(x1, y, x2, y, *self.look.letters.rule(width, tone)))
 
     def box(self, x: float, base_line: float, size: float, tone: float) -> None:
         """An empty box to tick, standing on a base line."""
-        self.shapes.append(Rect(x, base_line - size + 0.1 * size, size, size, None, 0.6, self.soft(tone)))
+        top = base_line - size + 0.1 * size
+        self.shapes.append(Rect(x, top, size, size, None, *self.look.letters.rule(0.6, tone)))
 
     def mark(self, kind: str, name: str, box: Box, detail: str = "") -> None:
         """Say what stands where."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from lessonkit.drawing.shapes import Face
+from lessonkit.drawing.shapes import INK, Face
 from lessonkit.values import dataclass
 
 GRID = 7.5
@@ -120,6 +120,15 @@ class Letters:
         """Half a line of text."""
         return GRID * self.scale
 
+    @property
+    def is_black(self) -> bool:
+        """Whether nothing on the page is grey or fine, as in large print."""
+        return self.small.tone == INK
+
+    def rule(self, width: float, tone: float) -> tuple[float, float]:
+        """Width and tone of a rule or a frame that is so wide and so grey in ordinary letters."""
+        return (max(2 * width, LEAST_LARGE_RULE), INK) if self.is_black else (width, tone)
+
     def heading(self, level: int) -> TextStyle:
         """The style of a heading; levels below the third look like it."""
         return self.headings[min(level, 3) - 1]
@@ -154,6 +163,9 @@ NORMAL = Letters(
     AID, AID_LARGE, AID_HEADING, SIDE_HEADING,
 )  # fmt: skip
 """The letters of ordinary handouts."""
+
+LEAST_LARGE_RULE = 1.0
+"""No rule of large print is finer, in points."""
 
 LARGE_LEAST = 16.0
 """No letter of large print is smaller, in points (common practice)."""

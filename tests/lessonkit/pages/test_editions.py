@@ -8,7 +8,7 @@ from dataclasses import replace
 import pikepdf
 import pytest
 
-from lessonkit.drawing.shapes import Face, Text
+from lessonkit.drawing.shapes import Face, Line, Text
 from lessonkit.drills.exercise import Blank
 from lessonkit.drills.families.broken_chords import BrokenChords
 from lessonkit.drills.family import families
@@ -120,6 +120,12 @@ def test_large_print_has_large_bold_letters_and_a_larger_staff() -> None:
     ]  # fmt: skip
     assert len(every) > len(texts)
     assert {text.tone for text in every} == {0.0, 1.0}
+    rules = [
+        shape for page in pages for part in page.parts for shape in part.placed.drawing.shapes
+        if isinstance(shape, Line) and not any(mark.kind in ("staff", "signature") for mark in part.placed.drawing.marks)
+    ]  # fmt: skip
+    assert rules
+    assert all(rule.tone == 0.0 and rule.width >= 1.0 for rule in rules)
     staves = [mark.box for page in pages for part in page.parts for mark in part.placed.drawing.marks
               if mark.kind == "staff"]  # fmt: skip
     assert min(box.bottom - box.top for box in staves) >= 12 * 72 / 25.4 - 1

@@ -48,6 +48,23 @@ def test_the_steps_of_a_map_differ_without_colour() -> None:
     assert all(light - dark > 0.09 for light, dark in pairwise(TONES))
 
 
+def test_in_large_print_the_dots_say_it_alone_and_are_larger() -> None:
+    """No grey, no fine frame, and four dots still lie within their cell."""
+    small, large = (map_drawing(ChordMap(), AB.setting, letters=letters) for letters in (NORMAL, LARGE))
+    boxes = [shape for shape in large.shapes if isinstance(shape, Rect)]
+    frames, dots = [box for box in boxes if box.stroke], [box for box in boxes if not box.stroke]
+    assert {box.fill for box in frames} == {1.0}
+    assert {box.tone for box in boxes} == {0.0}
+    assert min(box.stroke for box in frames) >= 1.0
+    assert max(box.stroke for box in frames) >= 2.0
+    usual = [shape for shape in small.shapes if isinstance(shape, Rect) and not shape.stroke]
+    assert min(dot.width for dot in dots) > 1.35 * max(dot.width for dot in usual)
+    for mark in (mark for mark in large.marks if mark.kind == "map cell" and mark.detail == BANDS[-1]):
+        inside = [dot for dot in dots if mark.box.holds(dot.x, dot.y)]
+        assert len(inside) == len(BANDS)
+        assert max(dot.x + dot.width for dot in inside) < mark.box.right - 0.5
+
+
 @pytest.mark.parametrize("quality", QUALITIES, ids=lambda quality: quality.key)
 @pytest.mark.parametrize("rows", Rows)
 @pytest.mark.parametrize("letters", [NORMAL, LARGE], ids=lambda letters: letters.name)
