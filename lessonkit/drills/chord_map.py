@@ -107,9 +107,12 @@ class ChordMap(Declared):
             if self.rows is Rows.INVERSIONS
             else f"{self.qualities.value} in root position"
         )
-        how = f"as runs over {counted(self.octaves, 'octave')}" if self.played is As.RUN else "as jumps of an octave"
+        is_run = self.played is As.RUN
+        how = f"as runs over {counted(self.octaves, 'octave')}" if is_run else "as jumps of an octave"
         span = f"{setting.hands.span(self.hand):.0f}\N{NO-BREAK SPACE}mm"
-        return f"{what}, {how}, {self.hand.value} hand of {span}, {self.tempo} beats a minute"
+        hand = f"a {self.hand.value} hand that spans {span}"
+        beat = "an octave" if is_run else "a jump"
+        return f"{what}, {how}, {hand}, {beat} to each of {self.tempo} beats a minute"
 
 
 def worked_out(map: ChordMap, setting: Setting) -> DifficultyMap:

@@ -7,7 +7,7 @@ stretches, loud leaps, speed or repetition is said whatever the wording, so that
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.setting import Setting
@@ -29,6 +29,22 @@ LINES = {
 """What each strain asks for; the usual wording speaks of stretches already."""
 
 
+FOR_PARENTS = (
+    "Your child should begin with easy, quiet playing and rest often. No stretch should be forced: where the keys lie "
+    "too far apart for the hand, one of them may be left out. If anything hurts, tingles or goes numb, your child "
+    "should stop and tell the teacher; if it comes back or lasts, see a doctor."
+)
+"""The usual wording, said to parents."""
+
+LINES_FOR_PARENTS = {
+    Strain.STRETCH: "Where the keys lie too far apart for the hand, one of them may be left out.",
+    Strain.FORCE: "After six loud jumps in a row the arms should hang and rest.",
+    Strain.SPEED: "Speed comes by small steps; when the hand tightens, go back to a slower one.",
+    Strain.REPETITION: "After a minute of wide grips the hand should rest for a while.",
+}
+"""What each strain asks for, said to parents."""
+
+
 @dataclass(slots=True)
 class _Known:
     """What the drills of one lesson ask for, by the drills themselves: finding it by their values takes longer."""
@@ -44,13 +60,22 @@ def caution_of(lesson: Lesson, looks_at_drills: bool = True) -> str:
 
     What single drills ask for besides needs every drill worked out; a window leaves it out until that is done.
     """
+    return _caution(lesson, looks_at_drills, STANDARD, LINES)
+
+
+def caution_for_parents(lesson: Lesson) -> str:
+    """The same as it is said to parents, unless the teacher has worded it."""
+    return _caution(lesson, True, FOR_PARENTS, LINES_FOR_PARENTS)
+
+
+def _caution(lesson: Lesson, looks_at_drills: bool, usual: str, words: Mapping[Strain, str]) -> str:
     drills = [block.family for block in lesson.blocks if isinstance(block, Drill)]
     if not drills:
         return ""
     own = lesson.house.caution.strip()
     asked = in_order(_strains(drills, lesson.setting)) if looks_at_drills else ()
-    lines = [LINES[strain] for strain in asked if own or strain is not Strain.STRETCH]
-    return " ".join([own or STANDARD, *lines])
+    lines = [words[strain] for strain in asked if own or strain is not Strain.STRETCH]
+    return " ".join([own or usual, *lines])
 
 
 def _strains(drills: Sequence[DrillFamily], setting: Setting) -> Sequence[frozenset[Strain]]:

@@ -14,20 +14,24 @@ from lessonkit.drills.setting import Setting
 NOTHING_PLAYED = "This week your child learns something at the piano well enough to make up music with it."
 
 DOINGS = {
-    Kind.CHORDS: "several keys pressed together",
-    Kind.POSITIONS: "handfuls of keys played one after another",
-    Kind.LINE: "runs of single notes",
-    Kind.BASS: "slow low notes that carry the rest",
+    Kind.CHORDS: ("presses", "several keys together"),
+    Kind.POSITIONS: ("plays", "groups of keys one after another"),
+    Kind.LINE: ("plays", "runs of single notes"),
+    Kind.BASS: ("plays", "slow, low notes under the rest"),
 }
-"""What a hand does, for each kind of passage."""
+"""What a hand does, for each kind of passage: the verb, and what."""
+
+RIGHT, LEFT, BOTH = frozenset({Hand.RIGHT}), frozenset({Hand.LEFT}), frozenset(Hand)
 
 HANDS = {
-    (True, True): "with both hands together",
-    (True, False): "with each hand by itself",
-    (False, True): "with the right hand",
-    (False, False): "with the left hand",
+    frozenset({RIGHT}): "with the right hand",
+    frozenset({LEFT}): "with the left hand",
+    frozenset({RIGHT, LEFT}): "with each hand by itself",
+    frozenset({BOTH}): "with both hands together",
 }
-"""Which hands: whether both are needed, and then whether together, or whether it is the right one."""
+"""With which hands, by the hands that the drills of a lesson need."""
+
+MIXED_HANDS = "sometimes with one hand and sometimes with both"
 
 MOST_DOINGS = 2
 """So many things that the hands do are told, those of most drills."""
@@ -39,8 +43,8 @@ MANY_KEYS = 4
 def aim_for_parents(drills: Sequence[DrillFamily], setting: Setting) -> str:
     """A few sentences about the drills of a lesson."""
     doings: Counter[Kind] = Counter()
-    hands: set[Hand] = set()
-    are_together, has_sheet, is_by_ear, keys = False, False, False, 0
+    hands: set[frozenset[Hand]] = set()
+    has_sheet, is_by_ear, keys = False, False, 0
     for drill in drills:
         try:
             exercise = realise(drill, setting)
@@ -48,29 +52,34 @@ def aim_for_parents(drills: Sequence[DrillFamily], setting: Setting) -> str:
             continue
         found = passages(exercise, drill.texture(), setting.hands)
         doings.update({one.kind for one in found})
-        hands |= {one.hand for one in found}
-        are_together = are_together or len(exercise.hands) > 1
+        hands.add(frozenset(one.hand for one in found))
         has_sheet = has_sheet or exercise.has_answers
         is_by_ear = is_by_ear or _is_by_ear(exercise)
         keys = max(keys, len(exercise.key_starts))
     if not doings:
         return NOTHING_PLAYED
-    are_both = len(hands) > 1
-    which = HANDS[are_both, are_together if are_both else Hand.RIGHT in hands]
+    which = HANDS.get(frozenset(hands - {frozenset()}), MIXED_HANDS)
     most = {kind for kind, _ in doings.most_common(MOST_DOINGS)}
-    told = [f"This week your child plays {_listed([DOINGS[kind] for kind in DOINGS if kind in most])}, {which}."]
+    told = [f"This week your child {_listed([kind for kind in DOINGS if kind in most])}, {which}."]
     if keys >= MANY_KEYS:
-        told.append("The same begins in many places of the keyboard, so that none stays strange.")
+        told.append("The same is played from many different keys of the piano, until every one of them is familiar.")
     if is_by_ear:
-        told.append("Some of it is found by listening alone.")
+        told.append("Some of it has to be found by listening alone.")
     if has_sheet:
-        told.append("Something is to be filled in with a pencil.")
-    return " ".join([*told, "In the end all of it is used to make up music."])
+        told.append("Part of the page is filled in with a pencil.")
+    return " ".join([*told, "In the end your child makes up music with it."])
 
 
 def _is_by_ear(exercise: Exercise) -> bool:
     return {Blank.NOTES, Blank.CHORD_NAMES} <= set(exercise.blank)
 
 
-def _listed(words: Sequence[str]) -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+def _listed(kinds: Sequence[Kind]) -> str:
+    """What is done, no verb said twice in a row."""
+    told: list[str] = []
+    before = ""
+    for kind in kinds:
+        verb, what = DOINGS[kind]
+        told.append(what if verb == before else f"{verb} {what}")
+        before = verb
+    return told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}"

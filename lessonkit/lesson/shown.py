@@ -40,11 +40,15 @@ class Fields:
 
 @dataclass(frozen=True, slots=True)
 class Text:
-    """Prose; ``is_large`` sets it as large as aims are, ``is_quiet`` as small as remarks are."""
+    """Prose; ``is_large`` sets it as large as aims are, ``is_quiet`` as small as remarks are.
+
+    ``is_heading`` heads what follows it in the aid.
+    """
 
     text: str
     is_large: bool = False
     is_quiet: bool = False
+    is_heading: bool = False
 
 
 @dataclass(frozen=True, slots=True)

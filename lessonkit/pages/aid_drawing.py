@@ -168,6 +168,9 @@ def _fitting(value: str, label: str, sketch: Sketch) -> str:
 def _text(shown: Text, sketch: Sketch) -> None:
     letters = sketch.look.letters
     style = letters.aid_large if shown.is_large else letters.small if shown.is_quiet else letters.aid
+    if shown.is_heading:
+        style = letters.aid_heading
+        sketch.y += letters.grid
     is_first = True
     for paragraph in prose.read(shown.text, sketch.setting):
         sketch.y += 0 if is_first else style.leading / 4

@@ -16,8 +16,8 @@ from lessonkit.lesson.aids.cautions import Cautions
 from lessonkit.lesson.aids.parent_note import ParentNote
 from lessonkit.lesson.aids.practice_log import PracticeLog
 from lessonkit.lesson.aids.reflection import Reflection
-from lessonkit.lesson.cautions import caution_of
-from lessonkit.lesson.lesson import Aid, Block, Drill, Heading, Lesson, Note
+from lessonkit.lesson.cautions import caution_for_parents
+from lessonkit.lesson.lesson import Aid, Block, Drill, Lesson, Note
 from lessonkit.lesson.page_aid import Stands
 from lessonkit.lesson.parents import aim_for_parents
 from lessonkit.pages.blocks import draw_block, look_of
@@ -82,21 +82,21 @@ def _parent(lesson: Lesson, look: PageLook) -> tuple[Page, ...]:
     note = own.get(ParentNote.code) or Aid(ParentNote(), "parents")
     week = own.get(PracticeLog.code) or Aid(PracticeLog(heading_words=WEEK, shows_tempo=False), "parents-week")
     words = Aid(Reflection(WORDS_TO_TEACHER, question=TO_TEACHER, line_count=4), "parents-words")
+    care = caution_for_parents(lesson)
+    cares = (Aid(Reflection(Cautions.heading, question=care, line_count=0), "parents-care"),) if care else ()
     drills = tuple(block.family for block in lesson.blocks if isinstance(block, Drill))
     note = _told_from(note, aim_for_parents(drills, lesson.setting))
     blocks: list[Block] = [
-        replace(one, shows=replace(one.shows, stands=Stands.WHOLE)) for one in (note, week, words)
+        replace(one, shows=replace(one.shows, stands=Stands.WHOLE)) for one in (note, week, words, *cares)
     ]  # fmt: skip
-    care = caution_of(lesson)
-    if care:
-        blocks += [Heading(Cautions.heading, 2, "parents-care"), Note(care, "parents-care-words")]
     page = replace(lesson, aims="", blocks=tuple(blocks))
     return pages_of(page, look=replace(look, letters=_for_parents(look.letters), tells_key=False))
 
 
 @lru_cache(maxsize=8)
 def _for_parents(letters: Letters) -> Letters:
-    return scaled(letters, f"{letters.name} for parents", 1.2)
+    """A fifth larger, but for the title, which is as the child's page has it."""
+    return replace(scaled(letters, f"{letters.name} for parents", 1.2), title=letters.title)
 
 
 def _told_from(block: Aid, aim: str) -> Aid:

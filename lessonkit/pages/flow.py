@@ -15,6 +15,9 @@ from lessonkit.pages.page import Page
 from lessonkit.pages.page_look import PageLook
 from lessonkit.pages.parts import BlockDrawing
 
+TEACHERS_COPY = "Teacher’s copy"
+"""What stands by the title and at the head of every page for the teacher."""
+
 
 def pages_of(
     lesson: Lesson,
@@ -33,7 +36,8 @@ def pages_of(
     look = look or look_of(lesson)
     with uncollected():
         answers = answer_blocks(whole, look) if shows_answers else ()
-        return flow(lesson, lambda block: draw_block(block, lesson, look), answers, look, is_numbered)
+        around = replace(look, copy=TEACHERS_COPY) if is_for_teacher else look
+        return flow(lesson, lambda block: draw_block(block, lesson, look), answers, around, is_numbered)
 
 
 def answer_blocks(lesson: Lesson, look: PageLook | None = None) -> tuple[tuple[Block, BlockDrawing], ...]:

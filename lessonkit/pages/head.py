@@ -68,8 +68,9 @@ def _head(
         filter(None, (f"{labels.key(setting.key)} · ♩ = {setting.tempo}" if look.tells_key else "", author))
     )
     lines = [(TITLE_PLACE, prose.read_line(title, setting), letters.title)]
-    if facts:
-        lines.append(("", (Words(facts),), letters.facts))
+    whose = (Words(look.copy + (" · " if facts else ""), bold=True),) if look.copy else ()
+    if whose or facts:
+        lines.append(("", (*whose, Words(facts)), letters.facts))
     parts: list[tuple[str, Part]] = []
     for name, spans, style in lines:
         for line in set_lines(with_names(spans, labels.notes), style, look.width, labels):
@@ -119,7 +120,8 @@ def furniture(
     if not strips and is_numbered:
         found.append(number_at_foot(f"{number} of {count}", sheet, look))
     if number > 1:
-        key = _line(lesson.house.label_style.key(lesson.key) if look.tells_key else "", running, look.width)
+        key_words = lesson.house.label_style.key(lesson.key) if look.tells_key else ""
+        key = _line(" · ".join(filter(None, (look.copy, key_words))), running, look.width)
         head = _line(title, running, look.width - key.width - 24)
         found.append(_on_base_line(head, running, sheet.left, sheet.running_head))
         found.append(_on_base_line(key, running, sheet.left + look.width - key.width, sheet.running_head))

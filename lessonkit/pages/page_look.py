@@ -26,6 +26,8 @@ class PageLook(Look):
     reading: Reading = Reading.STAFF
     tells_key: bool = True
     """Whether the head says the key and the tempo, which not everybody reads."""
+    copy: str = ""
+    """Whose copy it is, as every head says; the drawings of blocks know nothing of it."""
 
     @property
     def prose_width(self) -> float:

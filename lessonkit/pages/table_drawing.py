@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from contextlib import nullcontext
 from dataclasses import replace
 
+from lessonkit.drawing.shapes import INK
 from lessonkit.lesson.shown import Cell, Room, Table
 from lessonkit.lesson.told_names import with_names
 from lessonkit.pages.sketch import Sketch
@@ -102,10 +103,11 @@ def _put(cell: Cell, sketch: Sketch, style: TextStyle, x: float, y: float, width
     if not isinstance(cell, Room):
         sketch.line(sketch.set(with_names(cell, sketch.setting.label_style.notes), style, 10_000)[0], style, x, y)
     elif cell is Room.BOX:
-        sketch.box(x, base, 0.85 * style.size, SOFT)
+        # A box is as high as a capital and a little more; its middle is that of the row.
+        sketch.box(x, base + 0.1 * style.size, 0.85 * style.size, SOFT)
     elif cell is Room.LINE:
         sketch.rule(x, x + width, base + 2, tone=SOFT)
     elif cell is Room.MARKS:
         step = min(width / 4, 26 * sketch.scale)
         for mark in range(4):
-            sketch.text(str(mark), replace(style, tone=sketch.soft(SOFT)), x + 5 + mark * step, y)
+            sketch.text(str(mark), replace(style, tone=INK), x + mark * step, y)

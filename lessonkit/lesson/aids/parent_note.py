@@ -9,7 +9,7 @@ from lessonkit.lesson.shown import Shown, Steps, Text
 from lessonkit.values import dataclass
 
 HELP = (
-    "Ask to hear it once before anything else, and let the first try count.",
+    "After a short warm-up ask to hear it once, and let this first try count.",
     "Listen without correcting. Then ask which place felt easiest.",
     "Ask for it slower. Slow and right is better than fast and nearly right.",
     "Ask for something made up with the same notes; there are no wrong answers.",
@@ -32,4 +32,4 @@ class ParentNote(PageAid):
     def shown(self, scene: Scene) -> tuple[Shown, ...]:
         steps = tuple(line.strip() for line in self.help_steps.splitlines() if line.strip())
         aim = self.aim or aim_for_parents(scene.drills, scene.setting)
-        return Text(aim), Text("**How to help in five minutes**"), Steps(steps or HELP)
+        return Text(aim), Text("How to help in five minutes", is_heading=True), Steps(steps or HELP)

@@ -12,7 +12,8 @@ from lessonkit.values import dataclass
 
 NBSP = "\N{NO-BREAK SPACE}"
 _MARKS = ("could not", "stopped", "right but slow", "right in tempo")
-LEGEND = f"First try: {', '.join(f'{mark}~{words}' for mark, words in enumerate(_MARKS))}.".replace("~", NBSP)
+LEGEND = f"First try, ring one: {', '.join(f'{mark}~{words}' for mark, words in enumerate(_MARKS))}.".replace("~", NBSP)
+PAIN_LEGEND = "Pain: tick the box if anything hurt."
 
 
 class Days(Enum):
@@ -55,4 +56,4 @@ class PracticeLog(PageAid):
             room.append(Room.BOX)
         names = [week[(first + place) % 7].value for place in range(self.days)]
         rows: tuple[tuple[Cell, ...], ...] = tuple(((Words(name[:3] if short else name),), *room) for name in names)
-        return Table(tuple(heads), rows), Text(LEGEND, is_quiet=True)
+        return Table(tuple(heads), rows), Text(f"{LEGEND} {PAIN_LEGEND}" if self.shows_pain else LEGEND, is_quiet=True)

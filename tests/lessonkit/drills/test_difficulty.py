@@ -121,7 +121,8 @@ def test_a_map_says_what_it_is() -> None:
     """The line above the table."""
     words = ChordMap(played=As.JUMP, hand=Hand.LEFT, tempo=60).summary(setting("C", span=190)).replace("\xa0", " ")
     assert words == (
-        "major seventh chords through their inversions, as jumps of an octave, left hand of 190 mm, 60 beats a minute"
+        "major seventh chords through their inversions, as jumps of an octave, a left hand that spans 190 mm, "
+        "a jump to each of 60 beats a minute"
     )
 
 

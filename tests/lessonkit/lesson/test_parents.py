@@ -22,18 +22,28 @@ TRADE = {
 
 
 def test_what_the_hands_do_is_told_from_the_notes() -> None:
-    """Solid chords, broken ones, lines; one hand or two."""
+    """Solid chords, broken ones, lines; one hand or two, each hand by itself or both in some drills only."""
     solid = family("chord-jumps")()
-    assert "several keys pressed together, with the right hand" in aim_for_parents([solid], SETTING)
+    assert "your child presses several keys together, with the right hand" in aim_for_parents([solid], SETTING)
     broken = family("broken-chords").from_settings({"hands": "left"})
-    assert "handfuls of keys played one after another, with the left hand" in aim_for_parents([broken], SETTING)
+    assert "plays groups of keys one after another, with the left hand" in aim_for_parents([broken], SETTING)
     assert "with each hand by itself" in aim_for_parents([solid, broken], SETTING)
-    assert "with both hands together" in aim_for_parents([family("two-hand-spreads")()], SETTING)
+    both = family("two-hand-spreads")()
+    assert "with both hands together" in aim_for_parents([both], SETTING)
+    assert "sometimes with one hand and sometimes with both" in aim_for_parents([both, broken], SETTING)
     assert "with a pencil" not in aim_for_parents([solid], SETTING)
     sheet = family("broken-chords").from_settings({"worksheet": "notes", "key_count": 6})
     told = aim_for_parents([sheet], SETTING)
     assert "with a pencil" in told
-    assert "many places of the keyboard" in told
+    assert "many different keys of the piano" in told
+
+
+def test_a_verb_is_said_once_for_what_it_governs() -> None:
+    """Nobody plays handfuls of keys played one after another."""
+    drills = [family(code)() for code in ("broken-chords", "arpeggio-run")]
+    told = aim_for_parents(drills, SETTING)
+    assert "plays groups of keys one after another and runs of single notes" in told
+    assert told.count("play") == 1
 
 
 @pytest.mark.parametrize("code", sorted(families()))
@@ -60,8 +70,8 @@ def test_the_page_for_parents_tells_of_its_own_lesson() -> None:
         return " ".join(part.placed.drawing.spoken for page in pages for part in page.parts)
 
     drill = Drill(family("chord-jumps")(), "d")
-    assert "several keys pressed together" in words(drill)
-    assert "several keys pressed together" in words(drill, Aid(ParentNote(), "p"))
+    assert "presses several keys together" in words(drill)
+    assert "presses several keys together" in words(drill, Aid(ParentNote(), "p"))
     own = words(drill, Aid(ParentNote(aim="Clap with me."), "p"))
     assert "Clap with me." in own
-    assert "pressed together" not in own
+    assert "presses several" not in own

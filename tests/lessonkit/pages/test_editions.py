@@ -20,7 +20,7 @@ from lessonkit.lesson.aids.letter_names import ASKED, LetterNames
 from lessonkit.lesson.aids.shape_pictures import MOST, ShapePictures
 from lessonkit.lesson.edits import set_for_teacher
 from lessonkit.lesson.handout_page import page_around
-from lessonkit.lesson.lesson import Drill, House, Lesson, Note, Paper
+from lessonkit.lesson.lesson import Drill, House, Lesson, Note, PageBreak, Paper
 from lessonkit.lesson.page_aid import Scene
 from lessonkit.lesson.prose import ChordName
 from lessonkit.lesson.shown import Keyboards, Spelled, SpelledBar
@@ -80,6 +80,14 @@ def test_the_answers_stand_alone_on_one_page() -> None:
     assert "asks for anything" in words_of(none)
 
 
+def test_the_teachers_copy_says_so_on_every_page() -> None:
+    """Laid beside the student's it must not be handed out by mistake; no other edition needs a mark."""
+    long = replace(LESSON, blocks=(*LESSON.blocks, PageBreak("break"), Note("More.", "more")))
+    for edition in Edition:
+        pages = edition_pages(long, edition)
+        assert all(("Teacher’s copy" in words_of((page,))) == (edition is Edition.TEACHER) for page in pages)
+
+
 def test_parents_get_words_that_they_know() -> None:
     """No staff, no chord symbol, no degree."""
     pages = edition_pages(LESSON, Edition.PARENT)
@@ -89,7 +97,14 @@ def test_parents_get_words_that_they_know() -> None:
     assert "♩" not in words_of(pages)
     assert LESSON.key.ascii not in words_of(pages).split("\n")
     assert words_of(pages).count("Monday") == 1
-    assert "Warm up with easy, quiet playing" in words_of(pages)
+    assert "Your child should begin with easy, quiet playing" in words_of(pages)
+    assert not {"chord", "your teacher"} & {word for word in ("chord", "your teacher") if word in words_of(pages)}
+    heads = {
+        (text.face, text.size) for page in pages for part in page.parts for text in part.placed.drawing.shapes
+        if isinstance(text, Text) and text.text in ("For parents", "How to help in five minutes", "The week",
+                                                    "To the teacher", "Take care")
+    }  # fmt: skip
+    assert len(heads) == 1
     two_days = page_around(
         page_around(replace(LESSON, blocks=(Drill(WORKSHEET, "d"), Drill(WORKSHEET, "e"))), "d"), "e"
     )
@@ -122,7 +137,8 @@ def test_large_print_has_large_bold_letters_and_a_larger_staff() -> None:
     assert {text.tone for text in every} == {0.0, 1.0}
     rules = [
         shape for page in pages for part in page.parts for shape in part.placed.drawing.shapes
-        if isinstance(shape, Line) and not any(mark.kind in ("staff", "signature") for mark in part.placed.drawing.marks)
+        if isinstance(shape, Line)
+        and not any(mark.kind in ("staff", "signature") for mark in part.placed.drawing.marks)
     ]  # fmt: skip
     assert rules
     assert all(rule.tone == 0.0 and rule.width >= 1.0 for rule in rules)
