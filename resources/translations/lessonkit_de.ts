@@ -479,11 +479,6 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <translation>(1) ist die Lage, die dieser Hand am leichtesten fällt, (2) die nächste; (=) heißt, dass alle gleich liegen</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/lesson/aids/parent_note.py"/>
-        <source>**How to help in five minutes**</source>
-        <translation>**Wie man in fünf Minuten hilft**</translation>
-    </message>
-    <message>
         <location filename="../../lessonkit/students/handing_out.py"/>
         <source>**Use it:** music of your own, with the material of {lower}{words2}</source>
         <translation>**Anwenden:** eigene Musik mit dem Stoff von {lower}{words2}</translation>
@@ -1264,9 +1259,24 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <translation>Empfohlen</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/cautions.py"/>
+        <source>After a minute of wide grips the hand should rest for a while.</source>
+        <translation>Nach einer Minute weiter Griffe sollte die Hand eine Weile ruhen.</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/students/adapting.py"/>
         <source>After a rest begin with half your usual time and add a little each day.</source>
         <translation>Nach einer Pause mit der halben üblichen Zeit beginnen und täglich etwas zugeben.</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/aids/parent_note.py"/>
+        <source>After a short warm-up ask to hear it once, and let this first try count.</source>
+        <translation>Nach kurzem Einspielen einmal vorspielen lassen; dieser erste Versuch zählt.</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/cautions.py"/>
+        <source>After six loud jumps in a row the arms should hang and rest.</source>
+        <translation>Nach sechs lauten Sprüngen hintereinander sollten die Arme hängen und ruhen.</translation>
     </message>
     <message>
         <location filename="../../desktop/listening/player_bar.py"/>
@@ -1617,11 +1627,6 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <location filename="../../desktop/plan/levels_part.py"/>
         <source>Ask for {words}</source>
         <translation>{words} verlangt</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/aids/parent_note.py"/>
-        <source>Ask to hear it once before anything else, and let the first try count.</source>
-        <translation>Bitten Sie zuerst darum, es einmal zu hören, und lassen Sie den ersten Versuch gelten.</translation>
     </message>
     <message>
         <location filename="../../lessonkit/binder/bound.py"/>
@@ -3705,14 +3710,14 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <translation>Erster Versuch von {title}</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
+        <source>First try, ring one: {what}.</source>
+        <translation>Erster Versuch, eine Zahl einkreisen: {what}.</translation>
+    </message>
+    <message>
         <location filename="../../desktop/people/record_sheet.py"/>
         <source>First try: </source>
         <translation>Erster Versuch: </translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
-        <source>First try: {what}.</source>
-        <translation>Erster Versuch: {what}.</translation>
     </message>
     <message>
         <location filename="../../desktop/dialogs/comparing.py"/>
@@ -4486,6 +4491,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/aids/parent_note.py"/>
         <source>How to help</source>
         <translation>Wie man hilft</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/aids/parent_note.py"/>
+        <source>How to help in five minutes</source>
+        <translation>Helfen in fünf Minuten</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/aids/footer.py"/>
@@ -7410,6 +7420,11 @@ Zweite: {second}</translation>
         <translation>Schmerz wurde angekreuzt: Übungen mit Spreizung ruhen.</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
+        <source>Pain: tick the box if anything hurt.</source>
+        <translation>Schmerz: ankreuzen, wenn etwas wehtat.</translation>
+    </message>
+    <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
         <location filename="../../desktop/people/profile.py"/>
         <location filename="../../desktop/plan/house_pieces.py"/>
@@ -9076,6 +9091,11 @@ Zweite: {second}</translation>
         <location filename="../../desktop/plan/house_pieces.py"/>
         <source>Spare wide stretches</source>
         <translation>Weite Griffe schonen</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/lesson/cautions.py"/>
+        <source>Speed comes by small steps; when the hand tightens, go back to a slower one.</source>
+        <translation>Schneller wird es in kleinen Schritten; wird die Hand fest, zurück zu einem langsameren.</translation>
     </message>
     <message>
         <location filename="../../desktop/forms/lesson_form.py"/>
@@ -11965,6 +11985,11 @@ Zweite: {second}</translation>
         <translation>Wo die Hand nicht reicht, werden Akkorde gebrochen, und die Hand wird zur nächsten Note gehoben.</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/cautions.py"/>
+        <source>Where the keys lie too far apart for the hand, one of them may be left out.</source>
+        <translation>Wo die Tasten für die Hand zu weit auseinanderliegen, darf eine wegbleiben.</translation>
+    </message>
+    <message>
         <location filename="../../desktop/people/own_lesson.py"/>
         <source>Where the original of this lesson stands is not known, or it is gone. Choose it to carry it over.</source>
         <translation>Wo das Original dieser Stunde liegt, ist unbekannt, oder es ist weg. Es wählen, um es zu übernehmen.</translation>
@@ -12207,6 +12232,11 @@ Zweite: {second}</translation>
         <translation>Ja, tun</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/cautions.py"/>
+        <source>Your child should begin with easy, quiet playing and rest often. No stretch should be forced: where the keys lie too far apart for the hand, one of them may be left out. If anything hurts, tingles or goes numb, your child should stop and tell the teacher; if it comes back or lasts, see a doctor.</source>
+        <translation>Ihr Kind sollte leicht und leise beginnen und oft ausruhen. Keine Dehnung mit Gewalt: Wo die Tasten für die Hand zu weit auseinanderliegen, darf eine wegbleiben. Wenn etwas wehtut, kribbelt oder taub wird, sollte Ihr Kind aufhören und es der Lehrerin oder dem Lehrer sagen; kommt es wieder oder bleibt es, zum Arzt.</translation>
+    </message>
+    <message>
         <location filename="../../desktop/editing/kept_presets.py"/>
         <source>Your presets were not read. {error}</source>
         <translation>Die Vorlagen wurden nicht gelesen. {error}</translation>
@@ -12405,6 +12435,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/curriculum/term.py"/>
         <source>a holiday's name</source>
         <translation>der Name von Ferien</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/chord_map.py"/>
+        <source>a jump</source>
+        <translation>ein Sprung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/pictures.py"/>
@@ -12729,6 +12764,11 @@ Zweite: {second}</translation>
         <translation>eine Spannweite ({side}) von {span2} mm ist keine spielende Hand; Daumen bis kleinen Finger messen, {least_span_mm3} bis {most_span_mm4} mm</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/chord_map.py"/>
+        <source>a {value} hand that spans {span2}</source>
+        <translation>{value} Hand mit einer Spanne von {span2}</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>a {value} has no inversion {inversion2}; its inversions run from 0 (root position) to {thirds3}</source>
         <translation>ein {value} hat keine Umkehrung {inversion2}; seine Umkehrungen gehen von 0 (Grundstellung) bis {thirds3}</translation>
@@ -13001,6 +13041,7 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/curriculum/group.py"/>
+        <location filename="../../lessonkit/drills/chord_map.py"/>
         <location filename="../../lessonkit/lesson/aids/shape_pictures.py"/>
         <source>an octave</source>
         <translation>eine Oktave</translation>
@@ -23165,8 +23206,8 @@ erreicht, alle {count} erfüllt</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/chord_map.py"/>
-        <source>{what}, {how2}, {value3} hand of {span4}, {tempo5} beats a minute</source>
-        <translation>{what}, {how2}, {value3} Hand von {span4}, {tempo5} Schläge pro Minute</translation>
+        <source>{what}, {how2}, {hand3}, {beat4} to each of {tempo5} beats a minute</source>
+        <translation>{what}, {how2}, {hand3}, {beat4} auf jeden von {tempo5} Schlägen in der Minute</translation>
     </message>
     <message>
         <location filename="../../lessonkit/students/merging.py"/>
@@ -23355,6 +23396,10 @@ erreicht, alle {count} erfüllt</translation>
         </translation>
     </message>
     <message>
+        <source>**How to help in five minutes**</source>
+        <translation type="vanished">**Wie man in fünf Minuten hilft**</translation>
+    </message>
+    <message>
         <source>**{title}**, one note after another:
 
 {exercise2}</source>
@@ -23375,6 +23420,10 @@ erreicht, alle {count} erfüllt</translation>
         <translation type="vanished">Und {more} weitere.</translation>
     </message>
     <message>
+        <source>Ask to hear it once before anything else, and let the first try count.</source>
+        <translation type="vanished">Bitten Sie zuerst darum, es einmal zu hören, und lassen Sie den ersten Versuch gelten.</translation>
+    </message>
+    <message>
         <source>Days since the last try ÷ days of the wait × (0.5 + weakness of the key). An item is due when the first part is 1 or more, and may fill a free slot from {fill_from}. What was not touched for more than {floor_days2} days comes before everything else.</source>
         <translation type="vanished">Tage seit dem letzten Versuch ÷ Tage der Wartezeit × (0,5 + Schwäche der Tonart). Ein Eintrag ist fällig, wenn der erste Teil 1 oder mehr ist, und kann ab {fill_from} einen freien Platz füllen. Was länger als {floor_days2} Tage nicht berührt wurde, kommt vor allem anderen.</translation>
     </message>
@@ -23389,6 +23438,10 @@ erreicht, alle {count} erfüllt</translation>
     <message>
         <source>Each item stands in a box; the days of the boxes are: {boxes}. A new item begins in box 1. A 3 lifts it by one box if half the wait was over, a 2 leaves it, a 1 lowers it by one, a 0 puts it back into box 1. A student's own 3 lifts nothing above box {self_limit2}. A new item that is right at tempo goes to box 2.</source>
         <translation type="vanished">Jeder Eintrag steht in einem Fach; die Tage der Fächer sind: {boxes}. Ein neuer beginnt in Fach 1. Eine 3 hebt ihn um ein Fach, wenn die halbe Wartezeit um war, eine 2 lässt ihn, eine 1 senkt ihn um eins, eine 0 setzt ihn in Fach 1 zurück. Eine eigene 3 des Schülers hebt nichts über Fach {self_limit2}. Ein neuer, der im Tempo richtig ist, kommt in Fach 2.</translation>
+    </message>
+    <message>
+        <source>First try: {what}.</source>
+        <translation type="vanished">Erster Versuch: {what}.</translation>
     </message>
     <message>
         <source>For each mark w is 1 if the teacher gave it and ½ if the student did, halved for every {half_life} days of age. Weakness = (sum of w × (3 − rating) ÷ 3, plus {prior_weight2} × p) ÷ (sum of w, plus {prior_weight2}). p is what is thought beforehand, the mean over the items marked, by how hard their chords are for this hand: {priors3}; {even4} where nothing is known. Shown as: {limits5}.</source>
@@ -23569,6 +23622,10 @@ Schwäche {weakness:.2f}; vorher vermutet {prior:.2f}.
     <message>
         <source>{value} · {marks}, {newest} days</source>
         <translation type="vanished">{value} · {marks}, {newest} Tage</translation>
+    </message>
+    <message>
+        <source>{what}, {how2}, {value3} hand of {span4}, {tempo5} beats a minute</source>
+        <translation type="vanished">{what}, {how2}, {value3} Hand von {span4}, {tempo5} Schläge pro Minute</translation>
     </message>
 </context>
 </TS>
