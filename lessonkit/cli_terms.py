@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -56,6 +57,7 @@ def add_commands(commands: Any) -> None:
     binder.add_argument("--teacher", action="store_true", help="with answers and what is for the teacher alone")
     binder.add_argument("--together", action="store_true", help="all students in one file")
     binder.add_argument("--by-lesson", action="store_true", help="a file a lesson instead of one")
+    binder.add_argument("--right", action="store_true", help="begin each lesson on a right-hand page")
     binder.add_argument("--answers", action="store_true", help="add the answers of the worksheets")
     binder.add_argument("--parents", action="store_true", help="add a note to parents to each lesson")
     binder.add_argument("--assessment", type=int, metavar="NUMBER", help="add a sheet with keys drawn by this number")
@@ -249,14 +251,15 @@ def _binder(given: Arguments) -> int:
     if given.all:
         own = {student.code for student in students}
         students += [one for one in _students_of(term, given) if one.code not in own]
-    contents = Contents(has_answers=given.answers, has_parent_notes=given.parents)
+    contents = Contents(has_answers=given.answers, has_parent_notes=given.parents, begins_right=given.right)
     form = Form.A_LESSON if given.by_lesson else Form.ONE_FILE
     jobs = jobs_for(term, lessons, students, given.out, contents, form, given.assessment)
     if given.together and jobs:
         who = tuple(student for job in jobs for student in job.students)
         jobs = [BinderJob(term, lessons, who, given.out, contents, form, given.assessment)]
     if given.teacher:
-        jobs.append(teacher_job(term, lessons, given.out, given.assessment))
+        job = teacher_job(term, lessons, given.out, given.assessment)
+        jobs.append(replace(job, contents=replace(job.contents, begins_right=given.right)))
     failed = len(unreadable)
     for outcome in make_binders(jobs, given.processes, makes_anew=given.anew):
         if outcome.made is None:

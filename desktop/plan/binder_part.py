@@ -67,11 +67,12 @@ class BinderPart(QWidget):
         form.caption(say("What goes in"))
         self.answers = QCheckBox(say("Answers of the worksheets"))
         self.parents = QCheckBox(say("A note to parents for each lesson"))
+        self.right = QCheckBox(say("Each lesson on a new right-hand page"))
         self.assesses = QCheckBox(say("An assessment sheet, its keys drawn by this number:"))
         self.draw = number_box(say("Number that draws the keys of the assessment"), 1, 99_999)
         self.draw.setEnabled(False)
         self.assesses.toggled.connect(self.draw.setEnabled)
-        for box in (self.answers, self.parents, self.assesses):
+        for box in (self.answers, self.parents, self.right, self.assesses):
             form.add(box)
         form.line(self.draw)
         self.anew = QCheckBox(say("Make again what is there and unchanged"))
@@ -123,6 +124,7 @@ class BinderPart(QWidget):
         return Wanted(
             whom, code, self.files.currentIndex() == 1, self.answers.isChecked(), self.parents.isChecked(),
             self.draw.value() if self.assesses.isChecked() else None, self.anew.isChecked(),
+            self.right.isChecked(),
         )  # fmt: skip
 
     @property

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import traceback
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from enum import Enum
 from pathlib import Path
 from threading import Event, Thread
@@ -50,6 +51,7 @@ class Wanted:
     has_parent_notes: bool = False
     draw: int | None = None
     makes_anew: bool = False
+    begins_right: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,8 +135,9 @@ class BinderRun(QObject):
         form = Form.A_LESSON if wanted.is_by_lesson else Form.ONE_FILE
         if wanted.whom is For.TEACHER:
             job = teacher_job(self._term, self._lessons, folder, draw)
-            return [BinderJob(job.term, job.lessons, (), folder, job.contents, form, draw)]
-        contents = Contents(has_answers=wanted.has_answers, has_parent_notes=wanted.has_parent_notes)
+            contents = replace(job.contents, begins_right=wanted.begins_right)
+            return [BinderJob(job.term, job.lessons, (), folder, contents, form, draw)]
+        contents = Contents(wanted.has_answers, False, wanted.has_parent_notes, begins_right=wanted.begins_right)
         students = [one for one in self._students() if wanted.whom is not For.STUDENT or one.code == wanted.code]
         jobs = jobs_for(self._term, self._lessons, students, folder, contents, form, draw)
         if wanted.whom is For.TOGETHER and jobs:

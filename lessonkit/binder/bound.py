@@ -18,8 +18,13 @@ INDEXED = ((Axis.KEY, "Keys"), (Axis.FAMILY, "Drills"))
 """Along what the index looks things up."""
 
 
-def bound(title: str, told: str, sections: Sequence[Section], has_index: bool = True) -> tuple[Page, ...]:
-    """All pages of a binder. Raises ValueError where there is nothing to bind."""
+def bound(
+    title: str, told: str, sections: Sequence[Section], has_index: bool = True, begins_right: bool = False
+) -> tuple[Page, ...]:
+    """All pages of a binder. Raises ValueError where there is nothing to bind.
+
+    With ``begins_right`` an empty page comes before each lesson that would begin on a left-hand one.
+    """
     if not sections:
         raise ValueError(f"{title}: there is no lesson to bind; place one in a week, and give it to this student")
     paper = sections[0].lesson
@@ -27,12 +32,15 @@ def bound(title: str, told: str, sections: Sequence[Section], has_index: bool = 
     front = len(pages_of_rows(title, told, _contents(sections, [0] * len(sections), 0 if has_index else None), paper))
     starts, number = [], front + 1
     for section in sections:
+        number += begins_right and number % 2 == 0
         starts.append(number)
         number += len(section.pages)
     index_at = number if has_index else None
     pages = [*pages_of_rows(title, told, _contents(sections, starts, index_at), paper)]
     pages[0] = replace(pages[0], outline=(OutlineEntry("Contents", 0, 0.0),))
     for section, start in zip(sections, starts, strict=True):
+        if len(pages) + 1 < start:
+            pages.append(Page(pages[-1].width, pages[-1].height, start - 1, ()))
         pages += [_in_binder(page, section, start + place, place == 0) for place, page in enumerate(section.pages)]
     if index_at is not None:
         pages += pages_of_rows("Index", "", [*_index(sections, starts)], paper, columns=2, first=index_at)
@@ -63,6 +71,8 @@ def _in_binder(page: Page, section: Section, number: int, is_first: bool) -> Pag
 
 
 def _numbered(page: Page, number: int, paper: Lesson) -> Page:
+    if not page.parts:
+        return replace(page, number=number)
     foot = number_at_foot(str(number), SHEETS[paper.paper], look_of(paper))
     return replace(page, number=number, parts=(*page.parts, foot))
 

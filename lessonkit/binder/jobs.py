@@ -93,10 +93,12 @@ def make_binder(job: BinderJob) -> MadeBinder:
         paths = []
         for number, section in enumerate(sections, 1):
             path = job.folder / f"{job.name} {number:02d} {_file_words(section.title)}.pdf"
-            _write(path, bound(section.title, section.told, [section], has_index=False), section.title, job)
+            pages = bound(section.title, section.told, [section], False, job.contents.begins_right)
+            _write(path, pages, section.title, job)
             paths.append(path)
         return MadeBinder(tuple(paths), sum(len(section.pages) for section in sections))
-    pages = bound(job.term.title, f"For {job.who}", sections, job.contents.has_index)
+    contents = job.contents
+    pages = bound(job.term.title, f"For {job.who}", sections, contents.has_index, contents.begins_right)
     path = job.folder / f"{job.name}.pdf"
     _write(path, pages, f"{job.term.title} for {job.who}", job)
     return MadeBinder((path,), len(pages))

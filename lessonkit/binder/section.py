@@ -36,6 +36,8 @@ class Contents:
     has_index: bool = True
     tells_key: bool = True
     """Whether key and tempo stand at the head, as they do not where each task has its own."""
+    begins_right: bool = False
+    """Whether each lesson begins on a right-hand page, as it was laid out to be turned."""
 
 
 STUDENT, TEACHER = Contents(), Contents(has_answers=True, is_for_teacher=True)

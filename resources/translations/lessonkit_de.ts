@@ -3121,6 +3121,11 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <translation>Jede dauert</translation>
     </message>
     <message>
+        <location filename="../../desktop/plan/binder_part.py"/>
+        <source>Each lesson on a new right-hand page</source>
+        <translation>Jede Stunde auf einer neuen rechten Seite</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/sequences.py"/>
         <source>Each major third is struck with the minor third just before it; a scale without one takes it so.</source>
         <translation>Jede große Terz wird mit der kleinen Terz knapp davor angeschlagen; eine Leiter ohne solche nimmt sie auch so.</translation>

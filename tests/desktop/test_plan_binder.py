@@ -97,3 +97,10 @@ def test_a_folder_that_cannot_be_is_told(driver: Driver, room: PlanRoom, part: B
     assert len(lines) == 1
     assert lines[0].startswith("The binder for the teacher was not made: ")
     assert part.bind.isEnabled()
+
+
+def test_each_lesson_can_begin_on_a_right_hand_page(driver: Driver, part: BinderPart) -> None:
+    """What is ticked is asked for."""
+    assert not part.wanted.begins_right
+    part.right.click()
+    assert part.wanted.begins_right

@@ -23,6 +23,7 @@ from lessonkit.drills.family import family
 from lessonkit.handout.pdf import pdf_bytes
 from lessonkit.lesson.edits import set_title
 from lessonkit.lesson.lesson import Drill, Heading, Lesson, Note, PageBreak
+from lessonkit.pages.page import Page
 from lessonkit.students.student import Student
 from lessonkit.theory.key import Key
 
@@ -214,6 +215,34 @@ def test_an_assessment_is_no_lesson_to_practise(tmp_path: Path) -> None:
     assert "♩" not in texts[at].split("Skills and keys")[0]
     assert sum("For parents" in text for text in texts[:at]) == 2
     assert not any("For parents" in text for text in texts[at:])
+
+
+def test_each_lesson_can_begin_on_a_right_hand_page() -> None:
+    """As it was laid out to be turned; what stands before it is an empty page, and every number is still right."""
+    parts = sections()
+    assert len(parts) > 1
+    # One page more, so that without it a lesson would begin on a left-hand page.
+    longer = [replace(part, pages=part.pages * (1 + len(part.pages) % 2)) for part in parts]
+    usual = bound("Autumn", "For JP", longer)
+    pages = bound("Autumn", "For JP", longer, begins_right=True)
+    heads = [entry.text for part in parts for entry in part.pages[0].outline if entry.level == 0] or [
+        part.title for part in parts
+    ]
+
+    def begins(bound_pages: tuple[Page, ...]) -> list[int]:
+        return [page.number for page in bound_pages for entry in page.outline if entry.text in heads]
+
+    assert any(number % 2 == 0 for number in begins(usual))
+    assert all(number % 2 for number in begins(pages))
+    assert [page.number for page in pages] == list(range(1, len(pages) + 1))
+    empty = [page.number for page in pages if not page.parts]
+    assert empty
+    texts = [page.extract_text() for page in read(pages).pages]
+    for number, text in enumerate(texts, 1):
+        assert text.strip() == "" if number in empty else text.split("\n")[-1].strip() == str(number)
+    links = {link.number for link in pages[0].links}
+    assert links <= set(begins(pages)) | {page.number for page in pages if page.outline}
+    assert not links & set(empty)
 
 
 def test_a_file_a_lesson_and_a_note_for_parents(tmp_path: Path) -> None:
