@@ -6,7 +6,7 @@ import re
 import unicodedata
 from collections.abc import Iterator, Sequence
 
-from lessonkit.drawing.shapes import Box, Drawing, Line, Mark, Shape, Text
+from lessonkit.drawing.shapes import Box, Drawing, Face, Line, Mark, Shape, Text
 from lessonkit.drawing.text_width import text_shapes, text_width
 from lessonkit.engraving.chord_text import set_symbol
 from lessonkit.lesson.prose import TOLD_LINE, ChordName, DegreeName, Span, Words, WritingLine
@@ -240,7 +240,7 @@ def _writing_piece(width: float) -> _Piece:
 
 def _rule(x: float, width: float, style: TextStyle) -> Line:
     """A fine line just below the base line; in bold letters, which are for those who see little, a thicker one."""
-    is_bold = style.regular is style.bold
+    is_bold = style.regular not in (Face.SERIF, Face.SERIF_ITALIC, Face.SANS)
     y = 0.12 * style.size
     return Line(x, y, x + width, y, (0.075 if is_bold else 0.055) * style.size, style.tone)
 

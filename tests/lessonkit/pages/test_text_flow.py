@@ -8,7 +8,7 @@ from lessonkit.drawing.shapes import Face
 from lessonkit.drawing.text_width import text_width
 from lessonkit.drills.setting import Setting
 from lessonkit.lesson.prose import ChordName, Words, read
-from lessonkit.pages.style import BODY
+from lessonkit.pages.style import BODY, LARGE
 from lessonkit.pages.text_flow import LEAST_WRITING_LINE, SetLine, line_of, set_lines, shortened
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
@@ -169,3 +169,12 @@ def test_no_line_to_write_on_falls_off_a_narrow_column() -> None:
         lines = ruled("Here ____ and, there: (" + "_" * 40 + ").", width)
         assert all(rule.x2 <= width + 1e-6 for line in lines for rule in line.rules)
         assert sum(len(line.rules) for line in lines) == 2
+
+
+def test_large_print_is_written_on_thicker_lines() -> None:
+    """Against its letters too: who sees little finds a fine line last of all."""
+    (paragraph,) = read("____", Setting(Key.parse("C")))
+    (usual,), (large,) = (set_lines(paragraph.spans, style, 300, PLAIN_STYLE) for style in (BODY, LARGE.body))
+    assert usual.rules[0].width >= 0.5
+    assert large.rules[0].width >= 2 * usual.rules[0].width
+    assert large.height(LARGE.body) > usual.height(BODY)
