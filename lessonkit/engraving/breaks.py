@@ -36,7 +36,7 @@ _PARTED = 0.4
 _CLOSEST = 0.66
 """How much of its comfortable room a note keeps in the fullest line."""
 
-_LEAST_STEP = 1.75
+_LEAST_STEP = 1.85
 """From column to column in the fullest line."""
 
 LONGEST = 1.08
@@ -45,6 +45,7 @@ LONGEST = 1.08
 _DISPLACED = 0.9
 """The room of a head at the other side of the stem."""
 
+_HEAD_WIDTH = 1.18
 _DOT = 0.7
 _BETWEEN_NAMES = 0.7
 """What the engraver keeps between chord names beyond their room."""
@@ -160,11 +161,13 @@ def _loads(
             seen = dict(usual)
         onsets: set[int] = set()
         altered: dict[int, float] = {}
+        slants = 0.0
         for written in score.bars.values():
             for piece in written[number].pieces:
                 onsets.add(piece.start)
                 if piece.event >= 0 and not piece.part:
-                    width = _width_of_signs(exercise.events[piece.event].pitches, usual, seen)
+                    width, slant = _width_of_signs(exercise.events[piece.event].pitches, usual, seen)
+                    slants += slant
                     if piece.dots:
                         width += _DOT
                     if exercise.events[piece.event].roll is not Roll.NONE:
@@ -194,7 +197,7 @@ def _loads(
         more += _ENDS.get(bar.end, 0.0)
         signs = sum(altered.values())
         loads.append(max(total + more + signs, labels[number] + 1.0))
-        tights.append(max(tight + more + 0.5 * signs, labels[number]))
+        tights.append(max(tight + more + 0.5 * signs + slants, labels[number]))
     # A label may reach over the bars that follow, up to the next one.
     for first, last in pairwise([*sorted(titles), len(loads)]):
         missing = titles[first] - sum(loads[first:last])
@@ -203,8 +206,8 @@ def _loads(
     return loads, tights
 
 
-def _width_of_signs(pitches: tuple[Pitch, ...], usual: dict[int, int], seen: dict[int, int]) -> float:
-    """About how much room the accidentals and the displaced heads of a note or chord take."""
+def _width_of_signs(pitches: tuple[Pitch, ...], usual: dict[int, int], seen: dict[int, int]) -> tuple[float, float]:
+    """About how much room the accidentals and the displaced heads of a note or chord take; and the latter at least."""
     signs, is_close, before = 0, False, -9
     for pitch in pitches:
         letter, alteration = pitch.letter, pitch.alteration
@@ -216,7 +219,8 @@ def _width_of_signs(pitches: tuple[Pitch, ...], usual: dict[int, int], seen: dic
         is_close = is_close or step - before == 1
         before = step
     # One sign before a note, or a slant of them before a chord.
-    return (0.7 + 0.4 * min(signs, 4) if signs else 0.0) + (_DISPLACED if is_close else 0.0)
+    room = (0.7 + 0.4 * min(signs, 4) if signs else 0.0) + (_DISPLACED if is_close else 0.0)
+    return room, _HEAD_WIDTH if is_close else 0.0
 
 
 def _shared_out(loads: list[float], tights: list[float], width: float, opened: frozenset[int]) -> list[int]:

@@ -73,6 +73,8 @@ class Columns:
         """The moment at which the system ends."""
         self.sign_at: list[int] = [-1] * len(ink.signs)
         """The column of each sign; -1 for what stands between columns."""
+        self.stroke_at: list[int] = []
+        """The column that each stroke is nearest to."""
         self._find_places()
         self._find_bar_lines()
         middles = sorted(
@@ -202,10 +204,12 @@ class Columns:
                     y + box.bottom * scale + more, _KINDS.get(kind, SMALL),
                 )  # fmt: skip
         for x1, y1, x2, y2, width, kind in ink.strokes:
+            at = self.nearest((x1 + x2) / 2)
+            self.stroke_at.append(at)
             if kind == "ledgerLines":
-                everything[self.nearest((x1 + x2) / 2)].add(x1, y1 - width, x2, y2 + width, LEDGER)
+                everything[at].add(x1, y1 - width, x2, y2 + width, LEDGER)
             elif kind == "stem":
-                everything[self.nearest(x1)].add(x1, min(y1, y2), x1, max(y1, y2), SMALL)
+                everything[at].add(x1, min(y1, y2), x1, max(y1, y2), SMALL)
         for (x, y, radius), name in zip(ink.dots, ink.dot_owners, strict=True):
             at = self.column_of(name)
             everything[at if at >= 0 else self.before(x)].add(x - radius, y - radius, x + radius, y + radius, SMALL)

@@ -9,11 +9,12 @@ from __future__ import annotations
 from bisect import bisect_right
 
 from lessonkit.engraving.columns import Columns
+from lessonkit.engraving.dots import set_dots
 from lessonkit.engraving.ink import Ink
 from lessonkit.engraving.moments import Moments
 from lessonkit.engraving.moving import move
 from lessonkit.engraving.spacing import Line, Name
-from lessonkit.engraving.ties import draw_ties
+from lessonkit.engraving.ties import draw_ties, tied_columns
 
 HALF_HEAD = 106
 
@@ -38,8 +39,13 @@ def fill_lines(
     stands over the names, by its bar.
     """
     here = [ink for ink in systems if ink.staves and ink.bars]
+    for ink in here:
+        set_dots(ink)
     columns = [Columns(ink, moments) for ink in here]
-    lines = [Line(one, _opened(ink, one, moments)) for ink, one in zip(here, columns, strict=True)]
+    lines = [
+        Line(one, _opened(ink, one, moments), tied_columns(one, moments.ties))
+        for ink, one in zip(here, columns, strict=True)
+    ]
     names = [_names(one, labels) for one in columns]
     rows = [
         ([name for _, name in own if name.room], _titles(ink, one, titles))

@@ -12,6 +12,9 @@ from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
 from lessonkit.engraving.ink import Ink, Sign, Stroke, new
 
 _NUMBER = re.compile(r"-?\d+")
+Slope = tuple[int, int, int, int, int, int]
+"""A beam's left and right end, the same after it was moved, and the heights of both."""
+
 _STROKES_IN_BRACKET = 4
 _BESIDE_FIGURE = SPACE // 3
 _FIGURE = 0.95
@@ -40,7 +43,6 @@ class _Mover:
 
     def move(self) -> None:
         ink, columns, shifts = self._ink, self._columns, self._shifts
-        nearest = columns.nearest
         signs = []
         for sign, at in zip(ink.signs, columns.sign_at, strict=True):
             code, x, y, scale, kind, name, staff = sign
@@ -58,11 +60,11 @@ class _Mover:
             signs.append(new(Sign, (code, x, y, scale, kind, name, staff)))
         self._bend_beams()
         strokes = []
-        for x1, y1, x2, y2, width, kind in ink.strokes:
+        for (x1, y1, x2, y2, width, kind), at in zip(ink.strokes, columns.stroke_at, strict=True):
             if kind in ("hairpin", "tupletBracket"):
                 x1, x2 = x1 + self._between(x1), x2 + self._between(x2)
             elif kind != "system":
-                shift = shifts[nearest((x1 + x2) / 2)]
+                shift = shifts[at]
                 x1, x2 = x1 + shift, x2 + shift
             strokes.append(new(Stroke, (x1, y1, x2, y2, width, kind)))
         ink.signs[:] = signs
@@ -150,10 +152,11 @@ class _Mover:
         ink, shifts, nearest = self._ink, self._shifts, self._columns.nearest
         if not ink.polygons:
             return
+        self._stems = sorted((stroke.x1, at) for at, stroke in enumerate(ink.strokes) if stroke.kind == "stem")
         begins = [*ink.beams, len(ink.polygons)]
         moved = list(ink.polygons)
         for first, last in pairwise(begins):
-            slope: tuple[int, int, int, int, int, int] | None = None
+            slope: Slope | None = None
             for number in range(first, last):
                 points, kind = ink.polygons[number]
                 xs, ys = points[0::2], points[1::2]
@@ -176,29 +179,29 @@ class _Mover:
         ink.polygons[:] = moved
 
     def _is_stem(self, x: int) -> bool:
-        return any(stroke.kind == "stem" and abs(stroke.x1 - x) < 20 for stroke in self._ink.strokes)
+        at = bisect_right(self._stems, (x - 20, -1))
+        return at < len(self._stems) and self._stems[at][0] < x + 20
 
-    def _follow(self, slope: tuple[int, int, int, int, int, int]) -> None:
+    def _follow(self, slope: Slope) -> None:
         """Bring the stems under a beam to it where the distances within it are no longer those of before."""
         left, right, _, _, start, end = slope
         if start == end:
             return
-        shifts, nearest, strokes = self._shifts, self._columns.nearest, self._ink.strokes
-        for at, stroke in enumerate(strokes):
-            x = stroke.x1
-            if stroke.kind != "stem" or not left < x < right:
+        shifts, strokes, stroke_at = self._shifts, self._ink.strokes, self._columns.stroke_at
+        first, last = bisect_right(self._stems, (left, -1)), bisect_right(self._stems, (right, -1))
+        for x, at in self._stems[first:last]:
+            rise = _rise(slope, x, x + shifts[stroke_at[at]])
+            if not rise or x == left:
                 continue
+            stroke = strokes[at]
             y = start + (end - start) * (x - left) / (right - left)
-            rise = _rise(slope, x, x + shifts[nearest(x)])
-            if not rise:
-                continue
             if abs(stroke.y1 - y) < 0.6 * SPACE:
                 strokes[at] = stroke._replace(y1=stroke.y1 + rise)
             elif abs(stroke.y2 - y) < 0.6 * SPACE:
                 strokes[at] = stroke._replace(y2=stroke.y2 + rise)
 
 
-def _rise(slope: tuple[int, int, int, int, int, int], x: float, moved: float) -> int:
+def _rise(slope: Slope, x: float, moved: float) -> int:
     """How much lower a beam is at a stem after it was moved."""
     left, right, new_left, new_right, start, end = slope
     before = (x - left) / max(right - left, 1)

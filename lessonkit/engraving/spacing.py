@@ -18,6 +18,9 @@ _BEHIND_LINE = 1.9 * SPACE
 _STEP = 1.62 * SPACE
 """From column to column at least: never may it be in doubt which comes first."""
 
+_TIE = 1.8 * SPACE
+"""From the right of a head to the left of the one that it is tied to, so that the tie can be seen."""
+
 _NEAR = 0.12 * SPACE
 """How near in height two things may come before they must stand side by side."""
 
@@ -51,7 +54,8 @@ class Name(NamedTuple):
 class Line:
     """The distances of a system, which can be drawn out."""
 
-    def __init__(self, columns: Columns, opened: dict[int, float]) -> None:
+    def __init__(self, columns: Columns, opened: dict[int, float], tied: frozenset[int] = frozenset()) -> None:
+        """``opened`` is the room of columns to be written into; ``tied`` are those tied to the one after them."""
         self.all = columns.all
         self._fixed: list[float] = []
         self._rooms: list[float] = []
@@ -64,6 +68,10 @@ class Line:
         self._rods = self._roughly()
         self._is_exact = [False] * len(self._rods)
         self._wanted = [0.0] * len(self._rods)
+        for at in tied:
+            self._wanted[at] = self.all[at].right - min(
+                (box[0] for box in self.all[at + 1].boxes if box[4] == HEAD), default=0.0
+            ) + _TIE  # fmt: skip
         self._air = 1.0
 
     def width_at(self, drawn: float, *rows: list[Name]) -> float:
@@ -77,21 +85,16 @@ class Line:
     def places(self, width: float, *rows: list[Name]) -> tuple[list[float], float]:
         """Where the columns stand when the line fills a width, and how far values are drawn out for that."""
         width -= self.all[-1].right
-        drawn = self._filling(width)
         for _ in range(_ROUNDS):
-            distances, _ = self._distances(drawn)
-            places = _summed(distances)
-            if not self._keep_rows(places, rows):
+            drawn, distances = self._filling(width)
+            if not self._keep_rows(_summed(distances), rows):
                 break
-            drawn = self._filling(width)
-        distances, _ = self._distances(drawn)
         total = sum(distances)
         if total > width + 1 and self._air == 1.0:
             self._air = _TIGHT
             self._rods = self._roughly()
             self._is_exact = [False] * len(self._rods)
-            drawn = self._filling(width)
-            distances, _ = self._distances(drawn)
+            drawn, distances = self._filling(width)
             total = sum(distances)
         if total > width + 1:
             distances = [distance * width / total for distance in distances]
@@ -115,19 +118,19 @@ class Line:
             found.append(distance)
         return found, growth
 
-    def _filling(self, width: float) -> float:
-        """How far values must be drawn out for the columns to take a width; the sum grows in straight pieces."""
-        drawn = 1.0
+    def _filling(self, width: float) -> tuple[float, list[float]]:
+        """How far values must be drawn out for the columns to take a width, and their distances then.
+
+        The sum of these grows with it in straight pieces, so that a few steps along them lead there.
+        """
+        drawn = max((width - sum(self._fixed)) / max(sum(self._rooms), 1.0), 0.0)
         for _ in range(12):
             distances, growth = self._distances(drawn)
             lacking = width - sum(distances)
-            if abs(lacking) < 0.5 or growth <= 0:
-                if growth <= 0 and lacking > 0.5:
-                    drawn *= 1.5
-                    continue
+            if abs(lacking) < 0.5 or (lacking < 0 and (growth <= 0 or drawn <= 0)):
                 break
-            drawn = max(drawn + lacking / growth, 0.0)
-        return drawn
+            drawn = max(drawn + lacking / growth, 0.0) if growth > 0 else 1.5 * drawn + 0.1
+        return drawn, distances
 
     def _roughly(self) -> list[float]:
         """Distances at which no two neighbours can be in each other's way, whatever their heights."""

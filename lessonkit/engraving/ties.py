@@ -17,10 +17,23 @@ _BESIDE = SPACE // 4
 """Between a head and its tie, across and down."""
 
 _RISE = 107
+_LEAST_RISE = 58
 _THICKNESS = 46
 _SHORTEST = SPACE * 3 // 4
 _FROM_BEFORE = 2 * SPACE
 """How far before its head a tie from the line before begins."""
+
+
+def tied_columns(columns: Columns, ties: dict[str, str]) -> frozenset[int]:
+    """The columns with a note that is tied to the next column."""
+    if not ties:
+        return frozenset()
+    found = set()
+    for name, following in ties.items():
+        at, after = columns.column_of(name), columns.column_of(following)
+        if at >= 0 and after == at + 1:
+            found.add(at)
+    return frozenset(found)
 
 
 class _Head(NamedTuple):
@@ -119,8 +132,9 @@ def _before(head: _Head, chord: list[_Head], y: int, way: int) -> int:
 
 
 def arc(x0: int, x3: int, y: int, way: int) -> str:
-    """A tie as the engraver draws one that has room."""
+    """A tie; a short one is flatter."""
     length = x3 - x0
-    inner, outer = y + way * _RISE, y + way * (_RISE + _THICKNESS)
+    rise = min(max(length // 4, _LEAST_RISE), _RISE)
+    inner, outer = y + way * rise, y + way * (rise + _THICKNESS)
     a, b, c, d = (x0 + length * part // 100 for part in (27, 73, 77, 23))
     return f"M{x0},{y} C{a},{inner} {b},{inner} {x3},{y} C{c},{outer} {d},{outer} {x0},{y}"

@@ -207,3 +207,30 @@ def test_a_blank_worksheet_has_equal_bars() -> None:
     (drawing,) = engrave(exercise, LOOK)
     widths = steps(of_kind(drawing, "bar line"), drawing)[:-1]
     assert max(widths) < 1.05 * min(widths)
+
+
+def test_a_note_in_a_space_keeps_its_dot_there() -> None:
+    """Those on lines take the spaces that are left, above or below."""
+    (drawing,) = engrave(written([[("3/4", "G4+B4+C5+F5"), ("1/4", "C5")]] * 2), LOOK)
+    (staff,) = of_kind(drawing, "staff")
+    space = space_of(drawing)
+    dots = {
+        round(2 * ((thing.box.top + thing.box.bottom) / 2 - staff.box.top) / space)
+        for thing in things_of(drawing)
+        if thing.kind == "dot"
+    }
+    # Half spaces from the top line: above F, C in its own space, A and F below B and G.
+    assert dots == {-1, 3, 5, 7}
+
+
+def test_a_chord_that_is_tied_leaves_room_for_its_ties() -> None:
+    """However close its notes follow one another."""
+    bars = [[("1/8", "C5"), ("1/8", "E5"), ("1/8", "G5"), ("1/8", "A4+B4+D5")] + [("1/2", "A4+B4+D5")]] * 4
+    exercise = written(bars)
+    events = tuple(
+        replace(event, is_tied=len(event.pitches) > 1 and event.length < Fraction(1, 2)) for event in exercise.events
+    )
+    for drawing in engrave(replace(exercise, events=events), Look(400.0)):
+        ties = [thing.box for thing in things_of(drawing) if thing.kind == "curve"]
+        assert ties
+        assert min(tie.right - tie.left for tie in ties) >= space_of(drawing)
