@@ -17,14 +17,17 @@ _DIGIT_HEIGHT = 0.66
 _BESIDE_STEM = 0.25 * SPACE
 """How far beside a digit ink counts as being under it: a digit goes beyond a stem, never next to it."""
 
-_LEVEL = SPACE
-"""How far the places of digits may differ that stand at one height."""
 
-_LEVEL_STACKS = 1.6 * SPACE
-"""The same for the fingers of chords: a stack is found by its column, a row of stacks by its base."""
+class Limits(NamedTuple):
+    """How even a row is: how far the places of digits may differ that stand at one height, and the steps of others."""
 
-_MOST_STEP = SPACE
-"""How far a row that has to climb steps from one note of a group to the next."""
+    level: float
+    step: float
+
+
+_SINGLE = Limits(SPACE, SPACE)
+_STACKS = Limits(1.6 * SPACE, float("inf"))
+"""A stack is found by its column, and a row of stacks by its base; between a bass and a chord the hand leaps anyway."""
 
 
 def place_fingers(furniture: Furniture, heads: list[Head], words: Words, sky: Skyline) -> None:
@@ -53,8 +56,8 @@ def place_fingers(furniture: Furniture, heads: list[Head], words: Words, sky: Sk
     for hand, row in stacks.items():
         is_right = hand is Hand.RIGHT
         groups = [words.groups[stack.event] for stack in row]
-        level = _LEVEL_STACKS if any(len(stack.heads) > 1 for stack in row) else _LEVEL
-        heights = level_row(groups, [stack.y for stack in row], -1 if is_right else 1, level)
+        limits = _STACKS if any(len(stack.heads) > 1 for stack in row) else _SINGLE
+        heights = level_row(groups, [stack.y for stack in row], -1 if is_right else 1, limits)
         step, first = (-(height + gap), 0.0) if is_right else (height + gap, height)
         for (event, center, _, column), edge in zip(row, heights, strict=True):
             _set_stack(furniture, event, center, edge + first, step, column, words, sky)
@@ -69,12 +72,11 @@ class _Stack(NamedTuple):
     heads: list[Head]
 
 
-def level_row(groups: list[int], heights: list[float], outwards: int, level_within: float = _LEVEL) -> list[float]:
+def level_row(groups: list[int], heights: list[float], outwards: int, limits: Limits = _SINGLE) -> list[float]:
     """The heights of the digits of a row made level as far as the notes allow; they are only moved outwards.
 
     Neighbouring groups share one height while that moves no digit far. A group that goes far beyond the staff climbs
-    in even steps; the group beside it has nothing to do with that. ``outwards`` is 1 where that is downwards, else -1;
-    digits whose places differ by no more than ``level_within`` stand at one height, that of the outermost.
+    in even steps; the group beside it has nothing to do with that. ``outwards`` is 1 where that is downwards, else -1.
     """
     outermost, innermost = (max, min) if outwards > 0 else (min, max)
     level: list[float] = []
@@ -88,26 +90,26 @@ def level_row(groups: list[int], heights: list[float], outwards: int, level_with
         own_out, own_inner = outermost(own), innermost(own)
         if len(level) < begun:
             both_out, both_inner = outermost(out, own_out), innermost(inner, own_inner)
-            if abs(both_out - both_inner) <= level_within:
+            if abs(both_out - both_inner) <= limits.level:
                 out, inner, begun = both_out, both_inner, end
                 continue
             level += [out] * (begun - len(level))
-        if abs(own_out - own_inner) <= level_within:
+        if abs(own_out - own_inner) <= limits.level:
             out, inner = own_out, own_inner
         else:
-            level += _climbing(own, outwards)
+            level += _climbing(own, outwards, limits.step)
         begun = end
     return level + [out] * (count - len(level))
 
 
-def _climbing(heights: list[float], outwards: int) -> list[float]:
+def _climbing(heights: list[float], outwards: int, step: float) -> list[float]:
     """The heights of a group's digits with no step between neighbours that is too great."""
     outermost = max if outwards > 0 else min
     steps = range(1, len(heights))
     for at in steps:
-        heights[at] = outermost(heights[at], heights[at - 1] - outwards * _MOST_STEP)
+        heights[at] = outermost(heights[at], heights[at - 1] - outwards * step)
     for at in reversed(steps):
-        heights[at - 1] = outermost(heights[at - 1], heights[at] - outwards * _MOST_STEP)
+        heights[at - 1] = outermost(heights[at - 1], heights[at] - outwards * step)
     return heights
 
 

@@ -44,11 +44,12 @@ def mend(ink: Ink, sizes: Sizes, fingered: dict[int, bool]) -> float:
     for place, sign in enumerate(ink.signs):
         if sign.kind == "flag":
             _lift_flag(ink, place, sign)
+    missing = 0.0
     if any(sign.kind == "tupletNum" for sign in ink.signs):
-        set_tuplet_figures(ink, fingered)
+        missing = set_tuplet_figures(ink, fingered)
     if any(stroke.kind == "hairpin" for stroke in ink.strokes):
         _begin_swells_at_notes(ink)
-    missing = level_loudness(ink)
+    missing = max(missing, level_loudness(ink))
     if len(ink.staves) == 1 and ink.curves:
         keep_loudness_off_slurs(ink)
     return missing

@@ -16,23 +16,27 @@ _CLEAR = frozenset({"notehead", "flag", "rest", "accid", "artic", "clef"})
 _STROKES_IN_BRACKET = 4
 _HOOK = 0.6 * SPACE
 _GAP = 0.3 * SPACE
+_BESIDE_HEADS = 0.6 * SPACE
 
 
-def set_tuplet_figures(ink: Ink, fingered: dict[int, bool]) -> None:
+def set_tuplet_figures(ink: Ink, fingered: dict[int, bool]) -> float:
     """Move every figure of a system, and its bracket where it has one, beyond what it belongs to.
 
-    ``fingered`` says of each staff with fingers whether they stand above it.
+    ``fingered`` says of each staff with fingers whether they stand above it. Answers by how much the two staves are
+    too near to one another for the figures between them.
     """
+    missing = 0.0
     places = [place for place, stroke in enumerate(ink.strokes) if stroke.kind == "tupletBracket"]
     brackets = [places[at : at + _STROKES_IN_BRACKET] for at in range(0, len(places), _STROKES_IN_BRACKET)]
     for place, figure in enumerate(ink.signs):
         if figure.kind == "tupletNum":
-            _set(ink, place, figure, brackets, fingered.get(figure.staff))
+            missing = max(missing, _set(ink, place, figure, brackets, fingered.get(figure.staff)))
+    return missing
 
 
 def _set(
     ink: Ink, place: int, figure: Sign, brackets: list[list[int]], has_fingers_above: bool | None
-) -> None:  # fmt: skip
+) -> float:  # fmt: skip
     box, k = glyph_box(figure.code), figure.scale
     left, right = figure.x + box.left * k, figure.x + box.right * k
     middle = figure.y + (box.top + box.bottom) / 2 * k
@@ -45,18 +49,24 @@ def _set(
         span = _spans(ink, bracket)
         is_above = ink.strokes[bracket[0]].y2 < ink.strokes[bracket[0]].y1
     half = (box.bottom - box.top) * k / 2
+    missing = 0.0
     if has_fingers_above is not None:
         is_above = not has_fingers_above
+        if bracket is None:
+            # At the side of the heads it must not slip in between those beside it.
+            span = (left - _BESIDE_HEADS, right + _BESIDE_HEADS)
     center, way = _beyond(ink, figure.staff, span, is_above, bracket is not None, half)
     inwards = len(ink.staves) > 1 and is_above == (figure.staff > 0)
     if inwards and _meets_other_hand(ink, figure.staff, span, center - half - _GAP, center + half + _GAP):
         # Between the staves there is no room for it: the other hand is there.
+        missing = 2.0 * SPACE
         center, way = _beyond(ink, figure.staff, span, not is_above, bracket is not None, half)
     if bracket is not None:
         tip, line = round(center - way * _HOOK), round(center)
         for at, (y1, y2) in zip(bracket, ((tip, line), (line, line)) * 2, strict=True):
             ink.strokes[at] = ink.strokes[at]._replace(y1=y1, y2=y2)
     ink.signs[place] = figure._replace(y=round(figure.y + center - middle))
+    return missing
 
 
 def _beyond(

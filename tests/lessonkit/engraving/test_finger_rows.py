@@ -108,3 +108,17 @@ def test_stacks_of_fingers_stand_on_one_base() -> None:
         assert len(lowest) > 2
         assert max(lowest.values()) - min(lowest.values()) < 0.01
     assert exercise.events
+
+
+def test_a_chord_over_its_bass_keeps_its_fingers_near() -> None:
+    """In stride the hand leaps from a bass far below: its 5 does not push the chord's stack down."""
+    exercise, (first, *_) = engraved("stride", "Bb")
+    staff = next(mark.box for mark in first.marks if mark.kind == "staff")
+    space = (staff.bottom - staff.top) / 4
+    nearest: dict[str, float] = {}
+    for mark in first.marks:
+        event = mark.name.split(".")[0]
+        if mark.kind == "finger" and len(exercise.events[int(event)].pitches) > 1:
+            nearest[event] = min(nearest.get(event, 999.0), (mark.box.top - staff.bottom) / space)
+    assert len(nearest) > 3
+    assert max(nearest.values()) < 1.6

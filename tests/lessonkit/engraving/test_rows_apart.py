@@ -5,6 +5,8 @@ Common practice, no source.
 
 from __future__ import annotations
 
+from itertools import combinations
+
 import pytest
 
 from lessonkit.drawing.shapes import Drawing, Line, Mark
@@ -178,3 +180,18 @@ def test_an_octave_line_ends_with_a_dash_at_its_hook() -> None:
                 rest = (shape.x2 - shape.x1) % (on + off)
                 assert min(abs(rest - on), abs(rest - on + on + off)) < 0.05
     assert seen
+
+
+@pytest.mark.parametrize(("code", "key"), [("sequences", "E"), ("broken-chords", "Ab")])
+def test_the_figures_of_both_hands_stand_between_the_staves(code: str, key: str) -> None:
+    """The staves make room for them: none goes over to the fingers, none upon another."""
+    figures = 0
+    for drawing in engrave(made(code, key, hands="both", note_length="1/12", fingers_shown="all"), LOOK):
+        (upper, space), (lower, _) = staff_of(drawing), staff_of(drawing, 1)
+        boxes = [mark.box for mark in of_kind(drawing, "text") if mark.name == "tupletNum"]
+        figures += len(boxes)
+        assert all(upper.box.bottom < box.top and box.bottom < lower.box.top + space for box in boxes)
+        for one, other in combinations(boxes, 2):
+            if one.left < other.right and other.left < one.right:
+                assert max(one.top - other.bottom, other.top - one.bottom) > 0.3 * space
+    assert figures == 8
