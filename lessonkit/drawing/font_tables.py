@@ -188,7 +188,7 @@ def _nothing(pen: Any, bolder: float) -> float:
 SIGNS: dict[str, tuple[str, _Draw]] = {
     " ": ("space", _nothing),
     "♭": ("flat", _outline("E260", 745, middle=358, sides=(52, 58))),
-    "♯": ("sharp", _outline("E262", 745, middle=345, sides=(45, 58))),
+    "♯": ("sharp", _outline("E262", 745, middle=345, sides=(45, 58), wider=1.06, share=0.8)),
     "♮": ("natural", _outline("E261", 745, middle=345, sides=(52, 52), wider=1.15, more=0, share=0.75)),
     "𝄪": ("double_sharp", _outline("E263", 380, middle=335, more=0, share=0.6)),
     "𝄫": ("double_flat", _outline("E264", 745, middle=358, sides=(52, 58))),

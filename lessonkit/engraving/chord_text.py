@@ -22,7 +22,7 @@ RAISE = 0.22
 ALTERED_SIZE, _ALTERED_RAISE = 0.86, 0.17
 """Size and height of an accidental among raised figures: a little taller than they are, or it could not be read."""
 
-_AIR = 0.06
+_AIR = 0.035
 """What parts the root's accidental from a raised figure, which would else take it for its own, in sizes."""
 
 _ROUND_SIGNS = {"°": 1.0, "ø": 1.0, "Δ": 0.72}
