@@ -1,9 +1,12 @@
-"""How the last pages end: the last one is not left with a line or two, and what is kept at the foot stands on it."""
+"""How the last pages end: none before a page that the teacher asked for, and not the very last one, is left with a line
+or two, and what is kept at the foot stands on the last.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import takewhile
 
 from lessonkit.drawing.shapes import Placed
 from lessonkit.pages.layout import Layout, Leaf
@@ -30,6 +33,20 @@ def ended(pieces: Sequence[Piece], layout: Layout, foot: float) -> list[Leaf]:
         alone = alone if leaves[-1] is layout.leaves[-1] else _clusters(pieces, leaves[-1], False)
         leaves[-1:] = _parted(layout, leaves[:-1], alone, foot) or leaves[-1:]
     return leaves
+
+
+def broken_ended(pieces: Sequence[Piece], layout: Layout, number: int) -> list[Leaf]:
+    """Two pages anew, the second of which, of this number, is the last one before a page that the teacher asked for;
+    nothing where it is not short or cannot get more.
+    """
+    first, last = layout.leaves[number - 1 : number + 1]
+    ends = [part.placed.box.bottom for part in last.parts]
+    share = (max(ends) - layout.sheet.top) / (layout.sheet.bottom - layout.sheet.top) if ends else 1.0
+    start = (0, 0) if number == 1 else first.start
+    if first.is_broken or start is None or shortness(share) == 0.0:
+        return []
+    waiting = [cluster for cluster in takewhile(lambda one: one is not None, clusters(pieces, start)) if cluster]
+    return _parted(layout, layout.leaves[: number - 1], waiting, 0.0)
 
 
 def _parted(layout: Layout, before: Sequence[Leaf], waiting: Sequence[Cluster], foot: float) -> list[Leaf]:

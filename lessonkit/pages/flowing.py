@@ -18,7 +18,7 @@ from lessonkit.lesson.lesson import Aid, Block, Heading, Lesson
 from lessonkit.lesson.page_aid import At
 from lessonkit.lesson.scene import has_own_care
 from lessonkit.pages.blocks import draw_block, look_of
-from lessonkit.pages.ending import ended, place_at_foot
+from lessonkit.pages.ending import broken_ended, ended, place_at_foot
 from lessonkit.pages.head import caution_parts, furniture, head_of, strips_of, whose_page
 from lessonkit.pages.layout import Layout, Leaf
 from lessonkit.pages.page import Page, PlacedBlock
@@ -57,6 +57,7 @@ class Flowing:
     def __init__(self) -> None:
         self._last: _Flowed | None = None
         self._lenient: _Flowed | None = None
+        self._broken: list[tuple[list[Leaf], list[Leaf]]] = []
         self._ending: tuple[list[Leaf], float, list[Leaf]] = ([], 0.0, [])
 
     def pages(
@@ -97,13 +98,24 @@ class Flowing:
         return lenient if len(lenient.leaves) < len(layout.leaves) and more < A_PAGE_SAVED else layout
 
     def _ended(self, pieces: Sequence[Piece], layout: Layout, foot: float) -> list[Leaf]:
-        """The pages with their end; that of before where the last two pages are the same ones."""
+        """The pages with their ends; those of before where the pages that end so are the same ones."""
+        known, self._broken = self._broken, []
+        leaves = list(layout.leaves)
+        for number, leaf in enumerate(layout.leaves[:-1]):
+            if leaf.is_broken and number:
+                pair = layout.leaves[number - 1 : number + 1]
+                kept = next((new for old, new in known if not any(map(is_not, old, pair))), None)
+                new = broken_ended(pieces, layout, number) if kept is None else kept
+                self._broken.append((pair, new))
+                leaves[number - 1 : number + 1] = new or pair
         last = layout.leaves[-2:]
-        known, known_foot, end = self._ending
-        if len(last) != len(known) or foot != known_foot or any(map(is_not, last, known)):
+        known_last, known_foot, end = self._ending
+        if len(last) != len(known_last) or foot != known_foot or any(map(is_not, last, known_last)):
             end = ended(pieces, layout, foot)[len(layout.leaves[:-2]) :]
             self._ending = (last, foot, end)
-        return [*layout.leaves[:-2], *end]
+        if len(end) != len(last) or any(map(is_not, last, end)):
+            leaves[-2:] = end
+        return leaves
 
 
 def _head_piece(lesson: Lesson, look: PageLook, before: Sequence[Piece]) -> Piece:

@@ -46,6 +46,8 @@ class Leaf:
     """Where header strips want the number of the page, once that was looked for."""
     cost: float = 0.0
     """What it costs that it ends where it does."""
+    is_broken: bool = False
+    """Whether the teacher asked for a new page behind it."""
     finished: tuple[tuple[object, ...], Page] | None = None
     """The page that was made of it, and all that the page was made from besides."""
 
@@ -120,7 +122,7 @@ class Layout:
         """Whatever comes next begins a page; a break after which nothing comes leaves no empty page."""
         if self.is_asked_to_break:
             self.new_page()
-        self.is_asked_to_break = True
+        self.leaves[-1].is_broken = self.is_asked_to_break = True
 
     def new_page(self) -> None:
         """Begin a page."""

@@ -64,7 +64,7 @@ def emptiness(share: float) -> float:
 
 def shortness(share: float) -> float:
     """The cost of a last page that is filled so far only."""
-    return max(0.0, SHORT_LAST_PAGE - share) * 3.5
+    return max(0.0, SHORT_LAST_PAGE - share) * 5
 
 
 def between_systems(systems: Sequence[Drawing], exercise: Exercise) -> tuple[float, ...]:

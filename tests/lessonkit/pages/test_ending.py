@@ -105,3 +105,14 @@ def test_a_page_is_saved_where_the_last_one_would_hold_a_line_or_two(monkeypatch
     usual = [count(height) for height in heights]
     differences = {one - other for one, other in zip(usual, drawn_in, strict=True)}
     assert differences == {0, 1}
+
+
+def test_a_page_before_one_that_the_teacher_asked_for_gets_more_than_a_line_or_two() -> None:
+    """As the last page of all does, wherever it stands."""
+    for count in range(24, 60):
+        drawings = {"d": of(30), "n": of(*[20] * count), "m": of(400)}
+        pages = pages_of(drawings, Note("n", "n"), PageBreak("p"), Note("m", "m"))
+        own = [[part.part for part in page.parts if part.block_id == "n"] for page in pages]
+        assert [part for page in own for part in page] == list(range(count))
+        lines = [page for page in own if page]
+        assert len(lines) == 1 or len(lines[-1]) >= 4, count
