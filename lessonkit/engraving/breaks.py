@@ -27,6 +27,9 @@ _ALIKE = 0.12
 _LINE, _CLOSE_PHRASE, _CLOSE = 0.04, 0.07, 0.14
 """What is held against a line, and against one that is set close, as squares of parts of the width."""
 
+_EMPTIEST = 0.3
+"""How much of a line calls with their answers fill at least where lines of the same length are made of them."""
+
 _ALONE, _ALONE_AT_FIRST = 0.35, 0.25
 """What is held against a line of one bar that does not fill it."""
 
@@ -223,12 +226,29 @@ def _width_of_signs(pitches: tuple[Pitch, ...], usual: dict[int, int], seen: dic
     return room, _HEAD_WIDTH if is_close else 0.0
 
 
+def _in_equal_lines(loads: list[float], tights: list[float], width: float, opened: frozenset[int]) -> list[int]:
+    """The same number of calls with their answers on every line, as many as there is room for; or nothing."""
+    count = len(loads)
+    for length in range(count, 1, -1):
+        starts = list(range(0, count, length))
+        if count % length or not opened.isdisjoint(starts):
+            continue
+        fills = [sum(loads[start : start + length]) / width for start in starts]
+        if max(fills) <= FULL and max(sum(tights[start : start + length]) for start in starts) <= width:
+            return starts if min(fills) >= _EMPTIEST else []
+    return []
+
+
 def _shared_out(loads: list[float], tights: list[float], width: float, opened: frozenset[int]) -> list[int]:
     """The first bar of each line, by dynamic programming over all ways to share bars out.
 
     ``loads`` are the comfortable widths of the bars, ``tights`` the least; ``opened`` those to be written into.
     """
     first, last = 0, len(loads)
+    if opened:
+        equal = _in_equal_lines(loads, tights, width, opened)
+        if equal:
+            return equal
     best: dict[int, tuple[float, int]] = {first: (0.0, first)}
     for end in range(first + 1, last + 1):
         choices = []

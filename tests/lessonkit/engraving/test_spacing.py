@@ -199,6 +199,35 @@ def test_an_empty_bar_has_the_room_of_what_is_asked_for() -> None:
             assert max(widths[True]) >= 0.97 * max(widths[False])
 
 
+@pytest.mark.parametrize("height", [7.0, 12.0])
+def test_calls_stand_on_lines_with_their_answers(height: float) -> None:
+    """As many on each line; none begins with an answer whose call is on the line before."""
+    exercise = realise(families()["call-and-response"].from_settings({}), Setting(Key.parse("C")))
+    counts = set()
+    for drawing in engrave(exercise, Look(482.0, height)):
+        lines = of_kind(drawing, "bar line")
+        counts.add(len(lines))
+        assert min(mark.box.left for mark in of_kind(drawing, "note")) < lines[0].box.left
+    assert len(counts) == 1
+
+
+def test_phrases_of_four_bars_are_kept_whole() -> None:
+    """The twelve bars of a blues are three lines of four, also where eighths make them full."""
+    for code in ("rocking-fifths", "twelve-bar-blues"):
+        exercise = realise(families()[code].from_settings({}), Setting(Key.parse("A")))
+        assert len(exercise.bars) == 12
+        assert [len(of_kind(drawing, "bar line")) for drawing in engrave(exercise, LOOK)] == [4, 4, 4]
+
+
+def test_no_bar_is_left_alone_on_a_line_that_fits() -> None:
+    """Three bars that two lines would hold as two and one stand on one, a little closer."""
+    eighths = [("1/8", note) for note in ("C5", "D5", "E5", "F5", "G5", "F5", "E5", "D5")]
+    exercise = written([eighths, eighths, [("1/2", "C5"), ("1/2", "")]])
+    for width in range(300, 480, 30):
+        counts = [len(of_kind(drawing, "bar line")) for drawing in engrave(exercise, Look(float(width)))]
+        assert counts in ([3], [1, 2], [1, 1, 1]), width
+
+
 def test_a_blank_worksheet_has_equal_bars() -> None:
     """Names to read, bars to write in."""
     names = ("Ebm7b5", "C", "F#m7b5", "D")
