@@ -24,7 +24,7 @@ FULLEST = 1.46
 FULLEST_PHRASE = 1.36
 _ALIKE = 0.12
 
-_LINE, _CLOSE_PHRASE, _CLOSE = 0.04, 0.07, 0.14
+_LINE, _CLOSE_PHRASE, _CLOSE = 0.04, 0.05, 0.14
 """What is held against a line, and against one that is set close, as squares of parts of the width."""
 
 _EMPTIEST = 0.3
@@ -36,7 +36,7 @@ _ALONE, _ALONE_AT_FIRST = 0.35, 0.25
 _PARTED = 0.4
 """What is held against a line that begins with the answer to the bar before."""
 
-_CLOSEST = 0.66
+_CLOSEST = 0.55
 """How much of its comfortable room a note keeps in the fullest line."""
 
 _LEAST_STEP = 1.85
