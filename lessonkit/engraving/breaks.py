@@ -34,7 +34,7 @@ _ALONE, _ALONE_AT_FIRST = 0.35, 0.25
 """What is held against a line of one bar that does not fill it."""
 
 _PARTED = 0.4
-"""What is held against a line that begins with the answer to the bar before."""
+"""What is held against a line that begins with what belongs to the bar before."""
 
 _CLOSEST = 0.55
 """How much of its comfortable room a note keeps in the fullest line."""
@@ -93,6 +93,7 @@ def lines_of(
     bars = score.exercise.bars
     loads, tights = _loads(score, rooms, room, turns, titles or {})
     opened = frozenset(number for number in range(len(bars)) if is_open(score, number))
+    joined = _joined(score)
     forced = [0, *(number for number in range(1, len(bars)) if bars[number].starts_line), len(bars)]
     starts: list[int] = []
     for first, last in pairwise(forced):
@@ -106,8 +107,10 @@ def lines_of(
         most = [max(loads[one + at] for one in alike) for at in range(last - first)]
         least = [max(tights[one + at] for one in alike) for at in range(last - first)]
         room_left = width - max(_head(score, one) for one in alike)
-        kept = frozenset(number - first for number in opened if first <= number < last)
-        starts.extend(first + at for at in _shared_out(most, least, room_left, kept))
+        starts.extend(
+            first + at
+            for at in _shared_out(most, least, room_left, _within(opened, first, last), _within(joined, first, last))
+        )
     # Where some keys begin a line as a new piece does, all do that come to stand at a line's beginning.
     is_in_pieces = any(bars[number].key is not None for number in forced[1:-1])
     fresh = frozenset(number for number in starts if is_in_pieces and number and bars[number].key is not None)
@@ -125,6 +128,18 @@ def lines_of(
         and not (score.exercise.meter is not None and bars[end - 1].end is BarEnd.INVISIBLE)
     )
     return Lines(frozenset(starts), fresh, too_long, ending)
+
+
+def _within(bars: frozenset[int], first: int, last: int) -> frozenset[int]:
+    """Some bars counted from the first of a stretch."""
+    return frozenset(number - first for number in bars if first <= number < last)
+
+
+def _joined(score: Score) -> frozenset[int]:
+    """In free time the bars that no line parts from the one before, where lines say what belongs together."""
+    bars = score.exercise.bars
+    joined = frozenset(at + 1 for at, bar in enumerate(bars[:-1]) if bar.end is BarEnd.INVISIBLE)
+    return joined if score.exercise.meter is None and len(joined) < len(bars) - 1 else frozenset()
 
 
 def _labels(score: Score, rooms: tuple[float, ...]) -> list[float]:
@@ -239,10 +254,13 @@ def _in_equal_lines(loads: list[float], tights: list[float], width: float, opene
     return []
 
 
-def _shared_out(loads: list[float], tights: list[float], width: float, opened: frozenset[int]) -> list[int]:
+def _shared_out(
+    loads: list[float], tights: list[float], width: float, opened: frozenset[int], joined: frozenset[int]
+) -> list[int]:
     """The first bar of each line, by dynamic programming over all ways to share bars out.
 
-    ``loads`` are the comfortable widths of the bars, ``tights`` the least; ``opened`` those to be written into.
+    ``loads`` are the comfortable widths of the bars, ``tights`` the least; ``opened`` those to be written into, and
+    ``joined`` those that belong to the one before them.
     """
     first, last = 0, len(loads)
     if opened:
@@ -274,8 +292,8 @@ def _shared_out(loads: list[float], tights: list[float], width: float, opened: f
                 cost += 0.02 if (end - first) % 2 == 0 else 0.05
             if end - start == 1 and last - first > 1 and fill < WELL_FILLED:
                 cost += _ALONE if start > first else _ALONE_AT_FIRST
-            if start in opened:
-                # A call and the bar for its answer are seen at once.
+            if start in opened or start in joined:
+                # A call and the bar for its answer are seen at once, and so are the shapes of one chord.
                 cost += _PARTED
             choices.append((best[start][0] + cost, start))
         best[end] = min(choices)

@@ -24,7 +24,7 @@ _STRETCHED = 1.5
 _NEARLY_FULL = 0.7
 """A last line that would fill this part of the width at the spacing of the others is drawn out to the margin."""
 
-_SHORTEST = 0.64
+_SHORTEST = 0.36
 _FARTHEST = 2.6
 """Nothing else to go by, values are drawn out to so many times their usual room at most."""
 

@@ -199,6 +199,17 @@ def test_an_empty_bar_has_the_room_of_what_is_asked_for() -> None:
             assert max(widths[True]) >= 0.97 * max(widths[False])
 
 
+def test_a_key_alone_on_its_line_is_spaced_as_those_that_share_one() -> None:
+    """Its line ends where it ends; and no line breaks between the shapes of one chord."""
+    exercise = realise(families()["shape-survey"].from_settings({}), Setting(Key.parse("C")))
+    first = []
+    for drawing in engrave(exercise, LOOK):
+        columns = sorted({round(mark.box.left, 1) for mark in of_kind(drawing, "note")})
+        assert len(columns) % 3 == 0
+        first.append((columns[1] - columns[0]) / space_of(drawing))
+    assert max(first) < 1.5 * min(first)
+
+
 @pytest.mark.parametrize("height", [7.0, 12.0])
 def test_calls_stand_on_lines_with_their_answers(height: float) -> None:
     """As many on each line; none begins with an answer whose call is on the line before."""
