@@ -286,10 +286,10 @@ def _with_badge(lines: Sequence[SetLine], badge: Drawing | None, look: PageLook)
 
 
 def _told_parts(sentences: Sequence[str], style: TextStyle, labels: LabelStyle, look: PageLook) -> Iterator[Part]:
-    """Sentences below a drill, in italics and kept with it."""
+    """Sentences below a drill, kept with it; in italics, where these do not stand out as they do in large print."""
     above = SPACE_BELOW_CAPTION * look.letters.scale
     for sentence in filter(None, sentences):
-        spans = with_names_told((Words(sentence, italic=True),), labels.notes)
+        spans = with_names_told((Words(sentence, italic=not look.letters.is_black),), labels.notes)
         for place, line in enumerate(set_lines(spans, style, look.prose_width, labels)):
             yield Part(line.drawing(style, look.width), 0.0 if place else above, True)
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from lessonkit.drawing.shapes import INK, Rect, Text
+from lessonkit.drawing.shapes import INK, Face, Rect, Text
 from lessonkit.drills.family import family
 from lessonkit.drills.params import Plain
 from lessonkit.drills.realise import realise
@@ -18,6 +18,7 @@ from lessonkit.pages.blocks import WHY, draw_block, look_of
 from lessonkit.pages.flow import pages_of
 from lessonkit.pages.paper import TEXT_WIDTH
 from lessonkit.pages.parts import BlockDrawing
+from lessonkit.pages.style import LARGE, NORMAL
 from lessonkit.theory.key import Key
 
 
@@ -72,6 +73,15 @@ def test_the_numbers_of_chance_stand_on_the_sheet_and_on_its_answers() -> None:
         placed.placed.drawing.spoken for page in pages_of(lesson, shows_answers=True) for placed in page.parts
     ]  # fmt: skip
     assert (told.count("Sheet 28"), told.count("Answers to sheet 28")) == (1, 1)
+
+
+def test_what_is_told_below_a_drill_never_stands_out() -> None:
+    """In italics on ordinary pages; in large print, which has no italics but what is heaviest, in plain letters."""
+    lesson = lesson_with("progression-through-keys", order="shuffled", seed=28, count=2)
+    look = look_of(lesson)
+    for letters, face in ((NORMAL, Face.SERIF_ITALIC), (LARGE, Face.SANS_BOLD)):
+        drawing = draw_block(lesson.blocks[0], lesson, replace(look, letters=letters)).parts[-1].drawing
+        assert {shape.face for shape in drawing.shapes if isinstance(shape, Text)} == {face}
 
 
 @pytest.mark.parametrize(
