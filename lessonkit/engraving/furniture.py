@@ -255,7 +255,7 @@ def _place_labels(furniture: Furniture, ink: Ink, words: Words, sky: Skyline, up
     spans = []
     for at, (left, text) in enumerate(here):
         edge = here[at + 1][0] - SPACE if at + 1 < len(here) else ink.staves[0][1]
-        rows = _label_rows(text, max(edge - left, 8 * SPACE), size, bold)
+        rows = _label_rows(text, max(edge - left, 5 * SPACE), size, bold)
         spans.append((left, left + max(text_width(row, bold, size) for row in rows), text, rows))
     if words.tempo and ink.bars and ink.bars[0][0] == 0:
         # Above the time signature, or behind the name of what begins there.

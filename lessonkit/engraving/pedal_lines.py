@@ -60,6 +60,9 @@ def _place_pedals(furniture: Furniture, ink: Ink, heads: list[Head], played: Pla
             moment = played.onsets[head.event]
             places[moment] = min(places.get(moment, head.x), head.x)
     right = max((stroke.x1 for _, strokes in ink.bar_lines for stroke in strokes), default=ink.staves[0][1])
+    if any(head.x > right for head in heads):
+        # The line ends within a bar.
+        right = ink.staves[0][1]
     here = [span for span in played.pedals if span[0] < last and span[1] > first]
     if not here or not places:
         return

@@ -11,13 +11,14 @@ import pytest
 
 from lessonkit.drawing.shapes import Drawing, Line, Mark
 from lessonkit.drills.exercise import Blank, Exercise
-from lessonkit.drills.family import family
+from lessonkit.drills.family import Hands, families, family
 from lessonkit.drills.params import Plain
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
 from lessonkit.engraving.engrave import engrave
 from lessonkit.engraving.look import Look
 from lessonkit.theory.key import Key
+from tests.lessonkit.engraving.test_nothing_touches import found
 from tests.looking.ink import things_of
 
 LOOK = Look(482.0)
@@ -195,3 +196,13 @@ def test_the_figures_of_both_hands_stand_between_the_staves(code: str, key: str)
             if one.left < other.right and other.left < one.right:
                 assert max(one.top - other.bottom, other.top - one.bottom) > 0.3 * space
     assert figures == 8
+
+
+@pytest.mark.parametrize(
+    ("code", "key", "hands", "staff", "dress"),
+    [("upper-structures", "Bb", Hands.LEFT, 16.0, 0), ("shape-survey", "Ab minor", Hands.RIGHT, 12.0, 5)],
+    ids=["labels over narrow bars", "a pedal under a line that ends within a bar"],
+)
+def test_what_the_sweep_once_found_stays_apart(code: str, key: str, hands: Hands, staff: float, dress: int) -> None:
+    """Cases that the ordinary sample may miss."""
+    assert list(found(families()[code], [(Key.parse(key), hands, staff, dress)])) == []
