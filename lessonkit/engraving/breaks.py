@@ -50,6 +50,7 @@ _DISPLACED = 0.9
 
 _HEAD_WIDTH = 1.18
 _DOT = 0.7
+_TIE = 1.2
 _BETWEEN_NAMES = 0.7
 """What the engraver keeps between chord names beyond their room."""
 
@@ -180,9 +181,12 @@ def _loads(
         onsets: set[int] = set()
         altered: dict[int, float] = {}
         slants = 0.0
+        tied: set[int] = set()
         for written in score.bars.values():
             for piece in written[number].pieces:
                 onsets.add(piece.start)
+                if piece.is_tied_on:
+                    tied.add(piece.start)
                 if piece.event >= 0 and not piece.part:
                     width, slant = _width_of_signs(exercise.events[piece.event].pitches, usual, seen)
                     slants += slant
@@ -215,12 +219,13 @@ def _loads(
         more += _ENDS.get(bar.end, 0.0)
         signs = sum(altered.values())
         loads.append(max(total + more + signs, labels[number] + 1.0))
-        tights.append(max(tight + more + 0.5 * signs + slants, labels[number]))
+        tights.append(max(tight + more + 0.5 * signs + slants + _TIE * len(tied), labels[number]))
     # A label may reach over the bars that follow, up to the next one.
     for first, last in pairwise([*sorted(titles), len(loads)]):
         missing = titles[first] - sum(loads[first:last])
         if missing > 0:
             loads[first] += missing
+        tights[first] += max(titles[first] - sum(tights[first:last]), 0.0)
     return loads, tights
 
 

@@ -137,7 +137,8 @@ def _set_systems(prepared: _Prepared) -> list[Ink]:
     """The ink of each system as the engraver draws it, at the distances that are ours."""
     systems = systems_of(svg_of(prepared.mei, prepared.width))
     moments = moments_of(prepared.score)
-    fill_lines(systems, moments, prepared.labels, prepared.titles, prepared.width, prepared.last)
+    titles = {bar: (room, bar in prepared.words.over) for bar, room in prepared.titles.items()}
+    fill_lines(systems, moments, prepared.labels, titles, prepared.width, prepared.last)
     return systems
 
 

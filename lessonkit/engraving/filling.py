@@ -30,13 +30,14 @@ _FARTHEST = 2.6
 
 
 def fill_lines(
-    systems: list[Ink], moments: Moments, labels: list[tuple[int, float]], titles: dict[int, float], width: float,
+    systems: list[Ink], moments: Moments, labels: list[tuple[int, float]],
+    titles: dict[int, tuple[float, bool]], width: float,
     last: frozenset[int],
 ) -> None:  # fmt: skip
     """Move the ink of all systems to its final places; ``last`` are the first bars of lines that may end early.
 
     ``labels`` are the moment and the room of each name above the staff, by its number; ``titles`` the room of what
-    stands over the names, by its bar.
+    stands over the names, by its bar, and whether it begins where the first name does, not at the bar line.
     """
     here = [ink for ink in systems if ink.staves and ink.bars]
     for ink in here:
@@ -102,5 +103,10 @@ def _names(columns: Columns, labels: list[tuple[int, float]]) -> list[tuple[int,
     return found
 
 
-def _titles(ink: Ink, columns: Columns, titles: dict[int, float]) -> list[Name]:
-    return [Name(columns.opening_of(number), 0.0, titles[number]) for number, _ in ink.bars if number in titles]
+def _titles(ink: Ink, columns: Columns, titles: dict[int, tuple[float, bool]]) -> list[Name]:
+    found = []
+    for number, _ in ink.bars:
+        if number in titles:
+            room, is_over_name = titles[number]
+            found.append(Name(columns.opening_of(number) + is_over_name, 0.0, room))
+    return found

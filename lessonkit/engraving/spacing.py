@@ -68,6 +68,7 @@ class Line:
         self._rods = self._roughly()
         self._is_exact = [False] * len(self._rods)
         self._wanted = [0.0] * len(self._rods)
+        self._tied = tied
         for at in tied:
             self._wanted[at] = self.all[at].right - min(
                 (box[0] for box in self.all[at + 1].boxes if box[4] == HEAD), default=0.0
@@ -91,7 +92,10 @@ class Line:
                 break
         total = sum(distances)
         if total > width + 1 and self._air == 1.0:
+            # Of what only looks better there is less, and none of what only ties ask for.
             self._air = _TIGHT
+            for at in self._tied:
+                self._wanted[at] = 0.0
             self._rods = self._roughly()
             self._is_exact = [False] * len(self._rods)
             drawn, distances = self._filling(width)
