@@ -716,6 +716,16 @@ Dann {break_minutes} Minuten weg vom Klavier.
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
+        <source>1 and on the “and” of 2</source>
+        <translation>1 und der Zwei-und</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
+        <source>1 and on the “and” of 2, then on the “and” of 1 and on 3</source>
+        <translation>1 und der Zwei-und, dann auf der Eins-und und auf 3</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
         <source>1 and the and of 2</source>
         <translation>1 und die Zwei-und</translation>
     </message>
@@ -20192,6 +20202,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/curriculum/introduced.py"/>
         <source>the {words} chord</source>
         <translation>der Akkord {words}</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
+        <source>the “and” of 2 and of 4</source>
+        <translation>der Zwei-und und der Vier-und</translation>
     </message>
     <message>
         <location filename="../../lessonkit/hands/answers.py"/>

@@ -32,6 +32,15 @@ class Rhythm(Enum):
     TYPED = "as typed"
 
     @property
+    def words(self) -> str:
+        """For a summary, where the counted “and” must not be taken for the word."""
+        return {
+            Rhythm.ONE_AND_TWO_AND: "1 and on the “and” of 2",
+            Rhythm.ANDS: "the “and” of 2 and of 4",
+            Rhythm.TWO_BARS: "1 and on the “and” of 2, then on the “and” of 1 and on 3",
+        }.get(self, self.value)
+
+    @property
     def eighths(self) -> tuple[int, ...]:
         """The eighths in a bar of four quarters; beyond 8 they lie in the second bar."""
         return {
@@ -101,7 +110,7 @@ class CompingRhythms(ProgressionFamily):
 
     def voiced_words(self) -> str:
         eighths = self._eighths()
-        named = f"eighths {' '.join(map(str, eighths))}" if self.rhythm is Rhythm.TYPED else self.rhythm.value
+        named = f"eighths {' '.join(map(str, eighths))}" if self.rhythm is Rhythm.TYPED else self.rhythm.words
         return f"comping on {named}"
 
     def _eighths(self) -> tuple[int, ...]:

@@ -28,6 +28,8 @@ SUMMARIES = [
      "Sevenths of E♭ major on every other degree, broken, right hand, two octaves up and down"),
     ("chord-jumps", "F", {"quality": "m", "inversions": "all in turn"},
      "Fm jumping through its inversions, solid, right hand, two octaves up and down"),
+    ("comping-rhythms", "Db", {"rhythm": "1 and the and of 2"},
+     "ii7–V7–Imaj7–V7/ii in D♭ major, comping on 1 and on the “and” of 2, both hands"),
     ("progression-through-keys", "C", {},
      "Imaj7–vi7–IVmaj7–V7 in 12 keys, round the fifths, smooth chords over roots, both hands"),
 ]  # fmt: skip
