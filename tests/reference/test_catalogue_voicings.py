@@ -419,6 +419,11 @@ class TestPedalPoints:
         assert " ".join(str(mark.chord) for mark in exercise.chords) == expected
         assert len({event.pitches for event in exercise.of(Hand.LEFT)}) == 1
 
+    def test_a_held_bass_is_held(self) -> None:
+        """One note under four chords, tied from bar to bar; after four bars it is struck anew."""
+        bass = made("pedal-points", "E", progression="I | IV | V | I | IV | I").of(Hand.LEFT)
+        assert [event.length for event in bass] == [4, 2]
+
 
 class TestVoiceLeading:
     """Progressions in the nearest inversions."""

@@ -8,10 +8,12 @@ from enum import Enum
 
 from lessonkit.drills import fields
 from lessonkit.drills.chains import Shape
-from lessonkit.drills.progression_family import ProgressionFamily, how_many_keys
+from lessonkit.drills.exercise import Hand
+from lessonkit.drills.progression_family import ChordSpan, ProgressionFamily, how_many_keys
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.voicing_plan import Plan, voiced
 from lessonkit.drills.wording import begun, chords_words, hands_words
+from lessonkit.drills.writing import Step
 from lessonkit.theory.chord import Chord
 from lessonkit.theory.key import Key
 from lessonkit.theory.pitch import NoteName
@@ -19,6 +21,9 @@ from lessonkit.theory.progression import Progression
 from lessonkit.theory.roman import RomanChord, recognise
 from lessonkit.theory.voicing import Voicing
 from lessonkit.values import dataclass
+
+MOST_HELD = 4
+"""For so many bars a bass note sounds on well enough (common practice, no source)."""
 
 
 class Pedal(Enum):
@@ -67,6 +72,18 @@ class PedalPoints(ProgressionFamily):
     def voicings(self, chords: Sequence[Chord], key: Key) -> Sequence[Voicing]:
         rights = voiced([replace(chord, bass=None) for chord in chords], Plan.ROOT_LEFT, self.lowest)
         return [Voicing(self._left(key) if len(self.playing_hands) == 2 else (), one.right) for one in rights]
+
+    def parts(self, spans: Sequence[ChordSpan], key: Key) -> dict[Hand, Sequence[Step]]:
+        """The chords as they are struck over a bass that is held, and struck anew after four bars at the latest."""
+        parts = super().parts(spans, key)
+        if len(self.playing_hands) < 2:
+            return parts
+        held: list[Step] = []
+        left, number = spans[-1].end, 0
+        while left > 0:
+            held.append(Step(self._left(key), min(left, MOST_HELD * self.bar), number))
+            left, number = left - held[-1].length, number + 1
+        return {**parts, Hand.LEFT: held}
 
     def summary(self, setting: Setting) -> str:
         keys = self.keys_in(setting)
