@@ -50,6 +50,11 @@ class Size(Enum):
     NINTH = "ninth"
 
     @property
+    def plural(self) -> str:
+        """Several such chords in words; a seventh alone would be an interval."""
+        return {Size.TRIAD: "triads", Size.SEVENTH: "seventh chords", Size.NINTH: "ninth chords"}[self]
+
+    @property
     def number(self) -> int:
         """The size as ``diatonic_chord`` counts it."""
         return {Size.TRIAD: 3, Size.SEVENTH: 7, Size.NINTH: 9}[self]

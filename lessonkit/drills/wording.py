@@ -33,6 +33,11 @@ def range_words(drill: DrillFamily) -> str:
     return f"{counted(drill.octaves, 'octave')} {way}"
 
 
+INVERSIONS = (
+    "root position", "first inversion", "second inversion", "third inversion", "fourth inversion", "fifth inversion",
+    "sixth inversion",
+)  # fmt: skip
+
 MOST_CHORDS_TOLD = 8
 """A longer progression is told by its bars."""
 

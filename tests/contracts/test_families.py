@@ -23,6 +23,7 @@ from lessonkit.drills.setting import Setting
 from lessonkit.theory.key import MAJOR_KEYS, MINOR_KEYS, Key
 from lessonkit.theory.pitch import Interval, Pitch
 from lessonkit.theory.progression import Progression
+from lessonkit.theory.quality import interval_of_degree
 
 FAMILIES = list(families().values())
 SAMPLED_KEYS = [Key.parse(text) for text in ("C", "Gb", "C#", "F#m", "Abm", "D dorian")]
@@ -101,10 +102,13 @@ def check(exercise: Exercise, family: type[DrillFamily]) -> None:
     tones = [set(mark.chord.tones) | {mark.chord.lowest} for mark in exercise.chords]
     for own, mark in zip(tones, exercise.chords, strict=True):
         own |= {mark.chord.tone_for(degree) for degree in family.tensions}
-    if "rootless" in exercise.summary:
-        # A rootless shape has the ninth and, in dominants, the thirteenth whether the symbol says so or not.
+    if "without roots" in exercise.summary or exercise.summary.startswith("Rootless"):
+        # A rootless shape has the ninth and, in dominants, the thirteenth whether the symbol says so or not; before a
+        # minor chord those of its scale.
         for own, mark in zip(tones, exercise.chords, strict=True):
             own |= {mark.chord.tone_for("9"), mark.chord.tone_for("13")}
+            if mark.chord.quality.key == "7":
+                own |= {mark.chord.root + interval_of_degree("b9"), mark.chord.root + interval_of_degree("b13")}
     for hand in exercise.hands:
         now, mark = Fraction(0), -1
         for event in exercise.of(hand):

@@ -14,7 +14,7 @@ from lessonkit.drills.exercise import ChordMark, Exercise, Hand
 from lessonkit.drills.family import Direction, DrillFamily, Hands, PlayedChord, Texture, Turning
 from lessonkit.drills.patterns import UPPER_PART, Group, Order, Rungs, chord_ladder, in_order, mirrored, upper_part
 from lessonkit.drills.setting import Setting
-from lessonkit.drills.wording import hands_words, number_word, range_words
+from lessonkit.drills.wording import INVERSIONS, hands_words, number_word, range_words
 from lessonkit.drills.writing import Section, Step, Threes, for_hands, in_groups, note_in_group, threes_setting, write
 from lessonkit.hands.chord_shapes import inverted
 from lessonkit.hands.easier import As, Easier, Way
@@ -130,7 +130,7 @@ class ArpeggioRun(ChordFamily):
         if self.sharing is Sharing.TURNS:
             return f"{symbol} run in cells of {self._size_words(chord)}, the hands in turn, {range_words(self)}"
         how = f"in cells of {self._size_words(chord)}" if self.passing is Passing.CELL else "in one line"
-        inverted = f", inversion {self.inversion}" if self.inversion else ""
+        inverted = f", in {INVERSIONS[self.inversion]}" if self.inversion else ""
         return f"{symbol} run {how}{inverted}, {hands_words(self)}, {range_words(self)}"
 
     @property

@@ -12,7 +12,7 @@ from lessonkit.drills.exercise import ChordMark, Exercise, Roll
 from lessonkit.drills.family import Direction, DrillFamily
 from lessonkit.drills.patterns import Group, Order, in_order, mirrored
 from lessonkit.drills.setting import Setting
-from lessonkit.drills.wording import hands_words, range_words
+from lessonkit.drills.wording import INVERSIONS, hands_words, range_words
 from lessonkit.drills.writing import (
     Section,
     Step,
@@ -135,10 +135,10 @@ class DiatonicLadder(DrillFamily):
     def summary(self, setting: Setting) -> str:
         key = self._key(setting)
         named = str(key) if self.scale is ScaleOf.KEY else f"{key.tonic} {self.scale.value}"
-        inverted = f", inversion {self.inversion}" if self.inversion else ""
+        inverted = f", in {INVERSIONS[self.inversion]}" if self.inversion else ""
         inverted = ", inversions in turn" if self.rotates else inverted
         return (
-            f"{self.size.value.capitalize()}s of {named} on {_ON[self.climb]}, {self.touch.value}{inverted}, "
+            f"{self.size.plural.capitalize()} of {named} on {_ON[self.climb]}, {self.touch.value}{inverted}, "
             f"{hands_words(self)}, {range_words(self)}"
         )
 

@@ -122,8 +122,9 @@ class LineCliches(DrillFamily):
         chord = _named(root, moves.names[0]).symbol(setting.label_style)
         back = " and back" if self.comes_back else ""
         # On a worksheet the notes of the line are what is asked for.
-        line = "" if Blank.NOTES in self.worksheet.blank else f", {notes}"
-        return f"{chord} with a line through it{line}{back}, {hands_words(self)}"
+        line = "" if Blank.NOTES in self.worksheet.blank else f": {notes}"
+        way = "falling" if _line_falls(moves) else "rising"
+        return f"{chord} with a {way} line{line}{back}, {hands_words(self)}"
 
     def _root(self, key: Key) -> NoteName:
         return degree_note(key.tonic, key.mode, self.degree.number, self.degree.alteration)
@@ -157,6 +158,11 @@ class LineCliches(DrillFamily):
 
 def _line(root: NoteName, moves: _Moves) -> list[NoteName]:
     return [root + interval_of_degree(degree) for degree in moves.line]
+
+
+def _line_falls(moves: _Moves) -> bool:
+    """Whether the moving voice goes down: from the root to the seventh."""
+    return moves.line[0] == "1"
 
 
 def _named(root: NoteName, name: str) -> Chord:

@@ -13,7 +13,7 @@ from lessonkit.drills import fields
 from lessonkit.drills.exercise import Blank, ChordMark, Exercise, FingersShown, Hand
 from lessonkit.drills.family import KEY_DECK, Direction, DrillFamily, Metre
 from lessonkit.drills.setting import Setting
-from lessonkit.drills.wording import counted, hands_words
+from lessonkit.drills.wording import INVERSIONS, counted, hands_words
 from lessonkit.drills.writing import Section, Step, for_hands, write
 from lessonkit.hands.difficulty import Difficulty, Reason
 from lessonkit.hands.easier import As, rate_chord
@@ -47,9 +47,6 @@ REASONS_EACH = 2
 PLACES = "(1) is the inversion that lies easiest for this hand, (2) the next; (=) says that all lie alike"
 
 _OCTAVE = re.compile(r"(?<=[A-G♭♯𝄫𝄪])\d")
-
-INVERSIONS = ("in root position", "in first inversion", "in second inversion", "in third inversion",
-              "in fourth inversion", "in fifth inversion", "in sixth inversion")  # fmt: skip
 
 
 class Arranged(Enum):
@@ -127,7 +124,7 @@ class ShapeSurvey(DrillFamily):
                 if rating.reasons:
                     # The rating looks at the shape in an octave of its own.
                     why = "; ".join(_OCTAVE.sub("", one.sentence) for one in _main_reasons(rating))
-                    words = f"{chord} {INVERSIONS[number]} ({rating.band.value}): {why}."
+                    words = f"{chord} in {INVERSIONS[number]} ({rating.band.value}): {why}."
                     found.append((-rating.score, len(found), words))
         worst = [one for one in sorted(found)[:MOST_REASONS] if one[0] <= NEARLY * min(found)[0]]
         return (f"{PLACES}.", *(words for _, _, words in sorted(worst, key=lambda one: one[1])))

@@ -25,7 +25,7 @@ SUMMARIES = [
     ("broken-chords", "C", {"quality": "m7b5", "hands": "both", "octaves": 1},
      "Cm7♭5 broken through its inversions in fours, both hands, one octave up and down"),
     ("diatonic-ladder", "Eb", {},
-     "Sevenths of E♭ major on every other degree, broken, right hand, two octaves up and down"),
+     "Seventh chords of E♭ major on every other degree, broken, right hand, two octaves up and down"),
     ("chord-jumps", "F", {"quality": "m", "inversions": "all in turn"},
      "Fm jumping through its inversions, solid, right hand, two octaves up and down"),
     ("comping-rhythms", "Db", {"rhythm": "1 and the and of 2"},
