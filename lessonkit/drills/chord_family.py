@@ -50,9 +50,9 @@ class Size(Enum):
     NINTH = "ninth"
 
     @property
-    def plural(self) -> str:
+    def words(self) -> str:
         """Several such chords in words; a seventh alone would be an interval."""
-        return {Size.TRIAD: "triads", Size.SEVENTH: "seventh chords", Size.NINTH: "ninth chords"}[self]
+        return {Size.SEVENTH: "seventh chords", Size.NINTH: "ninth chords"}.get(self, "triads")
 
     @property
     def number(self) -> int:

@@ -573,12 +573,6 @@ Dann {break_minutes} Minuten weg vom Klavier.
         <translation>, Form {value}</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
-        <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
-        <source>, inversion {inversion}</source>
-        <translation>, Umkehrung {inversion}</translation>
-    </message>
-    <message>
         <location filename="../../lessonkit/drills/families/diatonic_ladder.py"/>
         <source>, inversions in turn</source>
         <translation>, Umkehrungen im Wechsel</translation>
@@ -15097,6 +15091,11 @@ Zweite: {second}</translation>
         <translation>Quinte und Sexte</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/wording.py"/>
+        <source>fifth inversion</source>
+        <translation>fünfte Umkehrung</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/drills/families/rocking_fifths.py"/>
         <source>fifth to seventh</source>
         <translation>Quinte bis Septime</translation>
@@ -15255,6 +15254,11 @@ Zweite: {second}</translation>
         <translation>erste Gruppe</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/wording.py"/>
+        <source>first inversion</source>
+        <translation>erste Umkehrung</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/exchange/parsing.py"/>
         <source>first part</source>
         <translation>ersten Stimme</translation>
@@ -15364,6 +15368,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/hands/explaining.py"/>
         <source>fourth finger</source>
         <translation>vierte Finger</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/wording.py"/>
+        <source>fourth inversion</source>
+        <translation>vierte Umkehrung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/sus_resolutions.py"/>
@@ -15751,21 +15760,6 @@ Zweite: {second}</translation>
         <translation>in jeder Tonart</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/drills/families/shape_survey.py"/>
-        <source>in fifth inversion</source>
-        <translation>in fünfter Umkehrung</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/families/shape_survey.py"/>
-        <source>in first inversion</source>
-        <translation>in erster Umkehrung</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/families/shape_survey.py"/>
-        <source>in fourth inversion</source>
-        <translation>in vierter Umkehrung</translation>
-    </message>
-    <message>
         <location filename="../../lessonkit/drills/families/tritone_substitutes.py"/>
         <source>in its place</source>
         <translation>an ihrer Stelle</translation>
@@ -15900,15 +15894,9 @@ Zweite: {second}</translation>
         <translation>statt {own} hat das Original {new2}</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/drills/families/shape_survey.py"/>
         <location filename="../../lessonkit/drills/voicing_plan.py"/>
         <source>in root position</source>
         <translation>in Grundstellung</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/families/shape_survey.py"/>
-        <source>in second inversion</source>
-        <translation>in zweiter Umkehrung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/arpeggio_run.py"/>
@@ -15963,11 +15951,6 @@ Zweite: {second}</translation>
         <translation>in Zeichen: CΔ7, Cø7, C°7</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/drills/families/shape_survey.py"/>
-        <source>in sixth inversion</source>
-        <translation>in sechster Umkehrung</translation>
-    </message>
-    <message>
         <location filename="../../lessonkit/curriculum/assessment.py"/>
         <source>in tempo</source>
         <translation>im Tempo</translation>
@@ -15981,11 +15964,6 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/line_cliches.py"/>
         <source>in the middle</source>
         <translation>in der Mitte</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/drills/families/shape_survey.py"/>
-        <source>in third inversion</source>
-        <translation>in dritter Umkehrung</translation>
     </message>
     <message>
         <location filename="../../desktop/plan/lesson_shelf.py"/>
@@ -17018,6 +16996,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/lesson/live_offers.py"/>
         <source>ninth chord on the {number} degree</source>
         <translation>Nonenakkord auf der {number} Stufe</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/chord_family.py"/>
+        <source>ninth chords</source>
+        <translation>Nonakkorde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
@@ -18331,6 +18314,7 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/two_five_one_chains.py"/>
         <location filename="../../lessonkit/drills/voicing_plan.py"/>
         <location filename="../../lessonkit/drills/within_reach.py"/>
+        <location filename="../../lessonkit/drills/wording.py"/>
         <location filename="../../lessonkit/hands/easier.py"/>
         <location filename="../../lessonkit/hands/maps.py"/>
         <source>root position</source>
@@ -18522,6 +18506,11 @@ Zweite: {second}</translation>
         <translation>zweite Finger</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/drills/wording.py"/>
+        <source>second inversion</source>
+        <translation>zweite Umkehrung</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/students/weakness.py"/>
         <source>secure</source>
         <translation>sicher</translation>
@@ -18561,6 +18550,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/chord_family.py"/>
         <source>seventh</source>
         <translation>Septakkord</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/chord_family.py"/>
+        <source>seventh chords</source>
+        <translation>Septakkorde</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/shell_voicings.py"/>
@@ -18744,6 +18738,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/drills/families/broken_chords.py"/>
         <source>sixes</source>
         <translation>Sechsergruppen</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/wording.py"/>
+        <source>sixth inversion</source>
+        <translation>sechste Umkehrung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/double_notes.py"/>
@@ -20189,11 +20188,6 @@ Zweite: {second}</translation>
         <translation>die {value} Hand müsste bis {highest2} reichen, über das C8 des Klaviers; tiefer beginnen oder weniger Oktaven nehmen</translation>
     </message>
     <message>
-        <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
-        <source>the {value}s of {key_in2} up the scale</source>
-        <translation>die {value}-Akkorde von {key_in2} die Leiter hinauf</translation>
-    </message>
-    <message>
         <location filename="../../lessonkit/students/merging.py"/>
         <source>the {words}</source>
         <translation>{words}</translation>
@@ -20202,6 +20196,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/curriculum/introduced.py"/>
         <source>the {words} chord</source>
         <translation>der Akkord {words}</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/drop_voicings.py"/>
+        <source>the {words} of {key_in2} up the scale</source>
+        <translation>die {words} von {key_in2} die Tonleiter hinauf</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/comping_rhythms.py"/>
@@ -20257,6 +20256,11 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/hands/explaining.py"/>
         <source>third finger</source>
         <translation>dritte Finger</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/wording.py"/>
+        <source>third inversion</source>
+        <translation>dritte Umkehrung</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/double_notes.py"/>
@@ -21187,8 +21191,13 @@ Zweite: {second}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/line_cliches.py"/>
-        <source>{chord} with a line through it{line2}{back3}, {self4}</source>
-        <translation>{chord} mit einer Linie darin{line2}{back3}, {self4}</translation>
+        <source>{chord} with a falling line{line2}{back3}, {self4}</source>
+        <translation>{chord} mit einer fallenden Linie{line2}{back3}, {self4}</translation>
+    </message>
+    <message>
+        <location filename="../../lessonkit/drills/families/line_cliches.py"/>
+        <source>{chord} with a rising line{line2}{back3}, {self4}</source>
+        <translation>{chord} mit einer steigenden Linie{line2}{back3}, {self4}</translation>
     </message>
     <message>
         <location filename="../../lessonkit/lesson/problems.py"/>
@@ -23428,6 +23437,10 @@ erreicht, alle {count} erfüllt</translation>
 {exercise2}</translation>
     </message>
     <message>
+        <source>, inversion {inversion}</source>
+        <translation type="vanished">, Umkehrung {inversion}</translation>
+    </message>
+    <message>
         <source>A drill on a make-up sheet takes {goes} goes: its length in quarters × repeats × {goes} ÷ the lesson's tempo, rounded, one at least.</source>
         <translation type="vanished">Eine Übung auf einem Nachholblatt braucht {goes} Durchgänge: ihre Länge in Vierteln × Wiederholungen × {goes} ÷ Tempo der Stunde, gerundet, mindestens einen.</translation>
     </message>
@@ -23556,6 +23569,30 @@ erreicht, alle {count} erfüllt</translation>
         <translation type="vanished">forward hook</translation>
     </message>
     <message>
+        <source>in fifth inversion</source>
+        <translation type="vanished">in fünfter Umkehrung</translation>
+    </message>
+    <message>
+        <source>in first inversion</source>
+        <translation type="vanished">in erster Umkehrung</translation>
+    </message>
+    <message>
+        <source>in fourth inversion</source>
+        <translation type="vanished">in vierter Umkehrung</translation>
+    </message>
+    <message>
+        <source>in second inversion</source>
+        <translation type="vanished">in zweiter Umkehrung</translation>
+    </message>
+    <message>
+        <source>in sixth inversion</source>
+        <translation type="vanished">in sechster Umkehrung</translation>
+    </message>
+    <message>
+        <source>in third inversion</source>
+        <translation type="vanished">in dritter Umkehrung</translation>
+    </message>
+    <message>
         <source>like the one in {name}</source>
         <translation type="vanished">wie die in {name}</translation>
     </message>
@@ -23576,12 +23613,20 @@ erreicht, alle {count} erfüllt</translation>
         <translation type="vanished">die Mappen wurden nicht fertig: {error}</translation>
     </message>
     <message>
+        <source>the {value}s of {key_in2} up the scale</source>
+        <translation type="vanished">die {value}-Akkorde von {key_in2} die Leiter hinauf</translation>
+    </message>
+    <message>
         <source>{capitalize} for {replace}.pdf</source>
         <translation type="vanished">{capitalize} für {replace}.pdf</translation>
     </message>
     <message>
         <source>{chord} in stacks of {value2}, {self3}, {self4}</source>
         <translation type="vanished">{chord} in Schichten aus {value2}, {self3}, {self4}</translation>
+    </message>
+    <message>
+        <source>{chord} with a line through it{line2}{back3}, {self4}</source>
+        <translation type="vanished">{chord} mit einer Linie darin{line2}{back3}, {self4}</translation>
     </message>
     <message>
         <source>{face} is not a way to write {what2}; choose {choices3}</source>

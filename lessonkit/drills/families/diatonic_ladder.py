@@ -138,7 +138,7 @@ class DiatonicLadder(DrillFamily):
         inverted = f", in {INVERSIONS[self.inversion]}" if self.inversion else ""
         inverted = ", inversions in turn" if self.rotates else inverted
         return (
-            f"{self.size.plural.capitalize()} of {named} on {_ON[self.climb]}, {self.touch.value}{inverted}, "
+            f"{self.size.words.capitalize()} of {named} on {_ON[self.climb]}, {self.touch.value}{inverted}, "
             f"{hands_words(self)}, {range_words(self)}"
         )
 

@@ -95,7 +95,7 @@ class DropVoicings(ChordFamily):
         return write(self, [Section(key, parts, tuple(marks))], summary=self.summary(setting))
 
     def summary(self, setting: Setting) -> str:
-        what = f"the {self.size.plural} of {self.key_in(setting)} up the scale"
+        what = f"the {self.size.words} of {self.key_in(setting)} up the scale"
         if self.path is Path.INVERSIONS:
             what = f"{self.chord_in(setting)[0].symbol(setting.label_style)} through its inversions"
         first = ", close position first" if self.shows_close else ""

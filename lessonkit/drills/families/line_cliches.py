@@ -123,8 +123,9 @@ class LineCliches(DrillFamily):
         back = " and back" if self.comes_back else ""
         # On a worksheet the notes of the line are what is asked for.
         line = "" if Blank.NOTES in self.worksheet.blank else f": {notes}"
-        way = "falling" if _line_falls(moves) else "rising"
-        return f"{chord} with a {way} line{line}{back}, {hands_words(self)}"
+        if _line_falls(moves):
+            return f"{chord} with a falling line{line}{back}, {hands_words(self)}"
+        return f"{chord} with a rising line{line}{back}, {hands_words(self)}"
 
     def _root(self, key: Key) -> NoteName:
         return degree_note(key.tonic, key.mode, self.degree.number, self.degree.alteration)
