@@ -10,6 +10,7 @@ from itertools import pairwise
 
 from lessonkit.drills import fields
 from lessonkit.drills.chord_family import ChordFamily
+from lessonkit.drills.chord_parts import with_ninth
 from lessonkit.drills.exercise import ChordMark, Dynamic, Exercise, FingersShown, Hand, Roll
 from lessonkit.drills.family import Direction, DrillFamily, Hands, Metre, PlayedChord
 from lessonkit.drills.patterns import UPPER_PART, Group, upper_part
@@ -18,6 +19,7 @@ from lessonkit.drills.wording import hands_words, range_words
 from lessonkit.drills.writing import Section, Step, for_hands, onsets, write
 from lessonkit.hands.easier import As, Easier, Way
 from lessonkit.theory.chord import Chord
+from lessonkit.theory.roman import recognise
 from lessonkit.theory.voicing import close_position
 from lessonkit.values import dataclass
 
@@ -146,6 +148,9 @@ class ChordJumps(ChordFamily):
     def build(self, setting: Setting) -> Exercise:
         chord, degree = self.chord_in(setting)
         shapes = self._shapes(chord)
+        sounding = self._sounding(chord)
+        if sounding != chord:
+            degree = recognise(sounding, self.key_in(setting))
         roll = {Touch.ROLLED: Roll.UP, Touch.ROLLED_DOWN: Roll.DOWN}.get(self.touch, Roll.NONE)
         steps: list[Step] = []
         for number, shape in enumerate(shapes):
@@ -156,7 +161,7 @@ class ChordJumps(ChordFamily):
         section = Section(
             self.key_in(setting),
             self._parts(steps, chord),
-            (ChordMark(Fraction(0), chord, degree),),
+            (ChordMark(Fraction(0), sounding, degree),),
             self._dynamics(landings),
             bars=self._free_bars(landings, steps),
         )
@@ -173,7 +178,12 @@ class ChordJumps(ChordFamily):
             Sharing.WHOLE: hands_words(self), Sharing.SHARED: "shared between the hands",
             Sharing.OVER_ROOT: "rootless over a left-hand root",
         }[self.sharing]  # fmt: skip
+        chord = self._sounding(chord)
         return f"{chord.symbol(setting.label_style)} jumping {shape}, {self.touch.value}, {hands}, {where}"
+
+    def _sounding(self, chord: Chord) -> Chord:
+        """The chord as it is named: with the ninth, where the upper part has it."""
+        return with_ninth(chord) if self.sharing is Sharing.OVER_ROOT else chord
 
     def _parts(self, steps: list[Step], chord: Chord) -> dict[Hand, Sequence[Step]]:
         if self.sharing is Sharing.WHOLE:
