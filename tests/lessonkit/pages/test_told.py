@@ -92,7 +92,7 @@ def test_what_is_told_below_a_drill_never_stands_out() -> None:
         ("progression-through-keys", {"count": 1},
          "D♭ major · Imaj7–vi7–IVmaj7–V7, smooth chords over roots, both hands"),
         ("diatonic-ladder", {"octaves": 1},
-         "D♭ major · Sevenths on every other degree, broken, right hand, one octave"),
+         "D♭ major · Seventh chords on every other degree, broken, right hand, one octave"),
         ("broken-chords", {"key_count": 2, "octaves": 1},
          "D♭ major and A♭ major · D♭maj7 broken through its inversions in fours, right hand, "
          "one octave up and down, round the fifths"),
