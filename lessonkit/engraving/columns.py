@@ -113,8 +113,9 @@ class Columns:
             place = name.partition("-")[2]
         else:
             event, _, rest = name.partition(".")
-            tail = rest.find("t")
-            place = f"e{event[1:]}{rest[tail:]}" if tail >= 0 else f"e{event[1:]}"
+            place = event if event[:1] == "e" else f"e{event[1:]}"
+            if "t" in rest:
+                place += rest[rest.index("t") :]
         return self.at_tick.get(self._moments.names.get(place, -1), -1)
 
     def _find_places(self) -> None:
@@ -183,6 +184,8 @@ class Columns:
         ink, everything, sign_at = self.ink, self.all, self.sign_at
         stacks: dict[tuple[int, int], dict[str, list[int]]] = {}
         crushed = set()
+        boxes: dict[tuple[int, float], tuple[float, ...]] = {}
+        are_near = bool(ink.rolls)
         for at, left, right in self._walls:
             everything[at].add(left, -_HIGH, right, _HIGH, WALL)
         for number, (code, x, y, scale, kind, name, staff) in enumerate(ink.signs):
@@ -194,21 +197,25 @@ class Columns:
                 continue
             if name[:1] == "g":
                 crushed.add(at)
-            box = glyph_box(code)
+            box = boxes.get((code, scale))
+            if box is None:
+                found = glyph_box(code)
+                box = boxes[code, scale] = tuple(side * scale for side in found)
             if everything[at].tick < 0 and not (kind == "clef" and code in _SMALL_CLEFS):
-                everything[at].add(x + box.left * scale, -_HIGH, x + box.right * scale, _HIGH, WALL)
+                everything[at].add(x + box[0], -_HIGH, x + box[2], _HIGH, WALL)
             else:
                 more = 2 * SPACE if kind == "clef" else 0
-                everything[at].add(
-                    x + box.left * scale, y + box.top * scale - more, x + box.right * scale,
-                    y + box.bottom * scale + more, _KINDS.get(kind, SMALL),
-                )  # fmt: skip
+                are_near = are_near or kind == "clef"
+                kind_of_ink = _KINDS.get(kind, SMALL)
+                everything[at].add(x + box[0], y + box[1] - more, x + box[2], y + box[3] + more, kind_of_ink)
+        are_near = are_near or bool(stacks)
         for x1, y1, x2, y2, width, kind in ink.strokes:
             at = self.nearest((x1 + x2) / 2)
             self.stroke_at.append(at)
             if kind == "ledgerLines":
                 everything[at].add(x1, y1 - width, x2, y2 + width, LEDGER)
-            elif kind == "stem":
+            elif kind == "stem" and are_near:
+                # Only a sign before the next head, a clef or a roll can come near one.
                 everything[at].add(x1, min(y1, y2), x1, max(y1, y2), SMALL)
         for (x, y, radius), name in zip(ink.dots, ink.dot_owners, strict=True):
             at = self.column_of(name)

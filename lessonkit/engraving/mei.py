@@ -286,8 +286,7 @@ def _piece(
         )
         sign = signs.get((event, part, index), NOTHING)
         if sign == NOTHING:
-            gestural = f' accid.ges="{_sign(pitch.alteration)}"' if pitch.alteration else ""
-            out.append(f"{note}{gestural}/>")
+            out.append(f"{note}/>")
         elif sign == COURTESY and not is_crowded:
             out.append(f'{note}><accid accid="{_sign(pitch.alteration)}" func="caution" enclose="paren"/></note>')
         else:
@@ -303,8 +302,7 @@ def _crushed(out: list[str], event: int, stand: Stand, score: Score, signs: Sign
     out.append("<graceGrp>")
     for index, pitch in enumerate(score.exercise.events[event].crushed):
         is_signed = signs.get((event, 0, CRUSHED + index), NOTHING) != NOTHING
-        gestural = f' accid.ges="{_sign(pitch.alteration)}"' if pitch.alteration else ""
-        accidental = f' accid="{_sign(pitch.alteration)}"' if is_signed else gestural
+        accidental = f' accid="{_sign(pitch.alteration)}"' if is_signed else ""
         out.append(
             f'<note xml:id="g{event}.{index}" dur="8" grace="unacc" stem.mod="1slash"'
             f' pname="{_LETTERS[pitch.letter]}" oct="{pitch.octave - stand.octaves}"{accidental}/>'

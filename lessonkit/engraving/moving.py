@@ -158,24 +158,19 @@ class _Mover:
         for first, last in pairwise(begins):
             slope: Slope | None = None
             for number in range(first, last):
-                points, kind = ink.polygons[number]
-                xs, ys = points[0::2], points[1::2]
-                left, right = min(xs), max(xs)
-                if right - left < _SHORT_BEAM:
-                    shift = shifts[nearest(left if self._is_stem(left) else right)]
-                    new_xs = [x + shift for x in xs]
+                # Its four corners: along one side, and back along the other.
+                (x1, y1, x2, y2, x3, y3, x4, y4), kind = ink.polygons[number]
+                if abs(x2 - x1) < _SHORT_BEAM:
+                    one = other = shifts[nearest(x1 if self._is_stem(x1) else x2)]
                 else:
-                    one, other = shifts[nearest(left)], shifts[nearest(right)]
-                    new_xs = [x + (one if x == left else other) for x in xs]
+                    one, other = shifts[nearest(x1)], shifts[nearest(x2)]
                 if slope is None:
-                    start = ys[xs.index(left)]
-                    end = ys[xs.index(right)]
-                    slope = (left, right, new_xs[xs.index(left)], new_xs[xs.index(right)], start, end)
-                    moved[number] = (tuple(v for pair in zip(new_xs, ys, strict=True) for v in pair), kind)
+                    slope = (x1, x2, x1 + one, x2 + other, y1, y2)
                     self._follow(slope)
                 else:
-                    new_ys = [y + _rise(slope, x, x2) for x, x2, y in zip(xs, new_xs, ys, strict=True)]
-                    moved[number] = (tuple(v for pair in zip(new_xs, new_ys, strict=True) for v in pair), kind)
+                    up, down = _rise(slope, x1, x1 + one), _rise(slope, x2, x2 + other)
+                    y1, y2, y3, y4 = y1 + up, y2 + down, y3 + down, y4 + up
+                moved[number] = ((x1 + one, y1, x2 + other, y2, x3 + other, y3, x4 + one, y4), kind)
         ink.polygons[:] = moved
 
     def _is_stem(self, x: int) -> bool:
