@@ -84,16 +84,16 @@ class Lines:
 
 def lines_of(
     score: Score, width: float, rooms: tuple[float, ...], room: float = 1.0, turns: frozenset[int] = frozenset(),
-    titles: dict[int, float] | None = None,
+    titles: dict[int, float] | None = None, answers: frozenset[int] = frozenset(),
 ) -> Lines:  # fmt: skip
     """Share the bars out over lines of a width in staff spaces; ``rooms`` is the width of each chord mark's label.
 
     ``room`` is how much of their usual room the notes take, ``turns`` the bars at which a clef changes; ``titles`` the
-    width of what stands over the names, by its bar.
+    width of what stands over the names, by its bar; ``answers`` the bars that stand open where no answers are shown.
     """
     bars = score.exercise.bars
     loads, tights = _loads(score, rooms, room, turns, titles or {})
-    opened = frozenset(number for number in range(len(bars)) if is_open(score, number))
+    opened = answers | {number for number in range(len(bars)) if is_open(score, number)}
     joined = _joined(score)
     forced = [0, *(number for number in range(1, len(bars)) if bars[number].starts_line), len(bars)]
     starts: list[int] = []

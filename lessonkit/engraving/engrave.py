@@ -6,6 +6,7 @@ Everything is worked out here once; what was engraved before in the same look is
 from __future__ import annotations
 
 from collections import OrderedDict
+from fractions import Fraction
 from math import ceil
 from threading import Lock
 from typing import NamedTuple
@@ -84,9 +85,11 @@ def forget() -> None:
 
 
 def _engraved(exercise: Exercise, look: Look) -> tuple[Drawing, ...]:
+    answers: frozenset[Fraction] = frozenset()
     if look.shows_answers:
+        answers = _open_bars(exercise)
         exercise = exercise.answered()
-    prepared, systems = _systems(exercise, look)
+    prepared, systems = _systems(exercise, look, answers)
     score, width, words, places = prepared.score, prepared.width, prepared.words, prepared.places
     scale = look.staff_points / UNITS_IN_STAFF
     left = BRACE_ROOM if len(score.bars) == 2 else 0
@@ -103,16 +106,16 @@ def _engraved(exercise: Exercise, look: Look) -> tuple[Drawing, ...]:
     )
 
 
-def _systems(exercise: Exercise, look: Look) -> tuple[_Prepared, list[Ink]]:
+def _systems(exercise: Exercise, look: Look, answers: frozenset[Fraction]) -> tuple[_Prepared, list[Ink]]:
     """The ink of each system, mended; with the staves farther apart where the hands are in each other's way."""
-    prepared = _prepared(exercise, look)
+    prepared = _prepared(exercise, look, answers=answers)
     systems = _set_systems(prepared)
     fingered = _fingered(prepared)
     missing = max((mend(ink, prepared.words.sizes, fingered) for ink in systems), default=0.0)
     crowded = any(is_crowded(ink) for ink in systems)
     if crowded or missing > 0:
         apart = WIDEST if crowded else _apart(systems, missing)
-        prepared = _prepared(exercise, look, apart=apart)
+        prepared = _prepared(exercise, look, apart=apart, answers=answers)
         systems = _set_systems(prepared)
         for ink in systems:
             mend(ink, prepared.words.sizes, fingered)
@@ -131,6 +134,16 @@ def _fingered(prepared: _Prepared) -> dict[int, bool]:
     words = prepared.words
     hands = {words.hands[event] for event in words.fingers}
     return {staff: hand is Hand.RIGHT for staff, hand in enumerate(prepared.score.bars) if hand in hands}
+
+
+def _open_bars(exercise: Exercise) -> frozenset[Fraction]:
+    """The onsets of the bars that are left open to be written into."""
+    found = set()
+    for bar in exercise.bars:
+        here = [event for event in exercise.events if event.onset < bar.onset + bar.length and bar.onset < event.end]
+        if any(event.is_open for event in here) and not any(event.pitches for event in here):
+            found.add(bar.onset)
+    return frozenset(found)
 
 
 def _set_systems(prepared: _Prepared) -> list[Ink]:
@@ -158,7 +171,11 @@ class _Prepared(NamedTuple):
     """The bars that begin a line which may end early."""
 
 
-def _prepared(exercise: Exercise, look: Look, places: tuple[int, ...] = (), apart: int = 0) -> _Prepared:
+def _prepared(
+    exercise: Exercise, look: Look, places: tuple[int, ...] = (), apart: int = 0,
+    answers: frozenset[Fraction] = frozenset(),
+) -> _Prepared:  # fmt: skip
+    """What the engraver is given; ``answers`` are the onsets of bars that a worksheet leaves open."""
     score = written(exercise)
     places = places or tuple(range(len(exercise.bars)))
     standing = {hand: stands(score, hand) for hand in score.bars}
@@ -172,11 +189,12 @@ def _prepared(exercise: Exercise, look: Look, places: tuple[int, ...] = (), apar
     lines: Lines = lines_of(
         score, width / UNITS_IN_SPACE, tuple(room / UNITS_IN_SPACE for room in rooms), words.sizes.room, turns,
         {bar: room / UNITS_IN_SPACE for bar, room in titles.items()},
+        frozenset(number for number, bar in enumerate(exercise.bars) if bar.onset in answers),
     )  # fmt: skip
     if lines.too_long:
         shorter, parts = parted(exercise, lines.too_long, places)
         if len(parts) > len(places):
-            return _prepared(shorter, look, parts, apart)
+            return _prepared(shorter, look, parts, apart, answers)
     if words.names and all(words.names.values()):
         for bar in sorted(lines.starts):
             if exercise.bars[bar].key is not None:

@@ -220,6 +220,18 @@ def test_calls_stand_on_lines_with_their_answers(height: float) -> None:
         counts.add(len(lines))
         assert min(mark.box.left for mark in of_kind(drawing, "note")) < lines[0].box.left
     assert len(counts) == 1
+    for drawing in engrave(exercise, Look(482.0, height, shows_answers=True)):
+        assert {len(of_kind(drawing, "bar line"))} == counts
+
+
+def test_a_bar_in_which_one_hand_plays_is_no_bar_left_open() -> None:
+    """A drill with an open right hand over a left hand that goes on has the same lines with and without answers."""
+    exercise = realise(families()["ostinato"].from_settings({}), Setting(Key.parse("C")))
+    lines = [
+        [len(of_kind(drawing, "bar line")) for drawing in engrave(exercise, Look(482.0, shows_answers=shows))]
+        for shows in (False, True)
+    ]
+    assert lines[0] == lines[1]
 
 
 def test_phrases_of_four_bars_are_kept_whole() -> None:
