@@ -140,16 +140,16 @@ def _stretch_of(event: Event, texture: Texture) -> tuple[bool, int]:
 def _is_bass(events: Sequence[Event], chords: Sequence[ChordMark], harmonies: list[Fraction]) -> bool:
     """Whether each note is the bass of its harmony, and all that the hand plays until the next one or a rest."""
     place = bisect_right(harmonies, events[0].onset) - 1
-    last, before, end = -1, -1, events[0].onset
+    last, before = -1, events[0]
     for event in events:
         while place + 1 < len(harmonies) and harmonies[place + 1] <= event.onset:
             place += 1
         key = event.pitches[0].midi
         if place < 0 or chords[place].chord.lowest.pitch_class != key % 12:
             return False
-        if place == last and key != before and event.onset == end:
+        if place == last and key != before.pitches[0].midi and event.onset == before.end:
             return False
-        last, before, end = place, key, event.end
+        last, before = place, event
     return True
 
 

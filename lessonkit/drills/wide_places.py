@@ -69,15 +69,14 @@ def bar_at(exercise: Exercise, event: int) -> int:
 
 def _in_chords(passage: Passage, exercise: Exercise, profile: HandProfile) -> Iterator[ReachMark]:
     for place, event in zip(passage.places, passage.events, strict=True):
-        bar = bar_at(exercise, place)
         if len(event.pitches) > FINGERS:
             names = " ".join(map(str, event.pitches))
             why = f"{names} are {len(event.pitches)} notes for the {event.hand.value} hand, which has five fingers"
-            yield ReachMark(place, bar, event.hand, why, ("give some to the other hand", "leave the fifth out"))
+            yield ReachMark(place, bar_at(exercise, place), event.hand, why, ("give some to the other hand", "leave the fifth out"))
             continue
         reach = reach_of_chord(event.pitches, event.hand, profile)
         if event.roll is Roll.NONE and not reach.is_within:
-            yield ReachMark(place, bar, event.hand, reach.sentence, reach.advice)
+            yield ReachMark(place, bar_at(exercise, place), event.hand, reach.sentence, reach.advice)
 
 
 def _in_line(passage: Passage, exercise: Exercise, profile: HandProfile) -> Iterator[ReachMark]:

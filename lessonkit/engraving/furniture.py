@@ -193,6 +193,8 @@ def _place_row(
 
 def _rule_lengths(ink: Ink, starts: list[float], is_rule: list[bool]) -> list[float]:
     """How long the lines to write on are: up to the next label or bar line, all alike where they nearly are."""
+    if not any(is_rule):
+        return [0.0] * len(starts)
     bars = [stroke.x1 for _, strokes in ink.bar_lines for stroke in strokes]
     lengths: list[float] = []
     for at, left in enumerate(starts):
