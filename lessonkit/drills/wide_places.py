@@ -72,7 +72,8 @@ def _in_chords(passage: Passage, exercise: Exercise, profile: HandProfile) -> It
         if len(event.pitches) > FINGERS:
             names = " ".join(map(str, event.pitches))
             why = f"{names} are {len(event.pitches)} notes for the {event.hand.value} hand, which has five fingers"
-            yield ReachMark(place, bar_at(exercise, place), event.hand, why, ("give some to the other hand", "leave the fifth out"))
+            advice = ("give some to the other hand", "leave the fifth out")
+            yield ReachMark(place, bar_at(exercise, place), event.hand, why, advice)
             continue
         reach = reach_of_chord(event.pitches, event.hand, profile)
         if event.roll is Roll.NONE and not reach.is_within:

@@ -137,13 +137,13 @@ class Foot:
 class SpelledNote:
     """What one hand strikes at a moment, in letters, with the fingers below; ``chord`` is named above where it begins.
 
-    ``begins_group`` sets it a little apart from what comes before.
+    ``column`` counts the moments of the bar at which either hand strikes: what sounds together stands together.
     """
 
     letters: str
     fingers: str = ""
     chord: tuple[Span, ...] = ()
-    begins_group: bool = False
+    column: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,11 +156,15 @@ class SpelledHand:
 
 @dataclass(frozen=True, slots=True)
 class SpelledBar:
-    """A bar in letters, hand below hand; ``heading`` is the key that begins here, which begins a row."""
+    """A bar in letters, hand below hand; ``heading`` is the key that begins here, which begins a row.
+
+    ``groups`` are the columns that stand a little apart from the one before.
+    """
 
     label: str
     hands: tuple[SpelledHand, ...]
     heading: str = ""
+    groups: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
+from itertools import chain
 from typing import Any
 
 from lessonkit.drawing.shapes import INK, Drawing
@@ -21,6 +22,7 @@ from lessonkit.drills.reasoning import reasons
 from lessonkit.drills.setting import Setting
 from lessonkit.drills.tempo_ladder import is_dotted, tempo_ladder
 from lessonkit.drills.told import caption_told, chance_told, labels_told_once, remarks_told
+from lessonkit.drills.told_by import is_struck, told_by_its_chords
 from lessonkit.engraving.engrave import engrave
 from lessonkit.lesson import prose
 from lessonkit.lesson.aids.chords_in_bars import ChordsInBars
@@ -180,8 +182,8 @@ def _drill(family: DrillFamily, setting: Setting, look: PageLook) -> BlockDrawin
         # Nothing is asked; the drill has its place in the lesson and only its reasons here.
         return BlockDrawing((*parts, *_why(family, exercise, setting, look)))
     if look.reading is not Reading.STAFF and not look.shows_answers:
-        shown = aid_drawing(READINGS[look.reading], Scene(setting, drill=family), look)
-        return BlockDrawing(_turned((*parts, *shown.parts)))
+        drawn = (aid_drawing(aid, Scene(setting, drill=family), look).parts for aid in _read_by(look.reading, exercise))
+        return BlockDrawing(_turned((*parts, *chain.from_iterable(drawn))))
     if shown_as in OTHERWISE:
         return BlockDrawing(_turned((*parts, *OTHERWISE[shown_as](family, exercise, setting, look))))
     if marks and not look.shows_answers:
@@ -300,6 +302,20 @@ READINGS: dict[Reading, PageAid] = {
     Reading.SYMBOLS: ChordsInBars(heading_words="-"),
 }
 """What stands in the place of staves; a test holds that no reading is missing."""
+
+
+def _read_by(reading: Reading, exercise: Exercise) -> tuple[PageAid, ...]:
+    """What stands in the place of the staves of a drill.
+
+    A worksheet is filled in in letters. Pictures do not tell the order of single notes, nor chord symbols a note that
+    is not the chord's: letters do.
+    """
+    letters = READINGS[Reading.LETTERS]
+    if exercise.has_answers or (reading is Reading.SYMBOLS and not told_by_its_chords(exercise)):
+        return (letters,)
+    if reading is Reading.PICTURES and not is_struck(exercise):
+        return (READINGS[reading], letters)
+    return (READINGS[reading],)
 
 
 MOST_SHAPES = 12

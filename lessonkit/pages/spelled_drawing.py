@@ -60,26 +60,37 @@ def _grid(bars: Sequence[SpelledBar], sketch: Sketch) -> _Grid:
     labels = max((line_of(bar.label, style).width for bar in bars), default=0.0) + AFTER_LABEL * scale
     names = max((line_of(hand.name, style).width for hand in hands), default=0.0)
     names += AFTER_LABEL * scale if names else 0.0
-    wide, close = (_in_row(hands, sketch, names, labels, letters, gap * scale) for gap in (WIDE, CLOSE))
+    wide, close = (_in_row(bars, sketch, names, labels, letters, gap * scale) for gap in (WIDE, CLOSE))
     gap = (CLOSE if close > wide else WIDE) * scale
     return _Grid(names, labels, letters, gap, max(wide, close), style, replace(style, size=style.size * FINGER_SIZE))
 
 
-def _in_row(
-    hands: Sequence[SpelledHand], sketch: Sketch, names: float, labels: float, letters: float, gap: float
-) -> int:
+def _in_row(bars: Sequence[SpelledBar], sketch: Sketch, names: float, labels: float, letters: float, gap: float) -> int:
     """How many bars stand beside each other at a gap between notes."""
-    groups = BETWEEN_GROUPS * sketch.scale
+    groups, between = BETWEEN_GROUPS * sketch.scale, BETWEEN_BARS * sketch.scale
     widest = max(
-        (
-            labels + (letters + gap) * len(hand.notes) - gap + groups * sum(note.begins_group for note in hand.notes)
-            for hand in hands
-        ),
+        (labels + (letters + gap) * (_last_column(bar) + 1) - gap + groups * len(bar.groups) for bar in bars),
         default=0.0,
     )
-    between = BETWEEN_BARS * sketch.scale
     fitting = int((sketch.room - names + between) / (widest + between))
     return next((count for count in IN_ROWS if count <= fitting), 1)
+
+
+def _last_column(bar: SpelledBar) -> int:
+    return max((note.column for hand in bar.hands for note in hand.notes), default=0)
+
+
+def _columns(bar: SpelledBar, grid: _Grid, room: float, scale: float) -> list[tuple[float, int]]:
+    """Where each column of a bar begins, and in which line: a long bar goes on below, under its first note."""
+    found: list[tuple[float, int]] = []
+    x, line = 0.0, 0
+    for column in range(_last_column(bar) + 1):
+        x += BETWEEN_GROUPS * scale if column in bar.groups else 0.0
+        if found and x + grid.letters > room + 0.01:
+            x, line = 0.0, line + 1
+        found.append((x, line))
+        x += grid.letters + grid.gap
+    return found
 
 
 def _put_row(row: Sequence[SpelledBar], sketch: Sketch, grid: _Grid) -> None:
@@ -88,12 +99,14 @@ def _put_row(row: Sequence[SpelledBar], sketch: Sketch, grid: _Grid) -> None:
     step = (sketch.right - left + between) / grid.in_row
     has_chords = any(note.chord for bar in row for note in bar.hands[0].notes) if row[0].hands else False
     top = sketch.y + (grid.style.leading if has_chords else 0.0)
+    room = step - between - grid.labels
+    columns = [_columns(bar, grid, room, sketch.scale) for bar in row]
     tops = [top]
     for place in range(max((len(bar.hands) for bar in row), default=0)):
         here = [bar.hands[place] for bar in row if place < len(bar.hands)]
         has_fingers = any(note.fingers for hand in here for note in hand.notes)
         high = grid.style.leading + (grid.fingers.leading if has_fingers else 0.0)
-        lines = max(_lines_of(hand, grid, step - between, sketch.scale) for hand in here)
+        lines = max(one[-1][1] for one in columns) + 1
         tops.append(tops[-1] + high * lines)
         if here[0].name:
             soft = replace(grid.style, tone=sketch.look.letters.small.tone)
@@ -107,45 +120,33 @@ def _put_row(row: Sequence[SpelledBar], sketch: Sketch, grid: _Grid) -> None:
                 sketch.text(bar.label, grid.style, x, top)
             for place, hand in enumerate(bar.hands):
                 with sketch.piece("body", words=_told(hand)):
-                    _put_hand(hand, sketch, grid, x + grid.labels, tops[place], x + step - between)
+                    _put_hand(hand, sketch, grid, columns[at], x + grid.labels, tops[place])
         sketch.words[said:] = [f"bar {bar.label} {'; '.join(map(_told, bar.hands))}"]
     sketch.y = tops[-1]
 
 
-def _put_hand(hand: SpelledHand, sketch: Sketch, grid: _Grid, start: float, y: float, right: float) -> None:
+def _put_hand(
+    hand: SpelledHand, sketch: Sketch, grid: _Grid, columns: Sequence[tuple[float, int]], start: float, top: float
+) -> None:
     has_fingers = any(note.fingers for note in hand.notes)
-    x = start
-    for place, note in enumerate(hand.notes):
-        x += BETWEEN_GROUPS * sketch.scale if note.begins_group else 0.0
-        if place and x + grid.letters > right + 0.01:
-            # A long bar goes on below, under its first note.
-            x = start
-            y += grid.style.leading + (grid.fingers.leading if has_fingers else 0.0)
+    high = grid.style.leading + (grid.fingers.leading if has_fingers else 0.0)
+    for note in hand.notes:
+        across, line = columns[note.column]
+        x, y = start + across, top + line * high
         letters = line_of(note.letters, grid.style)
         if note.chord:
-            line = sketch.set(with_names(note.chord), grid.style, 10_000)[0]
-            sketch.line(line, grid.style, x, y - grid.style.leading)
+            name = sketch.set(with_names(note.chord), grid.style, 10_000)[0]
+            sketch.line(name, grid.style, x, y - grid.style.leading)
         sketch.line(letters, grid.style, x, y)
         if note.fingers:
             sketch.text(note.fingers, grid.fingers, x + letters.width / 2, y + 0.92 * grid.style.leading, align=0.5)
-        x += grid.letters + grid.gap
-
-
-def _lines_of(hand: SpelledHand, grid: _Grid, room: float, scale: float) -> int:
-    """In how many lines the notes of a hand stand."""
-    lines, x = 1, 0.0
-    for place, note in enumerate(hand.notes):
-        x += BETWEEN_GROUPS * scale if note.begins_group else 0.0
-        if place and x + grid.letters > room - grid.labels + 0.01:
-            lines, x = lines + 1, 0.0
-        x += grid.letters + grid.gap
-    return lines
 
 
 def _wide(note: SpelledNote, sketch: Sketch, style: TextStyle) -> float:
     """The room of a note: its letters, its fingers, or most of the chord that is named above it."""
     letters = line_of(note.letters, style).width
     chord = sketch.set(with_names(note.chord), style, 10_000)[0].width if note.chord else 0.0
+    # A name may reach over the next note, but not two of them.
     return max(letters, line_of(note.fingers, style).width, min(chord, 1.6 * letters))
 
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from lessonkit.drills import fields
 from lessonkit.drills.exercise import Blank, Exercise
 from lessonkit.drills.realise import realise
 from lessonkit.lesson.page_aid import PageAid, Scene
 from lessonkit.lesson.prose import ChordName, DegreeName, Span, Words
 from lessonkit.lesson.shown import SPACED, Cell, Room, Shown, Table, Text
+from lessonkit.theory.naming import renamed
 from lessonkit.values import dataclass
 
 MOST_BARS = 64
@@ -31,10 +34,18 @@ class ChordsInBars(PageAid):
         exercise = realise(scene.drill, scene.setting)
         if not exercise.chords:
             return (Text("This drill names no chords."),)
-        bars = [self._bar(exercise, number) for number in range(min(len(exercise.bars), MOST_BARS))]
-        bars += [Room.NOTHING] * (-len(bars) % self.in_row)
-        rows = tuple(tuple(bars[start : start + self.in_row]) for start in range(0, len(bars), self.in_row))
-        return (Table(("",) * self.in_row, rows),)
+        count = min(len(exercise.bars), MOST_BARS)
+        begun = [number for number in range(count) if number == 0 or exercise.bars[number].label]
+        shown: list[Shown] = []
+        for first, end in pairwise([*begun, count]):
+            label = renamed(exercise.bars[first].label, scene.setting.label_style.notes)
+            if label and Blank.KEY not in exercise.blank:
+                shown.append(Text(f"**{label}**"))
+            bars = [self._bar(exercise, number) for number in range(first, end)]
+            bars += [Room.NOTHING] * (-len(bars) % self.in_row)
+            rows = tuple(tuple(bars[start : start + self.in_row]) for start in range(0, len(bars), self.in_row))
+            shown.append(Table(("",) * self.in_row, rows))
+        return tuple(shown)
 
     def _bar(self, exercise: Exercise, number: int) -> Cell:
         bar = exercise.bars[number]

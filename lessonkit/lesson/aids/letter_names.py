@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
+from itertools import pairwise
 
 from lessonkit.drills import fields
 from lessonkit.drills.exercise import Bar, Blank, ChordMark, Event, Exercise, Hand
@@ -18,8 +20,11 @@ MOST_BARS = 48
 IN_PIECE = 4
 """So many bars are not parted by the end of a page."""
 
-ASKED = "_______"
-"""Stands for what a worksheet asks for, to be written on."""
+ASKED = "_" * 14
+"""Stands for notes that a worksheet asks for, to be written on."""
+
+NAME_ASKED, DEGREE_ASKED = "_" * 7, "_" * 4
+"""For the name of a chord, and for its degree behind that."""
 
 
 @dataclass(frozen=True)
@@ -45,28 +50,31 @@ class LetterNames(PageAid):
         return (*(Spelled(piece, bars) for piece in _pieces(bars)), *told)
 
     def _bar(self, exercise: Exercise, bar: Bar, number: int, style: LabelStyle) -> SpelledBar:
+        inside = [event for event in exercise.events if bar.onset <= event.onset < bar.onset + bar.length]
+        columns = {onset: column for column, onset in enumerate(sorted({event.onset for event in inside}))}
         hands = tuple(
             SpelledHand(
                 hand.value if len(exercise.hands) > 1 else "",
-                tuple(self._notes(exercise, bar, hand, style, names_chords=place == 0)),
+                tuple(self._notes(exercise, bar, hand, columns, style, names_chords=place == 0)),
             )
             for place, hand in enumerate(exercise.hands)
         )
-        is_asked = Blank.KEY in exercise.blank
-        return SpelledBar(f"{number}.", hands, "" if is_asked else renamed(bar.label, style.notes))
+        return SpelledBar(f"{number}.", hands, _heading(exercise, bar, style), _groups(inside, columns))
 
     def _notes(
-        self, exercise: Exercise, bar: Bar, hand: Hand, style: LabelStyle, names_chords: bool
-    ) -> Iterator[SpelledNote]:
+        self, exercise: Exercise, bar: Bar, hand: Hand, columns: dict[Fraction, int], style: LabelStyle,
+        names_chords: bool,
+    ) -> Iterator[SpelledNote]:  # fmt: skip
         """What a hand strikes in a bar; the chords are named over the upper hand, where they begin."""
         if Blank.NOTES in exercise.blank or (hand is Hand.RIGHT and Blank.RIGHT_HAND in exercise.blank):
             marks = [mark for mark in exercise.chords if bar.onset <= mark.onset < bar.onset + bar.length]
-            yield from (SpelledNote(ASKED, chord=_named(exercise, mark, names_chords)) for mark in marks)
+            for place, mark in enumerate(marks):
+                yield SpelledNote(ASKED, "", _named(exercise, mark, names_chords), columns.get(mark.onset, place))
             if not marks:
                 yield SpelledNote(ASKED)
             return
         inside = [event for event in exercise.of(hand) if bar.onset <= event.onset < bar.onset + bar.length]
-        group, onset = None, bar.onset
+        onset = bar.onset
         for place, event in enumerate(inside):
             end = inside[place + 1].onset if place + 1 < len(inside) else bar.onset + bar.length
             begun = next((mark for mark in exercise.chords if onset <= mark.onset < end), None)
@@ -74,11 +82,12 @@ class LetterNames(PageAid):
                 ASKED if event.is_open else "+".join(map(style.pitch, event.pitches)) or "rest",
                 self._fingers(event, exercise),
                 _named(exercise, begun, names_chords) if begun else (),
-                group is not None and event.group != group and len(event.pitches) == 1,
+                columns[event.onset],
             )
-            group, onset = event.group, end
+            onset = end
         if not inside:
-            yield SpelledNote("rest")
+            is_held = any(event.onset < bar.onset < event.end for event in exercise.of(hand) if event.pitches)
+            yield SpelledNote("held" if is_held else "rest")
 
     def _fingers(self, event: Event, exercise: Exercise) -> str:
         if not self.shows_fingers or Blank.FINGERS in exercise.blank:
@@ -90,10 +99,25 @@ def _named(exercise: Exercise, mark: ChordMark, names_chords: bool) -> tuple[Spa
     """The chord above a note, or a line to write it on with another for its degree where these are asked for."""
     if not names_chords:
         return ()
-    asked = [blank for blank in (Blank.CHORD_NAMES, Blank.DEGREES) if blank in exercise.blank]
     if Blank.CHORD_NAMES in exercise.blank:
-        return (Words("  ".join([ASKED] * len(asked))),)
+        is_degree_asked = Blank.DEGREES in exercise.blank
+        return (Words(f"{NAME_ASKED}  {DEGREE_ASKED}" if is_degree_asked else NAME_ASKED),)
     return (ChordName(mark.chord, bold=True),)
+
+
+def _heading(exercise: Exercise, bar: Bar, style: LabelStyle) -> str:
+    """What begins at a bar, with a line for the key where that is to be found."""
+    is_asked = Blank.KEY in exercise.blank and bar.answer
+    return renamed(f"{bar.label} {ASKED}" if is_asked else bar.label, style.notes)
+
+
+def _groups(inside: list[Event], columns: dict[Fraction, int]) -> frozenset[int]:
+    """Where the groups of the hand that strikes most begin, if it strikes single notes."""
+    busiest = max(Hand, key=lambda hand: sum(event.hand is hand for event in inside))
+    mine = [event for event in inside if event.hand is busiest]
+    if any(len(event.pitches) > 1 for event in mine):
+        return frozenset()
+    return frozenset(columns[after.onset] for before, after in pairwise(mine) if before.group != after.group)
 
 
 def _pieces(bars: tuple[SpelledBar, ...]) -> Iterator[tuple[SpelledBar, ...]]:

@@ -14,6 +14,8 @@ from lessonkit.lesson.aids.keyboard_picture import WIDEST
 from lessonkit.lesson.page_aid import PageAid, Scene
 from lessonkit.lesson.prose import ChordName, Span, Words
 from lessonkit.lesson.shown import Keyboard, Keyboards, PressedKey, Shown, Text
+from lessonkit.theory.label_style import LabelStyle
+from lessonkit.theory.naming import renamed
 from lessonkit.theory.pitch import Pitch
 from lessonkit.values import dataclass
 
@@ -74,9 +76,10 @@ class ShapePictures(PageAid):
             pictures.append(Keyboard(name, pressed))
         told = [Text(f"And {len(found) - len(pictures)} more.", is_quiet=True)] if len(found) > len(pictures) else []
         if len(order) > len(found) and not told:
-            told.append(Text(_in_order(exercise, order), is_quiet=True))
-        rows = (tuple(pictures[start : start + IN_ROW]) for start in range(0, len(pictures), IN_ROW))
-        return (*map(Keyboards, rows), *told)
+            told.append(Text(_in_order(exercise, order)))
+        onsets = [shape.onset for shape in found.values()]
+        rows = _in_sections(exercise, list(zip(pictures, onsets, strict=False)), scene.setting.label_style)
+        return (*rows, *told)
 
     def _known(self, exercise: Exercise, shape: Shape, bass: _Bass) -> object:
         """By what a shape is known: the same keys under another chord, or over another bass, are another shape."""
@@ -110,6 +113,28 @@ def _octaves_above(shape: Shape, firsts: _Firsts) -> int:
     return octave - firsts.setdefault((shape.hand, tuple(pitch.midi - 12 * octave for pitch, _ in shape.keys)), octave)
 
 
+def _in_sections(
+    exercise: Exercise, pictures: list[tuple[Keyboard, Fraction]], style: LabelStyle
+) -> Iterator[Keyboards | Text]:
+    """The pictures in rows, below the name of the key, or of what else begins there."""
+    labels = [(bar.onset, renamed(bar.label, style.notes)) for bar in exercise.bars if bar.label]
+    if Blank.KEY in exercise.blank:
+        labels = []
+    row: list[Keyboard] = []
+    section = -1
+    for picture, onset in pictures:
+        now = bisect_right(labels, onset, key=lambda one: one[0]) - 1
+        if row and (now != section or len(row) == IN_ROW):
+            yield Keyboards(tuple(row))
+            row = []
+        if now != section:
+            section = now
+            yield Text(f"**{labels[now][1]}**")
+        row.append(picture)
+    if row:
+        yield Keyboards(tuple(row))
+
+
 def _titled(exercise: Exercise, number: int, onset: Fraction, beside: list[str]) -> tuple[Span, ...]:
     """The picture's number, the chord that sounds there unless that is asked for, and what else there is to say."""
     at = _chord_at(exercise, onset)
@@ -126,7 +151,7 @@ def _in_order(exercise: Exercise, order: list[tuple[Shape, int]]) -> str:
     for hand in hands:
         mine = [(shape.onset, number) for shape, number in order if shape.hand is hand]
         bars = (
-            " ".join(str(number) for onset, number in mine if bar.onset <= onset < bar.onset + bar.length) or "–"
+            ", ".join(str(number) for onset, number in mine if bar.onset <= onset < bar.onset + bar.length) or "–"
             for bar in exercise.bars
         )
         told.append(f"{hand.value} hand {' | '.join(bars)}" if len(hands) > 1 else " | ".join(bars))
