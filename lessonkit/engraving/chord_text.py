@@ -37,6 +37,10 @@ _PART = re.compile(
 _PIECES = re.compile(r"[°øΔ]|[♭♯♮𝄪𝄫]+|[^°øΔ♭♯♮𝄪𝄫]+")
 
 
+_NUMERAL_FACES = {Face.SANS: Face.SERIF, Face.SANS_BOLD: Face.SERIF_BOLD, Face.SANS_BLACK: Face.SERIF_BOLD}
+"""Numerals among letters without serifs: an I without them is a bare stroke, and reads as an l or a bar line."""
+
+
 def set_symbol(
     symbol: str, x: float, baseline: float, size: float, face: Face, tone: float = INK
 ) -> tuple[tuple[Text, ...], float]:
@@ -74,7 +78,8 @@ def symbol_at_origin(symbol: str, size: float, face: Face) -> tuple[tuple[Text, 
             continue
         x = _add(shapes, match["before"], x, 0, size, face)
         x = _add(shapes, match["sign"], x, 0, size, face)
-        x = _add(shapes, match["root"], x, 0, size, face)
+        root = match["root"]
+        x = _add(shapes, root, x, 0, size, _NUMERAL_FACES.get(face, face) if root[0] in "IViv" else face)
         after = match["after"]
         x = _add(shapes, after, x + (AIR.get(face, 0.0) * size if after else 0.0), 0, size, face)
         x = _suffix(shapes, match["rest"], x, size, face, _AIR if after else 0.0)

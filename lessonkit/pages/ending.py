@@ -15,6 +15,9 @@ from lessonkit.pages.parting import FOOT_ELSEWHERE, SHORT_LAST_PAGE, shortness
 from lessonkit.pages.parts import Part
 from lessonkit.pages.pieces import Cluster, Piece, clusters
 
+_NEAR_END = 2
+"""The foot stands on one of so many last pages: in the midst of a lesson it would look like its end."""
+
 
 def ended(pieces: Sequence[Piece], layout: Layout, foot: float) -> list[Leaf]:
     """The pages, the last filled otherwise where the last one is short or has no room for a foot of that height."""
@@ -28,7 +31,7 @@ def ended(pieces: Sequence[Piece], layout: Layout, foot: float) -> list[Leaf]:
         return [*leaves[:-1], anew.leaves[-1]]
     both = _clusters(pieces, leaves[-2], len(leaves) == 2) if len(leaves) > 1 else []
     leaves[-2:] = _parted(layout, leaves[:-2], both, foot) or leaves[-2:]
-    if alone and not any(_has_room(leaf, layout, foot) for leaf in leaves):
+    if alone and not any(_has_room(leaf, layout, foot) for leaf in leaves[-_NEAR_END:]):
         # The foot asks for a page more, on which it does not stand alone.
         alone = alone if leaves[-1] is layout.leaves[-1] else _clusters(pieces, leaves[-1], False)
         leaves[-1:] = _parted(layout, leaves[:-1], alone, foot) or leaves[-1:]
@@ -104,7 +107,7 @@ def _last_page(layout: Layout, before: Sequence[Leaf], following: Sequence[Clust
 
 
 def place_at_foot(parts: tuple[tuple[str, Part], ...], layout: Layout) -> tuple[int, tuple[PlacedBlock, ...]]:
-    """Parts of blocks at the foot of the last page that has room below what stands there, or of a new one.
+    """Parts of blocks at the foot of the last page or the one before, where there is room, or of a new one.
 
     Answers the page, counted from 0, and what stands at its foot.
     """
@@ -112,7 +115,8 @@ def place_at_foot(parts: tuple[tuple[str, Part], ...], layout: Layout) -> tuple[
         return -1, ()
     sheet, leaves = layout.sheet, layout.leaves
     height = sum(part.drawing.height for _, part in parts)
-    number = next((place for place in reversed(range(len(leaves))) if _has_room(leaves[place], layout, height)), -1)
+    last = range(len(leaves) - 1, max(len(leaves) - _NEAR_END, 0) - 1, -1)
+    number = next((place for place in last if _has_room(leaves[place], layout, height)), -1)
     if number < 0:
         layout.new_page()
         number = len(leaves) - 1

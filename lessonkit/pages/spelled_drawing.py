@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
+from lessonkit.lesson.prose import Words
 from lessonkit.lesson.shown import Spelled, SpelledBar, SpelledHand, SpelledNote
 from lessonkit.lesson.told_names import with_names
 from lessonkit.pages.sketch import Sketch
@@ -20,6 +21,8 @@ IN_ROWS = (4, 2, 1)
 """How many bars may stand beside each other: phrases of four stay in columns."""
 
 FINGER_SIZE = 0.86
+WRITTEN = 1.7
+"""The height of a row of names that the student writes, in lines."""
 
 
 class _Grid(NamedTuple):
@@ -56,23 +59,28 @@ def draw_spelled(shown: Spelled, sketch: Sketch) -> None:
 def _grid(bars: Sequence[SpelledBar], sketch: Sketch) -> _Grid:
     style, scale = sketch.look.letters.aid, sketch.scale
     hands = [hand for bar in bars for hand in bar.hands]
-    letters = max((_wide(note, sketch, style) for hand in hands for note in hand.notes), default=0.0)
+    # What is alone in its bar has all of it, and needs no column.
+    alone, others = ([hand for hand in hands if (len(hand.notes) == 1) is one] for one in (True, False))
+    least = max((_wide(hand.notes[0], sketch, style) for hand in alone), default=0.0)
+    letters = max((_wide(note, sketch, style) for hand in others for note in hand.notes), default=least)
     labels = max((line_of(bar.label, style).width for bar in bars), default=0.0) + AFTER_LABEL * scale
     names = max((line_of(hand.name, style).width for hand in hands), default=0.0)
     names += AFTER_LABEL * scale if names else 0.0
-    wide, close = (_in_row(bars, sketch, names, labels, letters, gap * scale) for gap in (WIDE, CLOSE))
+    wide, close = (_in_row(bars, sketch, names, labels, least, letters, gap * scale) for gap in (WIDE, CLOSE))
     gap = (CLOSE if close > wide else WIDE) * scale
     return _Grid(names, labels, letters, gap, max(wide, close), style, replace(style, size=style.size * FINGER_SIZE))
 
 
-def _in_row(bars: Sequence[SpelledBar], sketch: Sketch, names: float, labels: float, letters: float, gap: float) -> int:
-    """How many bars stand beside each other at a gap between notes."""
+def _in_row(
+    bars: Sequence[SpelledBar], sketch: Sketch, names: float, labels: float, least: float, letters: float, gap: float
+) -> int:
+    """How many bars stand beside each other at a gap between notes; ``least`` is the room of what is alone in a bar."""
     groups, between = BETWEEN_GROUPS * sketch.scale, BETWEEN_BARS * sketch.scale
     widest = max(
         (labels + (letters + gap) * (_last_column(bar) + 1) - gap + groups * len(bar.groups) for bar in bars),
         default=0.0,
     )
-    fitting = int((sketch.room - names + between) / (widest + between))
+    fitting = int((sketch.room - names + between) / (max(widest, labels + least) + between))
     return next((count for count in IN_ROWS if count <= fitting), 1)
 
 
@@ -98,7 +106,9 @@ def _put_row(row: Sequence[SpelledBar], sketch: Sketch, grid: _Grid) -> None:
     left, between = sketch.left + grid.names, BETWEEN_BARS * sketch.scale
     step = (sketch.right - left + between) / grid.in_row
     has_chords = any(note.chord for bar in row for note in bar.hands[0].notes) if row[0].hands else False
-    top = sketch.y + (grid.style.leading if has_chords else 0.0)
+    spans = [span for bar in row if bar.hands for note in bar.hands[0].notes for span in note.chord]
+    is_asked = any(isinstance(span, Words) and span.text.startswith("_") for span in spans)
+    top = sketch.y + grid.style.leading * (WRITTEN if is_asked else 1.0 if has_chords else 0.0)
     room = step - between - grid.labels
     columns = [_columns(bar, grid, room, sketch.scale) for bar in row]
     tops = [top]

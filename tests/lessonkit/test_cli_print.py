@@ -83,8 +83,8 @@ def test_what_saves_a_page_is_told_and_nothing_changed(path: Path, capsys: pytes
 
 
 def test_a_page_that_cannot_be_turned_well_is_told(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """Four octaves up and down four times go over the page while the hand plays; on one side nothing is turned."""
-    long = Drill(family("broken-chords").from_settings({"octaves": 4, "repeats": 4}), "d")
+    """Four octaves up and down four times go over the page while both hands play; on one side nothing is turned."""
+    long = Drill(family("broken-chords").from_settings({"octaves": 4, "repeats": 4, "hands": "both"}), "d")
     lesson = Lesson(paper=Paper.A5, blocks=(Space(20, "s"), long))
     save_lesson(lesson, path)
     assert main(["fit", str(path)]) == 0

@@ -82,11 +82,13 @@ class ShapePictures(PageAid):
         return (*rows, *told)
 
     def _known(self, exercise: Exercise, shape: Shape, bass: _Bass) -> object:
-        """By what a shape is known: the same keys under another chord, or over another bass, are another shape."""
+        """By what a shape is known: in another key, under another chord or over another bass it is another one."""
         at = _chord_at(exercise, shape.onset)
         floor = shape.keys[0][0].midi // 12 * 12 if self.joins_octaves else 0
         keys = tuple(pitch.midi - floor for pitch, _ in shape.keys)
-        return (shape.hand, keys, None if at is None else exercise.chords[at].chord, bass.get(at))
+        section = bisect_right(exercise.bars, shape.onset, key=lambda bar: bar.onset)
+        begun = next((bar.onset for bar in reversed(exercise.bars[:section]) if bar.label), None)
+        return (shape.hand, keys, None if at is None else exercise.chords[at].chord, bass.get(at), begun)
 
 
 class Shape(NamedTuple):
