@@ -75,7 +75,7 @@ def set_lines(spans: Sequence[Span], style: TextStyle, width: float, labels: Lab
     """Break spans into lines no wider than ``width`` points; no spans make one empty line.
 
     Lines break at spaces, after a hyphen inside a word and after a long dash; a word wider than the line breaks
-    wherever it must. The notes of a chord stay together. Prose that would leave a wide gap at its right edge is
+    wherever it must. The notes of a chord stay together, and a word with the line behind it to write on. Prose that would leave a wide gap at its right edge is
     hyphenated. Where a last line would hold no more than a word, the lines above it give some away. A line to write on
     that ends a line goes on to its end.
     """
@@ -187,10 +187,9 @@ def _clean(text: str) -> str:
 
 def _units(spans: Sequence[Span], style: TextStyle, width: float, labels: LabelStyle) -> Iterator[_Unit]:
     held: list[_Piece] = []
-    for span in spans:
+    for number, span in enumerate(spans):
         if isinstance(span, WritingLine):
-            typed = text_width("_" * span.length, style.regular, style.size)
-            held.append(_writing_piece(min(max(LEAST_WRITING_LINE, typed), width)))
+            held.append(_writing_piece(_written_width(span, style, width)))
             continue
         if not isinstance(span, Words):
             held.append(_symbol_piece(span, style, labels))
@@ -207,6 +206,9 @@ def _units(spans: Sequence[Span], style: TextStyle, width: float, labels: LabelS
             if token == " " and 0 < place < len(tokens) - 1 and _is_spelling(tokens[place - 1], tokens[place + 1]):
                 held.append(_words_piece(token, style, span.bold, span.italic, ""))
                 continue
+            if token == " " and held and place == len(tokens) - 1 and _asks(spans[number + 1 :], held, style, width):
+                held.append(_words_piece(token, style, span.bold, span.italic, ""))
+                continue
             if held:
                 yield _together(held)
                 held = []
@@ -217,6 +219,14 @@ def _units(spans: Sequence[Span], style: TextStyle, width: float, labels: LabelS
                 yield _Unit((piece,), piece.width, is_space=True)
     if held:
         yield _together(held)
+
+
+def _asks(following: Sequence[Span], held: Sequence[_Piece], style: TextStyle, width: float) -> bool:
+    """Whether a word is answered on the line behind it, which then begins beside it if both fit a line."""
+    if not following or not isinstance(following[0], WritingLine):
+        return False
+    space = text_width(" ", style.regular, style.size)
+    return sum(piece.width for piece in held) + space + _written_width(following[0], style, width) <= width
 
 
 def _is_spelling(before: str, after: str) -> bool:
@@ -236,6 +246,12 @@ def _words_piece(text: str, style: TextStyle, bold: bool, italic: bool, problem:
 
 def _writing_piece(width: float) -> _Piece:
     return _Piece((), width, TOLD_LINE, None, is_written_on=True)
+
+
+def _written_width(span: WritingLine, style: TextStyle, width: float) -> float:
+    """As long as typed, but never too short for a hand nor longer than a line."""
+    typed = text_width("_" * span.length, style.regular, style.size)
+    return min(max(LEAST_WRITING_LINE, typed), width)
 
 
 def _rule(x: float, width: float, style: TextStyle) -> Line:

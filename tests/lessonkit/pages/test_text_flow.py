@@ -171,6 +171,18 @@ def test_no_line_to_write_on_falls_off_a_narrow_column() -> None:
         assert sum(len(line.rules) for line in lines) == 2
 
 
+def test_a_question_stands_on_the_line_on_which_it_is_answered() -> None:
+    """Never a number at the end of a line and its rule below; what does not fit one line may part."""
+    for width in range(110, 500, 13):
+        lines = ruled("1 " + "_" * 16 + " 2 " + "_" * 16 + " 3 " + "_" * 16 + " 4 ____", width)
+        told = " ".join(line.text for line in lines)
+        assert all(not line.text.rstrip()[-1].isdigit() for line in lines), (width, told)
+        assert [sign for sign in told if sign.isdigit()] == list("1234")
+        assert all(rule.x2 <= width + 1e-6 for line in lines for rule in line.rules)
+    lines = ruled("Mine: " + "_" * 200, 100)
+    assert sum(len(line.rules) for line in lines) == 1
+
+
 def test_large_print_is_written_on_thicker_lines() -> None:
     """Against its letters too: who sees little finds a fine line last of all."""
     (paragraph,) = read("____", Setting(Key.parse("C")))
