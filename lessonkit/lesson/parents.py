@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from lessonkit.drills.exercise import Blank, Exercise, Hand
 from lessonkit.drills.family import DrillFamily
-from lessonkit.drills.passages import Kind, passages
+from lessonkit.drills.passages import Kind, Passage, passages
 from lessonkit.drills.realise import realise
 from lessonkit.drills.setting import Setting
 
@@ -26,8 +26,8 @@ RIGHT, LEFT, BOTH = frozenset({Hand.RIGHT}), frozenset({Hand.LEFT}), frozenset(H
 HANDS = {
     frozenset({RIGHT}): "with the right hand",
     frozenset({LEFT}): "with the left hand",
-    frozenset({RIGHT, LEFT}): "with each hand by itself",
-    frozenset({BOTH}): "with both hands together",
+    frozenset({RIGHT, LEFT}): "mostly with one hand at a time",
+    frozenset({BOTH}): "with both hands at once",
 }
 """With which hands, by the hands that the drills of a lesson need."""
 
@@ -51,7 +51,7 @@ def aim_for_parents(drills: Sequence[DrillFamily], setting: Setting) -> str:
         except ValueError:
             continue
         found = passages(exercise, drill.texture(), setting.hands)
-        doings.update({one.kind for one in found})
+        doings.update(_doings(found))
         hands.add(frozenset(one.hand for one in found))
         has_sheet = has_sheet or exercise.has_answers
         is_by_ear = is_by_ear or _is_by_ear(exercise)
@@ -59,7 +59,10 @@ def aim_for_parents(drills: Sequence[DrillFamily], setting: Setting) -> str:
     if not doings:
         return NOTHING_PLAYED
     which = HANDS.get(frozenset(hands - {frozenset()}), MIXED_HANDS)
-    most = {kind for kind, _ in doings.most_common(MOST_DOINGS)}
+    if Kind.POSITIONS in doings and Kind.LINE in doings:
+        # To a parent both are keys one after another; what is done more is told.
+        del doings[min((Kind.LINE, Kind.POSITIONS), key=doings.__getitem__)]
+    most = sorted((kind for kind in DOINGS if kind in doings), key=lambda kind: -doings[kind])[:MOST_DOINGS]
     told = [f"This week your child {_listed([kind for kind in DOINGS if kind in most])}, {which}."]
     if keys >= MANY_KEYS:
         told.append("The same is played from many different keys of the piano, until every one of them is familiar.")
@@ -68,6 +71,14 @@ def aim_for_parents(drills: Sequence[DrillFamily], setting: Setting) -> str:
     if has_sheet:
         told.append("Part of the page is filled in with a pencil.")
     return " ".join([*told, "In the end your child makes up music with it."])
+
+
+def _doings(found: Sequence[Passage]) -> set[Kind]:
+    """What the hands do; single notes that are only struck together with chords of the other hand are part of them."""
+    struck = {event.onset for one in found if one.kind is Kind.CHORDS for event in one.events}
+    return {
+        one.kind for one in found if one.kind is not Kind.LINE or not {event.onset for event in one.events} <= struck
+    }
 
 
 def _is_by_ear(exercise: Exercise) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from contextlib import nullcontext
 from dataclasses import replace
 
-from lessonkit.drawing.shapes import INK
+from lessonkit.drawing.shapes import INK, Line
 from lessonkit.lesson.shown import Cell, Room, Table
 from lessonkit.lesson.told_names import with_names
 from lessonkit.pages.sketch import Sketch
@@ -54,8 +54,9 @@ def _put_rows(
     end = min(sketch.right, sketch.left + sum(widths) + gap * (len(widths) - 1))
     has_room = any(isinstance(cell, Room) for row in shown.rows for cell in row)
     high = style.leading + (3.5 if has_room else 3.0) * sketch.scale
-    for row in shown.rows:
-        sketch.rule(sketch.left, end, sketch.y, 0.4, FAINT)
+    for place, row in enumerate(shown.rows):
+        if place or not _is_ruled_above(sketch):
+            sketch.rule(sketch.left, end, sketch.y, 0.4, FAINT)
         x = sketch.left
         has_heads = any(shown.heads)
         with sketch.within(*(("row",) if has_heads else ())):
@@ -70,6 +71,15 @@ def _put_rows(
         sketch.y += high
     sketch.rule(sketch.left, end, sketch.y, 0.4, FAINT)
     sketch.y += 2 * sketch.scale
+
+
+def _is_ruled_above(sketch: Sketch) -> bool:
+    """Whether a rule runs close above already, as that over a heading which stands at the side."""
+    rules = (shape for shape in sketch.shapes if isinstance(shape, Line) and shape.y1 == shape.y2)
+    return any(
+        rule.x1 <= sketch.left and rule.x2 >= sketch.right and 0 <= sketch.y - rule.y1 < sketch.look.letters.grid
+        for rule in rules
+    )
 
 
 def _widths(shown: Table, style: TextStyle, sketch: Sketch) -> list[float]:

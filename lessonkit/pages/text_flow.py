@@ -75,9 +75,9 @@ def set_lines(spans: Sequence[Span], style: TextStyle, width: float, labels: Lab
     """Break spans into lines no wider than ``width`` points; no spans make one empty line.
 
     Lines break at spaces, after a hyphen inside a word and after a long dash; a word wider than the line breaks
-    wherever it must. The notes of a chord stay together, and a word with the line behind it to write on. Prose that would leave a wide gap at its right edge is
-    hyphenated. Where a last line would hold no more than a word, the lines above it give some away. A line to write on
-    that ends a line goes on to its end.
+    wherever it must. The notes of a chord stay together, and a word with the line behind it to write on. Prose that
+    would leave a wide gap at its right edge is hyphenated. Where a last line would hold no more than a word, the lines
+    above it give some away. A line to write on that ends a line goes on to its end.
     """
     units = tuple(_units(spans, style, width, labels))
     lines = _broken(units, style, width)

@@ -27,9 +27,9 @@ def test_what_the_hands_do_is_told_from_the_notes() -> None:
     assert "your child presses several keys together, with the right hand" in aim_for_parents([solid], SETTING)
     broken = family("broken-chords").from_settings({"hands": "left"})
     assert "plays groups of keys one after another, with the left hand" in aim_for_parents([broken], SETTING)
-    assert "with each hand by itself" in aim_for_parents([solid, broken], SETTING)
+    assert "mostly with one hand at a time" in aim_for_parents([solid, broken], SETTING)
     both = family("two-hand-spreads")()
-    assert "with both hands together" in aim_for_parents([both], SETTING)
+    assert "with both hands at once" in aim_for_parents([both], SETTING)
     assert "sometimes with one hand and sometimes with both" in aim_for_parents([both, broken], SETTING)
     assert "with a pencil" not in aim_for_parents([solid], SETTING)
     sheet = family("broken-chords").from_settings({"worksheet": "notes", "key_count": 6})
@@ -39,11 +39,29 @@ def test_what_the_hands_do_is_told_from_the_notes() -> None:
 
 
 def test_a_verb_is_said_once_for_what_it_governs() -> None:
-    """Nobody plays handfuls of keys played one after another."""
-    drills = [family(code)() for code in ("broken-chords", "arpeggio-run")]
-    told = aim_for_parents(drills, SETTING)
-    assert "plays groups of keys one after another and runs of single notes" in told
+    """Nobody plays groups and plays low notes."""
+    bass = family("pedal-points")()
+    grouped = family("broken-chords").from_settings({"hands": "both"})
+    told = aim_for_parents([grouped, grouped, bass], SETTING)
+    assert "presses several keys together and plays groups of keys one after another" in told
     assert told.count("play") == 1
+
+
+def test_nothing_is_told_twice() -> None:
+    """Groups of keys one after another and runs are the same to a parent; what is done in more drills is told."""
+    grouped, run = family("broken-chords")(), family("arpeggio-run")()
+    assert "runs" not in aim_for_parents([grouped, grouped, run], SETTING)
+    told = aim_for_parents([grouped, run, run], SETTING)
+    assert "plays runs of single notes, with" in told
+    assert "one after another" not in told
+
+
+def test_a_hand_that_strikes_along_with_chords_has_no_runs_of_its_own() -> None:
+    """One note of each opened chord lies in the left hand; a walking bass goes on between the chords."""
+    opened = family("drop-voicings")()
+    assert "your child presses several keys together, with both hands at once" in aim_for_parents([opened], SETTING)
+    walking = family("walking-bass")()
+    assert "runs of single notes" in aim_for_parents([walking], SETTING)
 
 
 @pytest.mark.parametrize("code", sorted(families()))
