@@ -9,6 +9,7 @@ from itertools import pairwise
 from lessonkit.drills import fields
 from lessonkit.drills.exercise import Bar, Blank, ChordMark, Event, Exercise, Hand
 from lessonkit.drills.realise import realise
+from lessonkit.drills.told import labels_told_once
 from lessonkit.lesson.page_aid import PageAid, Scene
 from lessonkit.lesson.prose import ChordName, Span, Words
 from lessonkit.lesson.shown import Shown, Spelled, SpelledBar, SpelledHand, SpelledNote, Text
@@ -42,7 +43,7 @@ class LetterNames(PageAid):
     def shown(self, scene: Scene) -> tuple[Shown, ...]:
         if scene.drill is None:
             return (Text("There is no drill on this page to spell."),)
-        exercise = realise(scene.drill, scene.setting)
+        exercise = labels_told_once(realise(scene.drill, scene.setting))
         style = scene.setting.label_style
         bars = tuple(self._bar(exercise, bar, number, style) for number, bar in enumerate(exercise.bars[:MOST_BARS], 1))
         more = len(exercise.bars) - MOST_BARS
