@@ -6,6 +6,7 @@ Units are the engraver's. The engraver's own distances serve to tell the columns
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Iterable
 
 from lessonkit.drawing.glyphs import glyph_box
 from lessonkit.engraving.accidental_stacks import Solid, set_accidentals
@@ -93,10 +94,18 @@ class Columns:
 
     def nearest(self, x: float) -> int:
         """The column whose heads or bar line are nearest to a place."""
-        at = bisect_right(self._middles, x)
-        if at == len(self._middles) or (at and x - self._middles[at - 1] <= self._middles[at] - x):
-            at -= 1
-        return self._indices[at]
+        return self.nearest_of((x,))[0]
+
+    def nearest_of(self, places: Iterable[float]) -> list[int]:
+        """The same for each of some places."""
+        middles, indices, count = self._middles, self._indices, len(self._middles)
+        found = []
+        for x in places:
+            at = bisect_right(middles, x)
+            if at == count or (at and x - middles[at - 1] <= middles[at] - x):
+                at -= 1
+            found.append(indices[at])
+        return found
 
     def before(self, x: float) -> int:
         """The last column whose middle is left of a place."""
@@ -201,17 +210,19 @@ class Columns:
             if box is None:
                 found = glyph_box(code)
                 box = boxes[code, scale] = tuple(side * scale for side in found)
-            if everything[at].tick < 0 and not (kind == "clef" and code in _SMALL_CLEFS):
-                everything[at].add(x + box[0], -_HIGH, x + box[2], _HIGH, WALL)
+            column = everything[at]
+            if kind == "notehead":
+                column.add(x + box[0], y + box[1], x + box[2], y + box[3], HEAD)
+            elif column.tick < 0 and not (kind == "clef" and code in _SMALL_CLEFS):
+                column.add(x + box[0], -_HIGH, x + box[2], _HIGH, WALL)
             else:
                 more = 2 * SPACE if kind == "clef" else 0
                 are_near = are_near or kind == "clef"
                 kind_of_ink = _KINDS.get(kind, SMALL)
-                everything[at].add(x + box[0], y + box[1] - more, x + box[2], y + box[3] + more, kind_of_ink)
+                column.add(x + box[0], y + box[1] - more, x + box[2], y + box[3] + more, kind_of_ink)
         are_near = are_near or bool(stacks)
-        for x1, y1, x2, y2, width, kind in ink.strokes:
-            at = self.nearest((x1 + x2) / 2)
-            self.stroke_at.append(at)
+        self.stroke_at = self.nearest_of([(stroke[0] + stroke[2]) / 2 for stroke in ink.strokes])
+        for (x1, y1, x2, y2, width, kind), at in zip(ink.strokes, self.stroke_at, strict=True):
             if kind == "ledgerLines":
                 everything[at].add(x1, y1 - width, x2, y2 + width, LEDGER)
             elif kind == "stem" and are_near:

@@ -39,28 +39,29 @@ def place_fingers(furniture: Furniture, heads: list[Head], words: Words, sky: Sk
     size = words.sizes.finger
     height, gap, half = _DIGIT_HEIGHT * size, 0.28 * SPACE, size / 4 + _BESIDE_STEM
     highest, lowest = sky.top_line - 0.55 * SPACE, sky.bottom_line + 0.55 * SPACE
-    stacks: dict[Hand, list[_Stack]] = {Hand.RIGHT: [], Hand.LEFT: []}
+    above: list[_Stack] = []
+    below: list[_Stack] = []
+    right, hands, air = Hand.RIGHT, words.hands, 0.45 * SPACE
     for event, column in columns.items():
-        hand = words.hands[event]
+        is_right = hands[event] is right
         if len(column) == 1:
             center = column[0].x + column[0].width / 2
         else:
             # In a chord with a second the heads lie on both sides of the stem; the digits keep to the column of most.
             center = sorted(head.x + head.width / 2 for head in column)[(len(column) - 1) // 2]
-            column.sort(key=_by_pitch, reverse=hand is Hand.LEFT)
-        if hand is Hand.RIGHT:
-            y = min(sky.top(center - half, center + half) - 0.45 * SPACE, highest)
+            column.sort(key=_by_pitch, reverse=not is_right)
+        if is_right:
+            y = sky.top(center - half, center + half) - air
+            above.append(new(_Stack, (event, center, y if y < highest else highest, column)))
         else:
-            y = max(sky.bottom(center - half, center + half) + 0.45 * SPACE, lowest)
-        stacks[hand].append(new(_Stack, (event, center, y, column)))
-    for hand, row in stacks.items():
-        is_right = hand is Hand.RIGHT
+            y = sky.bottom(center - half, center + half) + air
+            below.append(new(_Stack, (event, center, y if y > lowest else lowest, column)))
+    for row, is_right in ((above, True), (below, False)):
         groups = [words.groups[stack.event] for stack in row]
         limits = _STACKS if any(len(stack.heads) > 1 for stack in row) else _SINGLE
         heights = level_row(groups, [stack.y for stack in row], -1 if is_right else 1, limits)
         step, first = (-(height + gap), 0.0) if is_right else (height + gap, height)
-        for (event, center, _, column), edge in zip(row, heights, strict=True):
-            _set_stack(furniture, event, center, edge + first, step, column, words, sky)
+        _set_stacks(furniture, row, [edge + first for edge in heights], step, words, sky)
 
 
 class _Stack(NamedTuple):
@@ -113,29 +114,33 @@ def _climbing(heights: list[float], outwards: int, step: float) -> list[float]:
     return heights
 
 
-def _set_stack(
-    furniture: Furniture, event: int, center: float, y: float, step: float, column: list[Head], words: Words,
-    sky: Skyline,
-) -> None:  # fmt: skip
-    """Set the digits of one event from the base line ``y`` outwards."""
-    fingers, pinned, size = words.fingers[event], words.pinned.get(event), words.sizes.finger
-    faces = words.sizes.faces
+def _set_stacks(
+    furniture: Furniture, row: list[_Stack], edges: list[float], step: float, words: Words, sky: Skyline
+) -> None:
+    """Set the digits of a row, those of each event from its base line outwards."""
+    size, regular, bold = words.sizes.finger, words.sizes.faces.regular, words.sizes.faces.bold
     height = _DIGIT_HEIGHT * size
-    for head in column:
-        pitch = head.pitch
-        finger = fingers[pitch]
-        if finger is None:
-            continue
-        digit, width = _digit(finger, size, faces.regular)
-        left = center - width / 2
-        right, top = left + width, y - height
-        face, detail = faces.regular, digit
-        if pinned and pitch in pinned:
-            face, detail = faces.bold, f"{digit} pinned"
-        furniture.letters.append(new(Letters, (left, y, digit, face, size)))
-        furniture.places.append(new(Place, ("finger", f"{event}.{pitch}", left, top, right, y, detail)))
-        sky.add(left, right, top, y)
-        y += step
+    digits: dict[int, tuple[str, float]] = {}
+    add_letters, add_place, add_ink = furniture.letters.append, furniture.places.append, sky.add
+    for (event, center, _, column), y in zip(row, edges, strict=True):
+        fingers, pinned = words.fingers[event], words.pinned.get(event)
+        for head in column:
+            pitch = head.pitch
+            finger = fingers[pitch]
+            if finger is None:
+                continue
+            if finger not in digits:
+                digits[finger] = _digit(finger, size, regular)
+            digit, width = digits[finger]
+            left = center - width / 2
+            right, top = left + width, y - height
+            face, detail = regular, digit
+            if pinned and pitch in pinned:
+                face, detail = bold, f"{digit} pinned"
+            add_letters(new(Letters, (left, y, digit, face, size)))
+            add_place(new(Place, ("finger", f"{event}.{pitch}", left, top, right, y, detail)))
+            add_ink(left, right, top, y)
+            y += step
 
 
 def _by_pitch(head: Head) -> int:

@@ -79,12 +79,28 @@ _TOKEN = re.compile(
 # The number of the last group of each form, which tells the form of a match, and with it the groups of its parts.
 _HEAD, _NOTE, _STAFF, _GROUP, _USE, _STROKE, _CURVE = 5, 10, 14, 16, 20, 25, 27
 _POLYGON, _ELLIPSE, _POLYLINE = 28, 31, 33
-_HEAD_PARTS, _STEM_PARTS, _STAFF_PARTS, _GROUP_PARTS = range(1, 6), range(6, 11), range(11, 15), range(15, 17)
-_USE_PARTS, _STROKE_PARTS, _ELLIPSE_PARTS = range(17, 21), range(21, 26), range(29, 32)
+_NOTE_PARTS, _STAFF_PARTS, _GROUP_PARTS = tuple(range(1, 11)), tuple(range(11, 15)), (15, 16)
+_USE_PARTS, _STROKE_PARTS, _ELLIPSE_PARTS = tuple(range(17, 21)), tuple(range(21, 26)), (29, 30, 31)
 
 _OF_A_NOTE = frozenset({"notehead", "accid", "stem", "flag", "dots", "artic"})
 _CARRIERS = frozenset({"note", "rest", "chord"})
 _NUMBER = re.compile(r"-?\d+")
+
+
+class _Codes(dict[str, int]):
+    """The numbers of glyphs as the engraver writes them; a system has many of few."""
+
+    def __missing__(self, text: str) -> int:
+        code = self[text] = int(text, 16)
+        return code
+
+
+class _Scales(dict[str, float]):
+    """Likewise their sizes."""
+
+    def __missing__(self, text: str) -> float:
+        scale = self[text] = float(text)
+        return scale
 
 
 def systems_of(svg: str) -> list[Ink]:
@@ -95,16 +111,17 @@ def systems_of(svg: str) -> list[Ink]:
     staff = -1
     is_hidden = False
     note_name = ""
+    codes, scales = _Codes(), _Scales()
+    note_ends, head_ends, parts = _NOTE, _HEAD, re.Match.group
     add_sign = ink.signs.append
     add_stroke = ink.strokes.append
     for match in _TOKEN.finditer(svg, max(svg.find("</style>"), 0)):
         last = match.lastindex
-        if last in (_NOTE, _HEAD):
-            note_name, code, x, y, scale = match.group(*_HEAD_PARTS)
+        if last == note_ends or last == head_ends:
+            note_name, code, x, y, scale, x1, y1, x2, y2, width = parts(match, *_NOTE_PARTS)
             name, kind, is_hidden = note_name, "note", False
-            add_sign(new(Sign, (int(code, 16), int(x), int(y), float(scale), "notehead", note_name, staff)))
-            if last == _NOTE:
-                x1, y1, x2, y2, width = match.group(*_STEM_PARTS)
+            add_sign(new(Sign, (codes[code], int(x), int(y), scales[scale], "notehead", note_name, staff)))
+            if x1 is not None:
                 add_stroke(new(Stroke, (int(x1), int(y1), int(x2), int(y2), int(width), "stem")))
         elif last == _STAFF:
             staff += 1
@@ -142,7 +159,7 @@ def systems_of(svg: str) -> list[Ink]:
         elif last == _USE:
             code, x, y, scale = match.group(*_USE_PARTS)
             owner = note_name if kind in _OF_A_NOTE else name or ""
-            sign = Sign(int(code, 16), int(x), int(y), float(scale), kind, owner, staff)
+            sign = new(Sign, (codes[code], int(x), int(y), scales[scale], kind, owner, staff))
             if kind == "arpeg":
                 ink.rolls[-1].append(sign)
             else:
@@ -152,7 +169,7 @@ def systems_of(svg: str) -> list[Ink]:
             if kind == "barLine":
                 ink.bar_lines[-1][1].append(Stroke(x1, y1, x2, y2, width, kind))
             else:
-                add_stroke(Stroke(x1, y1, x2, y2, width, kind))
+                add_stroke(new(Stroke, (x1, y1, x2, y2, width, kind)))
         elif last == _CURVE:
             ink.curves.append((match.group(_CURVE - 1), int(match.group(_CURVE)), kind))
         elif last == _POLYGON:

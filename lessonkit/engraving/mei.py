@@ -69,6 +69,8 @@ _WIDE, WIDEST = 20, 26
 
 _SPACE = '<space dur="8"/>'
 
+_UNTIED: frozenset[int] = frozenset()
+
 Signs = dict[tuple[int, int, int], int]
 """What stands before a note (event, part, index of its pitch), as ``accidentals`` says it."""
 
@@ -185,16 +187,16 @@ def _signs(number: int, staves: list[WrittenStaff], score: Score, memory: Memory
     for _, staff_number, piece, stand, staff in reading:
         event, part = piece.event, piece.part
         pitches = events[event].pitches
-        for index, pitch in enumerate(events[event].crushed if part == 0 else ()):
+        for index, pitch in enumerate(events[event].crushed) if part == 0 else ():
             sign = memory.small_sign(staff_number, pitch, stand.octaves)
             if sign != NOTHING:
                 found[event, part, CRUSHED + index] = sign
         for index, pitch in enumerate(pitches):
-            is_tied = pitch.midi in staff.tied
+            is_tied = bool(staff.tied) and pitch.midi in staff.tied
             sign = memory.sign(staff_number, pitch, stand.octaves, is_tied)
             if sign != NOTHING:
                 found[event, part, index] = sign
-        staff.tied = frozenset(pitch.midi for pitch in pitches) if piece.is_tied_on else frozenset()
+        staff.tied = frozenset(pitch.midi for pitch in pitches) if piece.is_tied_on else _UNTIED
     return found
 
 
@@ -248,24 +250,26 @@ def _piece(
     signs: Signs,
 ) -> None:  # fmt: skip
     value = f'dur="{piece.value}" dots="{piece.dots}"' if piece.dots else f'dur="{piece.value}"'
-    place = f"{number}.{staff.number}.{at}"
     if staff.is_hidden:
+        place = f"{number}.{staff.number}.{at}"
         staff.anchors[piece.start] = f"h{place}"
         out.append(f'<note xml:id="h{place}" {value} {_MIDDLE[staff.clef]}/>')
         return
     if piece.kind != NOTE:
-        name = f"r{piece.event if piece.event >= 0 else ''}-{place}"
+        name = f"r{piece.event if piece.event >= 0 else ''}-{number}.{staff.number}.{at}"
         staff.anchors[piece.start] = name
         out.append(f'<{"rest" if piece.kind == REST else "space"} xml:id="{name}" {value}/>')
         return
     event, part = piece.event, piece.part
-    pitches = score.exercise.events[event].pitches
+    sounding = score.exercise.events[event]
+    pitches = sounding.pitches
     tail = f"t{part}" if part else ""
     following = staff.tied_into(number, at, piece)
     before = staff.tied_from(number, at, piece)
+    are_tied = bool(following or before)
     is_chord = len(pitches) > 1
-    if part == 0:
-        value += articulation(score.exercise.events[event].sign)
+    if part == 0 and sounding.sign is not None:
+        value += articulation(sounding.sign)
     # Brackets of three signs and more would stand in each other's way and in the bar line's.
     is_crowded = is_chord and sum((event, part, index) in signs for index in range(len(pitches))) > 2
     staff.anchors[piece.start] = f"c{event}{tail}" if is_chord else f"e{event}.0{tail}"
@@ -274,7 +278,7 @@ def _piece(
         value = ""
     for index, pitch in enumerate(pitches):
         tie = ""
-        if pitch.midi in following or pitch.midi in before:
+        if are_tied and (pitch.midi in following or pitch.midi in before):
             tie = (
                 ' tie="m"'
                 if pitch.midi in following and pitch.midi in before
@@ -297,10 +301,11 @@ def _piece(
 
 def _crushed(out: list[str], event: int, stand: Stand, score: Score, signs: Signs) -> None:
     """The small notes with a stroke that are struck just before a note, if there are any."""
-    if not score.exercise.events[event].crushed:
+    crushed = score.exercise.events[event].crushed
+    if not crushed:
         return
     out.append("<graceGrp>")
-    for index, pitch in enumerate(score.exercise.events[event].crushed):
+    for index, pitch in enumerate(crushed):
         is_signed = signs.get((event, 0, CRUSHED + index), NOTHING) != NOTHING
         accidental = f' accid="{_sign(pitch.alteration)}"' if is_signed else ""
         out.append(

@@ -183,10 +183,10 @@ class _Mover:
         if start == end:
             return
         shifts, strokes, stroke_at = self._shifts, self._ink.strokes, self._columns.stroke_at
-        first, last = bisect_right(self._stems, (left, -1)), bisect_right(self._stems, (right, -1))
+        first, last = bisect_right(self._stems, (left, len(strokes))), bisect_right(self._stems, (right, -1))
         for x, at in self._stems[first:last]:
             rise = _rise(slope, x, x + shifts[stroke_at[at]])
-            if not rise or x == left:
+            if not rise:
                 continue
             stroke = strokes[at]
             y = start + (end - start) * (x - left) / (right - left)

@@ -10,6 +10,7 @@ from itertools import chain, pairwise
 from typing import NamedTuple
 
 from lessonkit.drills.exercise import BarEnd, Event, Exercise, Hand
+from lessonkit.engraving.ink import new
 from lessonkit.engraving.values import (
     NORMAL_OF_TUPLET,
     SMALLEST_DENOMINATOR,
@@ -206,7 +207,7 @@ def _write_note(
         for span in lengths:
             value, dots = values.get(span * tuplet // normal if tuplet else span, ("64", 0))
             ties_on = now + span < until or event.is_tied
-            bars[bar].append(Piece(NOTE, index, part, now, span, value, dots, event.group, tuplet, ties_on))
+            bars[bar].append(new(Piece, (NOTE, index, part, now, span, value, dots, event.group, tuplet, ties_on)))
             now += span
             part += 1
         if now >= ends[bar] and bar + 1 < len(ends):

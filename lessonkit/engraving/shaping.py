@@ -28,7 +28,6 @@ _KINDS = {
     "dynam": "text", "meterSig": "text", "tupletNum": "text",
     "artic": "articulation",
 }  # fmt: skip
-_NOTE_ID = re.compile(r"e(\d+)\.(\d+)(t\d+)?")
 _DYNAMICS = {0xE520: "p", 0xE522: "f", 0xE52B: "pp", 0xE52C: "mp", 0xE52D: "mf", 0xE52F: "ff"}
 
 
@@ -67,15 +66,15 @@ def _heads(signs: list[Sign]) -> tuple[list[Head], dict[str, str]]:
     widths: dict[tuple[int, float], float] = {}
     for code, x, y, scale, kind, name, staff in signs:
         if kind == "notehead":
-            match = _NOTE_ID.fullmatch(name)
-            if match is None:
+            event, _, pitch = name[1:].partition(".")
+            if name[:1] != "e":
                 continue
-            event, pitch, tail = match.groups()
+            pitch, tail, _ = pitch.partition("t")
             names[name] = f"{event}.{pitch}" if tail else name[1:]
             width = widths.get((code, scale))
             if width is None:
                 width = widths[code, scale] = glyph_box(code).right * scale
-            heads.append(new(Head, (int(event), int(pitch), tail is not None, x, y, width, staff)))
+            heads.append(new(Head, (int(event), int(pitch), tail != "", x, y, width, staff)))
     return heads, names
 
 

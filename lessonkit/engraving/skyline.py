@@ -32,17 +32,31 @@ class Skyline:
         self._top = [self.top_line] * count
         self._bottom = [self.bottom_line] * count
         top_line, bottom_line, add = self.top_line, self.bottom_line, self.add
-        for code, x, y, scale, *_ in ink.signs:
-            left, above, right, below = _ink_of(code, scale)
+        boxes: dict[tuple[int, float], tuple[float, float, float, float]] = {}
+        for code, x, y, scale, _, _, _ in ink.signs:
+            box = boxes.get((code, scale))
+            if box is None:
+                box = boxes[code, scale] = _ink_of(code, scale)
+            left, above, right, below = box
             if y + above < top_line or y + below > bottom_line:
                 add(x + left, x + right, y + above, y + below)
+        above_all, below_all, last = self._top, self._bottom, count - 1
         for x1, y1, x2, y2, _, kind in ink.strokes:
             if y1 < top_line or y2 < top_line or y1 > bottom_line or y2 > bottom_line:
-                if kind == "system":
-                    continue
                 if y1 > y2:
                     y1, y2 = y2, y1
-                add(x1, x2, y1, y2) if x1 <= x2 else add(x2, x1, y1, y2)
+                if kind == "system":
+                    continue
+                if x1 == x2:
+                    # Most strokes are stems, and a stem lies in one cell.
+                    cell = x1 // _CELL
+                    if 0 <= cell <= last:
+                        if y1 < above_all[cell]:
+                            above_all[cell] = y1
+                        if y2 > below_all[cell]:
+                            below_all[cell] = y2
+                else:
+                    add(x1, x2, y1, y2) if x1 <= x2 else add(x2, x1, y1, y2)
         for points, _ in ink.polygons:
             self._add_slope(points)
         for x, y, radius in ink.dots:
@@ -60,9 +74,13 @@ class Skyline:
     def add(self, left: float, right: float, top: float, bottom: float) -> None:
         """Add a rectangle of ink."""
         above, below = self._top, self._bottom
-        first, last = max(0, int(left // _CELL)), min(len(above) - 1, int(right // _CELL))
+        first, end = int(left // _CELL), int(right // _CELL) + 1
+        if first < 0:
+            first = 0
+        if end > len(above):
+            end = len(above)
         highest, lowest = int(top), int(bottom)
-        for cell in range(first, last + 1):
+        for cell in range(first, end):
             if highest < above[cell]:
                 above[cell] = highest
             if lowest > below[cell]:
@@ -115,11 +133,15 @@ class Skyline:
 
     def top(self, left: float, right: float) -> int:
         """The highest ink between two places."""
-        return min(self._top[max(0, int(left // _CELL)) : int(right // _CELL) + 1], default=self.top_line)
+        first = int(left // _CELL)
+        cells = self._top[first if first > 0 else 0 : int(right // _CELL) + 1]
+        return min(cells) if cells else self.top_line
 
     def bottom(self, left: float, right: float) -> int:
         """The lowest ink between two places."""
-        return max(self._bottom[max(0, int(left // _CELL)) : int(right // _CELL) + 1], default=self.bottom_line)
+        first = int(left // _CELL)
+        cells = self._bottom[first if first > 0 else 0 : int(right // _CELL) + 1]
+        return max(cells) if cells else self.bottom_line
 
     @property
     def highest(self) -> int:

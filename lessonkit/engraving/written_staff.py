@@ -32,9 +32,7 @@ class WrittenStaff:
 
     def tied_from(self, number: int, at: int, piece: Piece) -> frozenset[int]:
         """The keys that the piece before ties on to a piece."""
-        if at == 0 and number == 0:
-            return _NONE
-        before = self._neighbour(number, at, -1)
+        before = self.bars[number].pieces[at - 1] if at else self._neighbour(number, at, -1)
         return self._shared(before, piece) if before is not None and before.is_tied_on else _NONE
 
     def _neighbour(self, number: int, at: int, way: int) -> Piece | None:
