@@ -79,6 +79,7 @@ _TOKEN = re.compile(
 # The number of the last group of each form, which tells the form of a match, and with it the groups of its parts.
 _HEAD, _NOTE, _STAFF, _GROUP, _USE, _STROKE, _CURVE = 5, 10, 14, 16, 20, 25, 27
 _POLYGON, _ELLIPSE, _POLYLINE = 28, 31, 33
+_NOTES = frozenset({_HEAD, _NOTE})
 _NOTE_PARTS, _STAFF_PARTS, _GROUP_PARTS = tuple(range(1, 11)), tuple(range(11, 15)), (15, 16)
 _USE_PARTS, _STROKE_PARTS, _ELLIPSE_PARTS = tuple(range(17, 21)), tuple(range(21, 26)), (29, 30, 31)
 
@@ -112,12 +113,12 @@ def systems_of(svg: str) -> list[Ink]:
     is_hidden = False
     note_name = ""
     codes, scales = _Codes(), _Scales()
-    note_ends, head_ends, parts = _NOTE, _HEAD, re.Match.group
+    notes, parts = _NOTES, re.Match.group
     add_sign = ink.signs.append
     add_stroke = ink.strokes.append
     for match in _TOKEN.finditer(svg, max(svg.find("</style>"), 0)):
         last = match.lastindex
-        if last == note_ends or last == head_ends:
+        if last in notes:
             note_name, code, x, y, scale, x1, y1, x2, y2, width = parts(match, *_NOTE_PARTS)
             name, kind, is_hidden = note_name, "note", False
             add_sign(new(Sign, (codes[code], int(x), int(y), scales[scale], "notehead", note_name, staff)))
