@@ -66,8 +66,12 @@ def _stacks(mine: list[tuple[int, Event]], begins: list[Fraction]) -> list[tuple
         return [(index, event) for index, event in mine if event.pinned]
     kept: list[tuple[int, Event]] = []
     before: tuple[int, Fingers, tuple[int, ...]] = (-1, (), ())
+    section = 0
     for index, event in mine:
-        now = bisect_right(begins, event.onset), event.fingers, _shape(event)
+        # They stand in order, so that the section is the one before or comes soon.
+        while section < len(begins) and begins[section] <= event.onset:
+            section += 1
+        now = section, event.fingers, _shape(event)
         if now != before or event.pinned:
             kept.append((index, event))
         before = now

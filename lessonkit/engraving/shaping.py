@@ -183,13 +183,18 @@ def _furniture(
 
 
 def _moved(commands: tuple[Command, ...], scale: float, left: int, dy: float) -> tuple[Command, ...]:
-    return tuple(
-        (
-            step,
-            tuple((number + dy if at % 2 else number + left) * scale for at, number in enumerate(numbers)),
-        )
-        for step, numbers in commands
-    )
+    moved: list[Command] = []
+    for step, numbers in commands:
+        if step == "C":
+            x1, y1, x2, y2, x, y = numbers
+            handles = ((x1 + left) * scale, (y1 + dy) * scale, (x2 + left) * scale, (y2 + dy) * scale)
+            moved.append((step, (*handles, (x + left) * scale, (y + dy) * scale)))
+        elif numbers:
+            x, y = numbers
+            moved.append((step, ((x + left) * scale, (y + dy) * scale)))
+        else:
+            moved.append((step, numbers))
+    return tuple(moved)
 
 
 _NUMBERS = re.compile(r"-?\d+")

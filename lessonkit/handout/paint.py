@@ -170,8 +170,17 @@ def _number(value: float) -> str:
 def _figure(commands: tuple[Command, ...], dx: float, dy: float) -> str:
     words: list[str] = []
     for step, numbers in commands:
-        words += [f"{value + (dy if place % 2 else dx):.2f}" for place, value in enumerate(numbers)]
-        words.append("h" if step == "Z" else step.lower())
+        if step == "M":
+            x, y = numbers
+            words.append(f"{x + dx:.2f} {y + dy:.2f} m")
+        elif step == "L":
+            x, y = numbers
+            words.append(f"{x + dx:.2f} {y + dy:.2f} l")
+        elif step == "C":
+            x1, y1, x2, y2, x, y = numbers
+            words.append(f"{x1 + dx:.2f} {y1 + dy:.2f} {x2 + dx:.2f} {y2 + dy:.2f} {x + dx:.2f} {y + dy:.2f} c")
+        else:
+            words.append("h")
     return " ".join(words)
 
 

@@ -35,6 +35,23 @@ ttfonts.makeToUnicodeCMap = unicode_map
 rl_config.useA85 = 0
 
 
+_encoded = pdfdoc.pdfdocEnc
+
+
+def _quickly_encoded(text: str | bytes) -> bytes:
+    """Text as a PDF's own bytes; nearly all that is written is plain letters, for which no table need be asked."""
+    if isinstance(text, str) and text.isascii() and text.isprintable():
+        return text.encode()
+    encoded: bytes = _encoded(text)
+    return encoded
+
+
+pdfdoc.pdfdocEnc = _quickly_encoded
+
+# A document says the same few hundred names again and again, each looked through letter by letter.
+pdfdoc.PDFName = lru_cache(maxsize=4096)(pdfdoc.PDFName)
+
+
 class _Squeezed(pdfdoc.PDFStreamFilterZCompress):  # type: ignore[misc]
     """Streams squeezed quickly: files grow by three in a hundred, and making them takes a tenth less."""
 
