@@ -11,7 +11,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from enum import Enum
 from fractions import Fraction
-from itertools import groupby, pairwise
+from itertools import pairwise
 
 from lessonkit.drills.exercise import ChordMark, Event, Exercise
 from lessonkit.drills.family import Texture
@@ -116,10 +116,14 @@ def _in_keys(sounding: list[Placed], onsets: list[Fraction]) -> Iterator[tuple[i
 
 def _parted(stretch: list[Placed], texture: Texture) -> list[tuple[bool, list[Placed]]]:
     """Chords and single notes parted; a note or two among chords, as a bass between them, is struck as they are."""
-    parts = [
-        (is_chord, list(part))
-        for (is_chord, _), part in groupby(stretch, key=lambda item: _stretch_of(item[1], texture))
-    ]
+    parts: list[tuple[bool, list[Placed]]] = []
+    before: tuple[bool, int] | None = None
+    for item in stretch:
+        stretched = _stretch_of(item[1], texture)
+        if stretched != before:
+            before = stretched
+            parts.append((stretched[0], []))
+        parts[-1][1].append(item)
     if texture is Texture.APART or not any(is_chord for is_chord, _ in parts):
         return parts
     merged: list[tuple[bool, list[Placed]]] = []
@@ -154,8 +158,10 @@ def _is_bass(events: Sequence[Event], chords: Sequence[ChordMark], harmonies: li
 
 
 def _kind_of_notes(events: Sequence[Event], texture: Texture, span: float) -> Kind:
+    if texture is Texture.LINE:
+        return Kind.LINE
     groups = _groups_of(events)
-    if texture is Texture.LINE or not all(_lies_under_a_hand(group, span) for group in groups):
+    if not all(_lies_under_a_hand(group, span) for group in groups):
         return Kind.LINE
     if texture is Texture.POSITIONS or _turn_back(groups):
         return Kind.POSITIONS
@@ -163,9 +169,14 @@ def _kind_of_notes(events: Sequence[Event], texture: Texture, span: float) -> Ki
 
 
 def _groups_of(events: Sequence[Event]) -> tuple[tuple[int, ...], ...]:
-    return tuple(
-        tuple(event.pitches[0].midi for event in group) for _, group in groupby(events, key=lambda event: event.group)
-    )
+    groups: list[list[int]] = []
+    before: int | None = None
+    for event in events:
+        if event.group != before:
+            before = event.group
+            groups.append([])
+        groups[-1].append(event.pitches[0].midi)
+    return tuple(map(tuple, groups))
 
 
 def _lies_under_a_hand(group: tuple[int, ...], span: float) -> bool:

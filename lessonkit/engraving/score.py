@@ -93,6 +93,7 @@ def written(exercise: Exercise) -> Score:
 def _of_hand(
     exercise: Exercise, hand: Hand, clock: Clock, starts: tuple[int, ...], lengths: tuple[int, ...]
 ) -> tuple[WrittenBar, ...]:
+    ticks = clock.ticks
     whole, is_metric = clock.whole, exercise.meter is not None
     has_middle = exercise.meter is not None and (exercise.meter.beats, exercise.meter.unit) == (4, 4)
     middle = whole // 2 if has_middle else 0
@@ -132,7 +133,7 @@ def _of_hand(
     for index, event in enumerate(exercise.events):
         if event.hand is not hand:
             continue
-        start, length = clock.ticks(event.onset), clock.ticks(event.length)
+        start, length = ticks(event.onset), ticks(event.length)
         if start < now or start + length > ends[-1]:
             raise ValueError(
                 f"a note of the {hand.value} hand at {event.onset} overlaps the one before it or the end; move it"

@@ -187,6 +187,7 @@ def _clean(text: str) -> str:
 
 def _units(spans: Sequence[Span], style: TextStyle, width: float, labels: LabelStyle) -> Iterator[_Unit]:
     held: list[_Piece] = []
+    spaces: dict[tuple[bool, bool], _Unit] = {}
     for number, span in enumerate(spans):
         if isinstance(span, WritingLine):
             held.append(_writing_piece(_written_width(span, style, width)))
@@ -215,8 +216,11 @@ def _units(spans: Sequence[Span], style: TextStyle, width: float, labels: LabelS
             if token == "\n":
                 yield _Unit(is_break=True)
             else:
-                piece = _words_piece(" ", style, span.bold, span.italic, "")
-                yield _Unit((piece,), piece.width, is_space=True)
+                space = spaces.get((span.bold, span.italic))
+                if space is None:
+                    piece = _words_piece(" ", style, span.bold, span.italic, "")
+                    space = spaces[span.bold, span.italic] = _Unit((piece,), piece.width, is_space=True)
+                yield space
     if held:
         yield _together(held)
 
