@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
-from lessonkit.drawing.shapes import Text
+from lessonkit.drawing.shapes import Line, Text
 from lessonkit.drills.families.broken_chords import BrokenChords
-from lessonkit.lesson.lesson import Drill, Heading, House, Lesson, Note, Paper
+from lessonkit.lesson.aids.chords_in_bars import ChordsInBars
+from lessonkit.lesson.lesson import Aid, Drill, Heading, House, Lesson, Note, Paper
 from lessonkit.pages.blocks import draw_block, look_of
 from lessonkit.pages.flow import pages_of
 from lessonkit.pages.page import PlacedBlock
@@ -100,3 +103,16 @@ def test_chords_typed_as_words_are_set_as_chords_too() -> None:
         assert any(text.text == "Δ" for text in texts)
         (seven, *_) = [text for text in texts if text.text == "7"]
         assert seven.y < texts[0].y
+
+
+def test_a_chart_below_the_rule_over_its_heading_has_none_of_its_own_there() -> None:
+    """Two rules side by side look like a slip; where the heading stands between them both are drawn."""
+    drill = Drill(BrokenChords(), "d")
+
+    def rules(paper: Paper, heading: str) -> list[float]:
+        (chart,) = placed(Lesson(paper=paper, blocks=(drill, Aid(ChordsInBars(heading_words=heading), "a"))))["a"]
+        return sorted({shape.y1 for shape in chart.placed.drawing.shapes if isinstance(shape, Line)})
+
+    assert len(rules(Paper.A4, "Chart")) == len(rules(Paper.A4, "-"))
+    assert len(rules(Paper.A5, "Chart")) == len(rules(Paper.A5, "-")) + 1
+    assert all(below - above > 8 for above, below in pairwise(rules(Paper.A4, "Chart")))
