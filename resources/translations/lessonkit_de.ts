@@ -871,8 +871,8 @@ Dann {break_minutes} Minuten weg vom Klavier.
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/call_and_response.py"/>
-        <source>A call stops on a note that does not rest, so it asks</source>
-        <translation>Ein Ruf endet auf einer Note, die nicht ruht, also fragt er</translation>
+        <source>A call stops on another note than the tonic, so it asks</source>
+        <translation>Ein Ruf endet auf einer anderen Note als dem Grundton, also fragt er</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/families/by_ear.py"/>
@@ -18077,6 +18077,11 @@ Zweite: {second}</translation>
         <translation>rechte</translation>
     </message>
     <message>
+        <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
+        <source>right and steady</source>
+        <translation>richtig und gleichmäßig</translation>
+    </message>
+    <message>
         <location filename="../../lessonkit/students/marks.py"/>
         <source>right at tempo</source>
         <translation>richtig im Tempo</translation>
@@ -18134,11 +18139,6 @@ Zweite: {second}</translation>
         <location filename="../../lessonkit/sound/playing.py"/>
         <source>right hand</source>
         <translation>rechte Hand</translation>
-    </message>
-    <message>
-        <location filename="../../lessonkit/lesson/aids/practice_log.py"/>
-        <source>right in tempo</source>
-        <translation>richtig im Tempo</translation>
     </message>
     <message>
         <location filename="../../lessonkit/drills/reharmonised.py"/>

@@ -126,7 +126,7 @@ class CallAndResponse(DrillFamily):
 
     def reasons(self, setting: Setting) -> tuple[str, ...]:
         tonic = self.key_in(setting).tonic
-        asks = "A call stops on a note that does not rest, so it asks"
+        asks = "A call stops on another note than the tonic, so it asks"
         return (f"{asks}; {_ANSWERED[self.answer].format(tonic=tonic)}.",)
 
     @property

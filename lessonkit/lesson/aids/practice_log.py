@@ -11,7 +11,7 @@ from lessonkit.lesson.shown import Cell, Room, Shown, Table, Text
 from lessonkit.values import dataclass
 
 NBSP = "\N{NO-BREAK SPACE}"
-_MARKS = ("could not", "stopped", "right but slow", "right in tempo")
+_MARKS = ("could not", "stopped", "right but slow", "right and steady")
 LEGEND = f"First try, ring one: {', '.join(f'{mark}~{words}' for mark, words in enumerate(_MARKS))}.".replace("~", NBSP)
 PAIN_LEGEND = "Pain: tick the box if anything hurt."
 
