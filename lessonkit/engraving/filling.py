@@ -6,7 +6,7 @@ farther than the others.
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 
 from lessonkit.engraving.columns import Columns
 from lessonkit.engraving.dots import set_dots
@@ -47,7 +47,8 @@ def fill_lines(
         Line(one, _opened(ink, one, moments), tied_columns(one, moments.ties))
         for ink, one in zip(here, columns, strict=True)
     ]
-    names = [_names(one, labels) for one in columns]
+    ordered = sorted((moment, index, room) for index, (moment, room) in enumerate(labels))
+    names = [_names(one, ordered) for one in columns]
     rows = [
         ([name for _, name in own if name.room], _titles(ink, one, titles))
         for ink, one, own in zip(here, columns, names, strict=True)
@@ -84,14 +85,12 @@ def _opened(ink: Ink, columns: Columns, moments: Moments) -> dict[int, float]:
     return found
 
 
-def _names(columns: Columns, labels: list[tuple[int, float]]) -> list[tuple[int, Name]]:
-    """The names of a system in their order, with their numbers."""
+def _names(columns: Columns, labels: list[tuple[int, int, float]]) -> list[tuple[int, Name]]:
+    """The names of a system in their order, with their numbers; ``labels`` are moment, number and room of all."""
     ticks = sorted(columns.at_tick)
     first, last = ticks[0], columns.ends_at
     found = []
-    for index, (moment, room) in sorted(enumerate(labels), key=lambda item: item[1][0]):
-        if not first <= moment < last:
-            continue
+    for moment, index, room in labels[bisect_left(labels, (first,)) : bisect_left(labels, (last,))]:
         at = columns.at_tick.get(moment)
         if at is not None:
             found.append((index, Name(at, 0.0, room)))

@@ -183,13 +183,15 @@ class _Mover:
         if start == end:
             return
         shifts, strokes, stroke_at = self._shifts, self._ink.strokes, self._columns.stroke_at
+        steep = end - start
+        new_left, before, after = slope[2], max(right - left, 1), max(slope[3] - slope[2], 1)
         first, last = bisect_right(self._stems, (left, len(strokes))), bisect_right(self._stems, (right, -1))
         for x, at in self._stems[first:last]:
-            rise = _rise(slope, x, x + shifts[stroke_at[at]])
+            rise = round(steep * ((x + shifts[stroke_at[at]] - new_left) / after - (x - left) / before))
             if not rise:
                 continue
             stroke = strokes[at]
-            y = start + (end - start) * (x - left) / (right - left)
+            y = start + steep * (x - left) / (right - left)
             if abs(stroke.y1 - y) < 0.6 * SPACE:
                 strokes[at] = stroke._replace(y1=stroke.y1 + rise)
             elif abs(stroke.y2 - y) < 0.6 * SPACE:
