@@ -38,6 +38,10 @@ from lessonkit.theory.naming import renamed
 BRACE_ROOM = 320
 """The room left of a grand staff for its brace, in the engraver's units."""
 
+_FULL = 1.01
+"""How much more than it has a line may ask for and still be set closer."""
+
+_TRIES, _WIDEST_STEP = 3, 1.25
 LINE_TO_WRITE_ON = "_" * 14
 """Stands on a worksheet after a label that asks for something."""
 
@@ -109,14 +113,22 @@ def _engraved(exercise: Exercise, look: Look) -> tuple[Drawing, ...]:
 def _systems(exercise: Exercise, look: Look, answers: frozenset[Fraction]) -> tuple[_Prepared, list[Ink]]:
     """The ink of each system, mended; with the staves farther apart where the hands are in each other's way."""
     prepared = _prepared(exercise, look, answers=answers)
-    systems = _set_systems(prepared)
+    systems, fullest = _set_systems(prepared)
+    share = 1.0
+    for _ in range(_TRIES):
+        if fullest <= _FULL:
+            break
+        # The bars asked for more than was thought: they are shared out anew, over more lines.
+        share /= min(fullest, _WIDEST_STEP)
+        prepared = _prepared(exercise, look, answers=answers, share=share)
+        systems, fullest = _set_systems(prepared)
     fingered = _fingered(prepared)
     missing = max((mend(ink, prepared.words.sizes, fingered) for ink in systems), default=0.0)
     crowded = any(is_crowded(ink) for ink in systems)
     if crowded or missing > 0:
         apart = WIDEST if crowded else _apart(systems, missing)
-        prepared = _prepared(exercise, look, apart=apart, answers=answers)
-        systems = _set_systems(prepared)
+        prepared = _prepared(exercise, look, apart=apart, answers=answers, share=share)
+        systems, _ = _set_systems(prepared)
         for ink in systems:
             mend(ink, prepared.words.sizes, fingered)
             keep_loudness_off_slurs(ink)
@@ -146,13 +158,12 @@ def _open_bars(exercise: Exercise) -> frozenset[Fraction]:
     return frozenset(found)
 
 
-def _set_systems(prepared: _Prepared) -> list[Ink]:
-    """The ink of each system as the engraver draws it, at the distances that are ours."""
+def _set_systems(prepared: _Prepared) -> tuple[list[Ink], float]:
+    """The ink of each system as the engraver draws it, at the distances that are ours, and how full the fullest is."""
     systems = systems_of(svg_of(prepared.mei, prepared.width))
     moments = moments_of(prepared.score)
     titles = {bar: (room, bar in prepared.words.over) for bar, room in prepared.titles.items()}
-    fill_lines(systems, moments, prepared.labels, titles, prepared.width, prepared.last)
-    return systems
+    return systems, fill_lines(systems, moments, prepared.labels, titles, prepared.width, prepared.last)
 
 
 class _Prepared(NamedTuple):
@@ -173,9 +184,12 @@ class _Prepared(NamedTuple):
 
 def _prepared(
     exercise: Exercise, look: Look, places: tuple[int, ...] = (), apart: int = 0,
-    answers: frozenset[Fraction] = frozenset(),
+    answers: frozenset[Fraction] = frozenset(), share: float = 1.0,
 ) -> _Prepared:  # fmt: skip
-    """What the engraver is given; ``answers`` are the onsets of bars that a worksheet leaves open."""
+    """What the engraver is given; ``answers`` are the onsets of bars that a worksheet leaves open.
+
+    ``share`` is how much of the width bars are thought to have when they are shared out over lines.
+    """
     score = written(exercise)
     places = places or tuple(range(len(exercise.bars)))
     standing = {hand: stands(score, hand) for hand in score.bars}
@@ -187,14 +201,14 @@ def _prepared(
     titles = _titles(exercise, score, words)
     turns = frozenset(bar for hand in standing for bar in clef_changes(standing[hand]))
     lines: Lines = lines_of(
-        score, width / UNITS_IN_SPACE, tuple(room / UNITS_IN_SPACE for room in rooms), words.sizes.room, turns,
+        score, share * width / UNITS_IN_SPACE, tuple(room / UNITS_IN_SPACE for room in rooms), words.sizes.room, turns,
         {bar: room / UNITS_IN_SPACE for bar, room in titles.items()},
         frozenset(number for number, bar in enumerate(exercise.bars) if bar.onset in answers),
     )  # fmt: skip
     if lines.too_long:
         shorter, parts = parted(exercise, lines.too_long, places)
         if len(parts) > len(places):
-            return _prepared(shorter, look, parts, apart, answers)
+            return _prepared(shorter, look, parts, apart, answers, share)
     if words.names and all(words.names.values()):
         for bar in sorted(lines.starts):
             if exercise.bars[bar].key is not None:

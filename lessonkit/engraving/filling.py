@@ -33,8 +33,10 @@ def fill_lines(
     systems: list[Ink], moments: Moments, labels: list[tuple[int, float]],
     titles: dict[int, tuple[float, bool]], width: float,
     last: frozenset[int],
-) -> None:  # fmt: skip
+) -> float:  # fmt: skip
     """Move the ink of all systems to its final places; ``last`` are the first bars of lines that may end early.
+
+    Answers how much more than it has the fullest line asks for, 1 where all have room.
 
     ``labels`` are the moment and the room of each name above the staff, by its number; ``titles`` the room of what
     stands over the names, by its bar, and whether it begins where the first name does, not at the bar line.
@@ -68,6 +70,7 @@ def fill_lines(
             ink.rooms[index] = round(x) + ink.staves[0][0] + HALF_HEAD
         move(ink, one, places)
         draw_ties(ink, one, moments.ties)
+    return max((line.overfull for line in lines), default=1.0)
 
 
 def _opened(ink: Ink, columns: Columns, moments: Moments) -> dict[int, float]:

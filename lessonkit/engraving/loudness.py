@@ -21,6 +21,10 @@ _MOST_SQUEEZED = 0.6 * SPACE
 _MIDDLE = 0.42 * SPACE
 """How far over the base line of the letters the middle of a swell lies."""
 
+_OFF_LETTERS = 0.3 * SPACE
+_SHORTEST_SWELL = SPACE
+"""A swell that letters leave less room keeps this much."""
+
 _NUMBER = re.compile(r"-?\d+")
 
 Item = tuple[float, float, float, float]
@@ -49,13 +53,29 @@ def level_loudness(ink: Ink) -> float:
         return missing
     ink.signs = [sign._replace(y=base) if sign.kind == "dynam" else sign for sign in ink.signs]
     moved = {}
+    spans = items[: len(letters)]
     for one, other in pairs:
         ys = (one.y1, one.y2, other.y1, other.y2)
         shift = round(base - _MIDDLE - (max(ys) + min(ys)) / 2)
+        left, right = _between_letters(min(one.x1, one.x2), max(one.x1, one.x2), spans)
         for line in (one, other):
-            moved[line] = line._replace(y1=line.y1 + shift, y2=line.y2 + shift)
+            first, last = (left, right) if line.x1 < line.x2 else (right, left)
+            moved[line] = line._replace(x1=first, x2=last, y1=line.y1 + shift, y2=line.y2 + shift)
     ink.strokes = [moved.get(stroke, stroke) if stroke.kind == "hairpin" else stroke for stroke in ink.strokes]
     return missing
+
+
+def _between_letters(left: int, right: int, letters: list[Item]) -> tuple[int, int]:
+    """Where a swell begins and ends so that it keeps clear of the letters, which share its height."""
+    for start, end, _, _ in letters:
+        if end <= left - _OFF_LETTERS or start >= right + _OFF_LETTERS:
+            continue
+        after, before = round(end + _OFF_LETTERS), round(start - _OFF_LETTERS)
+        if start + end < left + right:
+            left = max(left, min(after, right - _SHORTEST_SWELL))
+        else:
+            right = min(right, max(before, left + _SHORTEST_SWELL))
+    return left, right
 
 
 def _base(ink: Ink, items: list[Item], now: float) -> tuple[int, float]:

@@ -18,6 +18,9 @@ from lessonkit.engraving.tuplet_figures import set_tuplet_figures
 
 _GAP = SPACE // 5
 _HALF_ROLL = SPACE // 3
+_THICKER = 0.5 * SPACE
+"""How much more room a slur wants where lines are as bold again."""
+
 _SMALL_CLEFS = (0xE07A, 0xE07C)
 _NUMBER = re.compile(r"-?\d+")
 
@@ -36,8 +39,10 @@ def mend(ink: Ink, sizes: Sizes, fingered: dict[int, bool]) -> float:
         ink.signs = [_grown(sign, sizes.loudness, ink.staves) if sign.kind == "dynam" else sign for sign in ink.signs]
     if any(kind == "slur" for _, _, kind in ink.curves):
         accidentals = [_box(sign) for sign in ink.signs if sign.kind == "accid"]
+        # In large print the curve itself is thicker.
+        gap = _GAP + _THICKER * (sizes.weight - 1)
         ink.curves = [
-            (_over(text, accidentals) if kind == "slur" else text, width, kind) for text, width, kind in ink.curves
+            (_over(text, accidentals, gap) if kind == "slur" else text, width, kind) for text, width, kind in ink.curves
         ]
     if ink.rolls:
         _keep_clefs_off_rolls(ink)
@@ -129,8 +134,8 @@ def _box(sign: Sign) -> tuple[float, float, float, float]:
     return sign.x + box.left * k, sign.y + box.top * k, sign.x + box.right * k, sign.y + box.bottom * k
 
 
-def _over(curve: str, boxes: list[tuple[float, float, float, float]]) -> str:
-    """A slur bent farther out where it would go through one of the boxes."""
+def _over(curve: str, boxes: list[tuple[float, float, float, float]], gap: float) -> str:
+    """A slur bent farther out where it would come nearer than a gap to one of the boxes."""
     numbers = list(map(int, _NUMBER.findall(curve)))
     there, back = numbers[0:8], [*numbers[12:14], *numbers[10:12], *numbers[8:10], *numbers[6:8]]
     (x0, y0), (x3, y3) = there[0:2], there[6:8]
@@ -145,13 +150,13 @@ def _over(curve: str, boxes: list[tuple[float, float, float, float]]) -> str:
             exact = _share(there, x)
             t = min(max(exact, 0.12), 0.88)
             heights = (_height(there, t), _height(back, t))
-            if top - _GAP < max(heights) and bottom + _GAP > min(heights):
-                need = max(heights) - (top - _GAP) if outwards < 0 else bottom + _GAP - min(heights)
+            if top - gap < max(heights) and bottom + gap > min(heights):
+                need = max(heights) - (top - gap) if outwards < 0 else bottom + gap - min(heights)
                 farther = max(farther, need / (3 * t * (1 - t)))
             # Near its end nothing but the end itself keeps it clear.
             end = y0 if exact < 0.12 else y3
-            if (exact < 0.12 or exact > 0.88) and top - _GAP < end < bottom + _GAP:
-                need = end - (top - _GAP) if outwards < 0 else bottom + _GAP - end
+            if (exact < 0.12 or exact > 0.88) and top - gap < end < bottom + gap:
+                need = end - (top - gap) if outwards < 0 else bottom + gap - end
                 if need < SPACE:
                     at_start, at_end = (need, at_end) if exact < 0.12 else (at_start, need)
     if not farther and not at_start and not at_end:

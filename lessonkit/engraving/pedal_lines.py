@@ -70,6 +70,8 @@ def _place_pedals(furniture: Furniture, ink: Ink, heads: list[Head], played: Pla
     left = min(places.values())
     base = max(sky.bottom(left, right), sky.bottom_line) + 0.7 * SPACE - glyph_box(_PED).top * _PED_SCALE
     is_down = False
+    # Where what was drawn last ends.
+    behind = left
     for start, end, changes in here:
         begins = start >= first
         x = _at(start, places, right) if begins else left - SPACE
@@ -80,8 +82,12 @@ def _place_pedals(furniture: Furniture, ink: Ink, heads: list[Head], played: Pla
             furniture.signs.append(Sign(_PED, round(x), round(base), _PED_SCALE, "pedal", "", 0))
             line_from = x + glyph_box(_PED).right * _PED_SCALE + 0.3 * SPACE
         elif begins:
-            line_from = x + _NOTCH
+            line_from = max(x + _NOTCH, behind)
         is_notched = ends and changes and end < last
+        if is_notched:
+            # Where the sign is wider than the time that it stands for, the notch comes behind it.
+            until = max(until, line_from + _NOTCH)
+            behind = until + _NOTCH
         line_to = until - _NOTCH if is_notched else until
         if not is_notched and ends and end < last:
             # Lifted before the next note, not under it.

@@ -74,6 +74,8 @@ class Line:
                 (box[0] for box in self.all[at + 1].boxes if box[4] == HEAD), default=0.0
             ) + _TIE  # fmt: skip
         self._air = 1.0
+        self.overfull = 1.0
+        """How much more than the line has its notes ask for at the least."""
 
     def width_at(self, drawn: float, *rows: list[Name]) -> float:
         """The width of the line when every value has so many times its usual room, and every name its own."""
@@ -101,6 +103,7 @@ class Line:
             drawn, distances = self._filling(width)
             total = sum(distances)
         if total > width + 1:
+            self.overfull = total / width
             distances = [distance * width / total for distance in distances]
         return _summed(distances), drawn
 

@@ -118,3 +118,17 @@ def test_a_flat_may_nestle_but_not_stand_on_another() -> None:
     beside = Glyph(0xE260, 200.0 + 0.13 * size, -100.0 - 0.5 * size, size)
     assert not clashes(replace(drawing, shapes=(low, beside), marks=()))
     assert clashes(replace(drawing, shapes=(low, low._replace(x=200.0 + 0.05 * size)), marks=()))
+
+
+MET_ONCE = (
+    ("block-chords", "Eb", Hands.RIGHT, 16.0, 1), ("block-chords", "B", Hands.BOTH, 16.0, 5),
+    ("drop-voicings", "Cb", Hands.LEFT, 16.0, 1), ("enclosures", "Gb", Hands.LEFT, 16.0, 2),
+    ("enclosures", "D", Hands.BOTH, 16.0, 2),
+)  # fmt: skip
+"""A flat in a slur, a pedal's notch on its sign, a swell on its letter, ledger lines of bars too full for a line."""
+
+
+@pytest.mark.parametrize(("code", "key", "hands", "staff", "dress"), MET_ONCE)
+def test_what_met_once_stays_apart(code: str, key: str, hands: Hands, staff: float, dress: int) -> None:
+    """Found by the whole sweep, which the ordinary run only samples."""
+    assert not list(found(families()[code], [(Key.parse(key), hands, staff, dress)]))
