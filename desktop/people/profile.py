@@ -11,7 +11,7 @@ from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QScrollArea, QToolButton, QVBoxLayout, QWidget
 
 from desktop.forms.editors import Editor, ListEditor, SideBySideEditor, TextEditor, WholeEditor, YesNoEditor
-from desktop.forms.lesson_options import face_shown
+from desktop.forms.lesson_options import PAPERS, STRENGTHS, STYLE_WORDS, face_shown
 from desktop.forms.long_text import LongTextEditor
 from desktop.forms.row import Group, Row
 from desktop.forms.wording import capital
@@ -20,7 +20,7 @@ from desktop.words import english, say
 from lessonkit.drills.params import Whole
 from lessonkit.drills.setting import Setting
 from lessonkit.hands.profile import span_from_words
-from lessonkit.lesson.lesson import Lesson, Paper
+from lessonkit.lesson.lesson import Lesson
 from lessonkit.storage.student_file import read_day
 from lessonkit.students.student import LEAST_MINUTES, MOST_MINUTES, AgeBand, ReadingLevel, Student
 from lessonkit.theory.label_style import CHOICES
@@ -31,22 +31,11 @@ FIELDS_AT_ONCE, BUTTONS_AT_ONCE = 3, 7
 """So many rows, and buttons of one row, are made before the window may answer."""
 
 _STAVES = (60, 65, 70, 75, 80, 90, 100, 120, 140, 160)
-_PAPERS = {
-    Paper.A4: "A4", Paper.LETTER: english("Letter"), Paper.BOTH: english("A4 or Letter"),
-    Paper.A5: "A5", Paper.A3: english("A3, all larger"),
-}  # fmt: skip
 _DAYS = (
     english("Monday"), english("Tuesday"), english("Wednesday"), english("Thursday"), english("Friday"),
     english("Saturday"), english("Sunday"),
 )  # fmt: skip
 _SPAN_HELP = english("Thumb to little finger, spread flat: 188, 18.8 cm, small, medium or large.")
-_STRENGTHS: list[tuple[str, Any]] = [
-    (english("No matter"), 0), (english("As usual"), 1), (english("Strongly"), 2), (english("Nearly always"), 3),
-]  # fmt: skip
-_FACES = {
-    "half_diminished": english("Half-diminished"), "major_seventh": english("Major seventh"), "minor": english("Minor"),
-    "diminished": english("Diminished"), "numerals": english("Roman numerals"),
-}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +68,7 @@ def _hand(name: str, label: str, editor: Callable[[], Editor], help: str = "") -
 
 def _face(name: str) -> Field:
     return Field(
-        1, "Chord names", name, _FACES[name],
+        1, "Chord names", name, STYLE_WORDS[name],
         lambda: SideBySideEditor([(face_shown(name, face), face) for face in CHOICES[name]]),
         lambda student: getattr(student.label_style, name),
         lambda student, value: replace(student, label_style=replace(student.label_style, **{name: value})),
@@ -187,7 +176,7 @@ FIELDS: tuple[Field, ...] = (
     ),
     _plain(
         1, "On the page", "paper", "Paper",
-        lambda: ListEditor([(say(words), paper) for paper, words in _PAPERS.items()]),
+        lambda: ListEditor([(say(words), paper) for words, paper in PAPERS]),
     ),
     *(_face(name) for name in CHOICES),
     _plain(
@@ -217,7 +206,7 @@ FIELDS: tuple[Field, ...] = (
 
 
 def _strengths() -> Editor:
-    return ListEditor([(say(words), value) for words, value in _STRENGTHS])
+    return ListEditor([(say(words), value) for words, value in STRENGTHS])
 
 
 def _span() -> Editor:

@@ -6,10 +6,12 @@ import re
 from dataclasses import replace
 
 from lessonkit.drills import fields
-from lessonkit.drills.exercise import Blank, Exercise
+from lessonkit.drills.exercise import Bar, Blank, Exercise
 from lessonkit.drills.family import DrillFamily
 from lessonkit.drills.key_deck import Order
 from lessonkit.theory.key import Key
+from lessonkit.theory.label_style import LabelStyle
+from lessonkit.theory.naming import renamed
 
 
 def remarks_told(exercise: Exercise) -> tuple[str, ...]:
@@ -57,6 +59,17 @@ def caption_told(exercise: Exercise, summary: str, is_answered: bool = False) ->
 _ASKED = re.compile(r"(?:,| and)? (?:[a-z]+ )*to fill in$")
 _JUDGED = re.compile(r": write (?=how )")
 """What a worksheet asks for, at the end of its line."""
+
+
+LINE_TO_WRITE_ON = "_" * 14
+"""Stands on a worksheet for what it asks for."""
+
+
+def label_told(bar: Bar, is_asked: bool, style: LabelStyle) -> str:
+    """What begins at a bar, with what it asks for or a line to write that on."""
+    if not bar.answer:
+        return renamed(bar.label, style.notes)
+    return renamed(f"{bar.label} {LINE_TO_WRITE_ON if is_asked else bar.answer}", style.notes)
 
 
 def labels_told_once(exercise: Exercise) -> Exercise:

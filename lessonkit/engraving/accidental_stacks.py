@@ -21,8 +21,8 @@ _AIR = SPACE // 8
 _IN_BRACKET = SPACE // 4
 """Between a sign and the bracket around it."""
 
-_BRACKETS = (0xE26A, 0xE26B)
-_FLATS = (0xE260,)
+_IN_ORDER = {0xE26A: 0, 0xE26B: 2}
+"""Where a bracket stands beside the sign within."""
 
 
 class Solid(NamedTuple):
@@ -42,8 +42,7 @@ def set_accidentals(signs: list[Sign], places: dict[str, list[int]], solids: lis
     order = sorted(places.values(), key=lambda own: signs[own[0]].y)
     taken: list[tuple[float, float, float]] = []
     for own in _from_outside(order):
-        parts = sorted(((signs[at], at) for at in own), key=lambda part: part[0].code == _BRACKETS[1])
-        parts.sort(key=lambda part: 0 if part[0].code == _BRACKETS[0] else 2 if part[0].code == _BRACKETS[1] else 1)
+        parts = sorted(((signs[at], at) for at in own), key=lambda part: _IN_ORDER.get(part[0].code, 1))
         offsets, width, top, bottom = _laid_out([sign for sign, _ in parts])
         right = edge - _FROM_HEAD
         for solid in solids:

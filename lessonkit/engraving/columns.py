@@ -20,9 +20,11 @@ HEAD, ACCIDENTAL, LEDGER, SMALL, WALL = range(5)
 Box = tuple[float, float, float, float, int]
 """Left and right, counted from the column's own place, between them top and bottom; and the kind."""
 
-_HALF_HEAD = 106
-_HALF_ROLL = SPACE // 3
-_SMALL_CLEFS = (0xE07A, 0xE07C)
+HALF_HEAD = 106
+HALF_ROLL = SPACE // 3
+SMALL_CLEFS = (0xE07A, 0xE07C)
+"""The clefs that change within a line."""
+
 _HIGH = 1e6
 _KINDS = {"notehead": HEAD, "accid": ACCIDENTAL, "rest": SMALL, "flag": SMALL, "artic": SMALL, "clef": SMALL}
 _OF_BAR_LINES = frozenset({"keyAccid", "meterSig", "barLine", "clef"})
@@ -79,7 +81,7 @@ class Columns:
         self._find_places()
         self._find_bar_lines()
         middles = sorted(
-            (column.place + (_HALF_HEAD if column.tick >= 0 else 0), at)
+            (column.place + (HALF_HEAD if column.tick >= 0 else 0), at)
             for at, column in enumerate(self.all)
             if column.place is not None
         )
@@ -179,7 +181,7 @@ class Columns:
                 at = self.column_of(name)
                 sign_at[number] = at if at >= 0 else self.nearest(x)
             elif kind in _OF_BAR_LINES:
-                if kind == "clef" and code in _SMALL_CLEFS:
+                if kind == "clef" and code in SMALL_CLEFS:
                     sign_at[number] = self.after(x)
                 elif kind == "barLine":
                     # The dots of a repeat stand before its lines or behind them.
@@ -213,7 +215,7 @@ class Columns:
             column = everything[at]
             if kind == "notehead":
                 column.add(x + box[0], y + box[1], x + box[2], y + box[3], HEAD)
-            elif column.tick < 0 and not (kind == "clef" and code in _SMALL_CLEFS):
+            elif column.tick < 0 and not (kind == "clef" and code in SMALL_CLEFS):
                 column.add(x + box[0], -_HIGH, x + box[2], _HIGH, WALL)
             else:
                 more = 2 * SPACE if kind == "clef" else 0
@@ -263,6 +265,6 @@ class Columns:
         column = self.all[self.after(x)]
         place = column.place or 0
         left = min((box[0] for box in column.boxes if box[1] < bottom and box[3] > top), default=0.0) + place
-        shift = round(min(left - SPACE // 4 - _HALF_ROLL - x, 0))
+        shift = round(min(left - SPACE // 4 - HALF_ROLL - x, 0))
         roll[:] = [sign._replace(x=sign.x + shift) for sign in roll]
-        column.add(x + shift - _HALF_ROLL, top, x + shift + _HALF_ROLL, bottom, SMALL)
+        column.add(x + shift - HALF_ROLL, top, x + shift + HALF_ROLL, bottom, SMALL)

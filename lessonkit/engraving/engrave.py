@@ -14,7 +14,8 @@ from typing import NamedTuple
 from lessonkit.drawing.shapes import Drawing
 from lessonkit.drawing.text_width import text_width
 from lessonkit.drawing.uncollected import uncollected
-from lessonkit.drills.exercise import Bar, Blank, Exercise, Hand
+from lessonkit.drills.exercise import Blank, Exercise, Hand
+from lessonkit.drills.told import label_told
 from lessonkit.engraving.breaks import Lines, lines_of
 from lessonkit.engraving.chord_text import symbol_width
 from lessonkit.engraving.engraver import UNITS_IN_SPACE, UNITS_IN_STAFF, svg_of
@@ -32,8 +33,6 @@ from lessonkit.engraving.score import Score, written
 from lessonkit.engraving.shaping import drawing_of
 from lessonkit.engraving.sizes import sizes_of
 from lessonkit.engraving.staves import Stands, clef_changes, stands
-from lessonkit.theory.label_style import LabelStyle
-from lessonkit.theory.naming import renamed
 
 BRACE_ROOM = 320
 """The room left of a grand staff for its brace, in the engraver's units."""
@@ -42,8 +41,7 @@ _FULL = 1.01
 """How much more than it has a line may ask for and still be set closer."""
 
 _TRIES, _WIDEST_STEP = 3, 1.25
-LINE_TO_WRITE_ON = "_" * 14
-"""Stands on a worksheet after a label that asks for something."""
+"""How often bars are shared out over more lines, and how much less each line may be given at a time."""
 
 _ASKED = {"chord name": "name", "degree": "degree"}
 """What a worksheet that asks for both says before the first line of each row."""
@@ -267,7 +265,9 @@ def _words(
                 if stand.octaves and piece.event >= 0:
                     octaves[piece.event] = stand.octaves
     fingers = {} if Blank.FINGERS in blank else fingers_to_print(exercise)
-    labels = {number: _label(bar, Blank.KEY in blank, style) for number, bar in enumerate(exercise.bars) if bar.label}
+    labels = {
+        number: label_told(bar, Blank.KEY in blank, style) for number, bar in enumerate(exercise.bars) if bar.label
+    }
     return Words(
         names, degrees, labels, fingers, pinned_places(exercise), octaves,
         {index: event.hand for index, event in enumerate(exercise.events) if event.pitches},
@@ -301,13 +301,6 @@ def _over(exercise: Exercise) -> dict[int, int]:
     return {
         number: marks[bar.onset] for number, bar in enumerate(exercise.bars) if bar.tells_chord and bar.onset in marks
     }
-
-
-def _label(bar: Bar, is_asked: bool, style: LabelStyle) -> str:
-    """What stands above a bar, with what it asks for or a line to write that on."""
-    if not bar.answer:
-        return renamed(bar.label, style.notes)
-    return renamed(f"{bar.label} {LINE_TO_WRITE_ON if is_asked else bar.answer}", style.notes)
 
 
 def _rooms(words: Words, count: int) -> list[float]:

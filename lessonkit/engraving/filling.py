@@ -8,15 +8,13 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 
-from lessonkit.engraving.columns import Columns
+from lessonkit.engraving.columns import HALF_HEAD, Columns
 from lessonkit.engraving.dots import set_dots
 from lessonkit.engraving.ink import Ink
 from lessonkit.engraving.moments import Moments
 from lessonkit.engraving.moving import move
 from lessonkit.engraving.spacing import Line, Name
 from lessonkit.engraving.ties import draw_ties, tied_columns
-
-HALF_HEAD = 106
 
 _STRETCHED = 1.5
 """How much farther than the closest line a last one may be drawn out to the margin."""

@@ -9,11 +9,10 @@ from lessonkit.drawing.shapes import Face
 from lessonkit.drawing.text_width import text_width
 from lessonkit.drills.exercise import Hand
 from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
-from lessonkit.engraving.furniture import Furniture, Head, Letters, Place, Words
+from lessonkit.engraving.furniture import DIGIT_HEIGHT, Furniture, Head, Letters, Place, Words
 from lessonkit.engraving.ink import new
 from lessonkit.engraving.skyline import Skyline
 
-_DIGIT_HEIGHT = 0.66
 _BESIDE_STEM = 0.25 * SPACE
 """How far beside a digit ink counts as being under it: a digit goes beyond a stem, never next to it."""
 
@@ -37,7 +36,7 @@ def place_fingers(furniture: Furniture, heads: list[Head], words: Words, sky: Sk
         if not head.is_continued and head.event in words.fingers:
             columns.setdefault(head.event, []).append(head)
     size = words.sizes.finger
-    height, gap, half = _DIGIT_HEIGHT * size, 0.28 * SPACE, size / 4 + _BESIDE_STEM
+    height, gap, half = DIGIT_HEIGHT * size, 0.28 * SPACE, size / 4 + _BESIDE_STEM
     highest, lowest = sky.top_line - 0.55 * SPACE, sky.bottom_line + 0.55 * SPACE
     above: list[_Stack] = []
     below: list[_Stack] = []
@@ -119,7 +118,7 @@ def _set_stacks(
 ) -> None:
     """Set the digits of a row, those of each event from its base line outwards."""
     size, regular, bold = words.sizes.finger, words.sizes.faces.regular, words.sizes.faces.bold
-    height = _DIGIT_HEIGHT * size
+    height = DIGIT_HEIGHT * size
     digits: dict[int, tuple[str, float]] = {}
     add_letters, add_place, add_ink = furniture.letters.append, furniture.places.append, sky.add
     for (event, center, _, column), y in zip(row, edges, strict=True):

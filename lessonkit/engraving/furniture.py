@@ -42,7 +42,9 @@ WRITING_HEIGHT = 3.4 * SPACE
 _DESCENT = 0.14
 """How far a label reaches below its base line, in sizes."""
 
-_DIGIT_HEIGHT = 0.66
+DIGIT_HEIGHT = 0.66
+"""The height of a figure, in sizes."""
+
 _LABEL_LEADING = 1.15
 """From row to row of a label that is too long for one, in sizes."""
 
@@ -145,6 +147,11 @@ def furnish(furniture: Furniture, ink: Ink, words: Words, sky: Skyline) -> None:
     _place_labels(furniture, ink, words, sky, upper)
 
 
+def _half_head() -> float:
+    """Rooms are measured to the middle of a head; what stands over it begins with the head."""
+    return glyph_box(0xE0A4).right * GLYPH_SCALE / 2
+
+
 def _place_row(
     furniture: Furniture, ink: Ink, words: Words, texts: dict[int, str], size: float, kind: str, sky: Skyline,
     floor: float | None,
@@ -153,8 +160,7 @@ def _place_row(
     here = sorted((x, index) for index, x in ink.rooms.items() if index in texts)
     if not here:
         return floor
-    face = words.sizes.faces.regular
-    half_head = glyph_box(0xE0A4).right * GLYPH_SCALE / 2
+    face, half_head = words.sizes.faces.regular, _half_head()
     starts = [x - half_head for x, _ in here]
     rules = _rule_lengths(ink, starts, [not texts[index] for _, index in here])
     spans = [
@@ -234,7 +240,7 @@ def _place_number(furniture: Furniture, ink: Ink, words: Words, sky: Skyline) ->
     face = words.sizes.faces.italic
     right = left + text_width(text, face, size)
     base = min(sky.top(left, right) - 0.4 * SPACE, sky.top_line - 0.8 * SPACE)
-    top = base - _DIGIT_HEIGHT * size
+    top = base - DIGIT_HEIGHT * size
     furniture.letters.append(Letters(left, base, text, face, size))
     furniture.places.append(Place("text", "bar number", left, top, right, base, text))
     sky.add(left, right, top, base)
@@ -243,7 +249,7 @@ def _place_number(furniture: Furniture, ink: Ink, words: Words, sky: Skyline) ->
 def _place_labels(furniture: Furniture, ink: Ink, words: Words, sky: Skyline, upper: float | None) -> None:
     """Set the names of what begins here (a key) in bold above the rows, the first at the line's very start."""
     start, labels, size, bold = ink.staves[0][0], words.labels, words.sizes.label, words.sizes.faces.bold
-    half_head = glyph_box(0xE0A4).right * GLYPH_SCALE / 2
+    half_head = _half_head()
     over = {bar: ink.rooms[mark] - half_head for bar, mark in words.over.items() if mark in ink.rooms}
     here = [
         (over.get(bar, left if at else start), labels[bar])

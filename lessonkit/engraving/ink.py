@@ -104,6 +104,17 @@ class _Scales(dict[str, float]):
         return scale
 
 
+def numbers_of(path: str) -> list[int]:
+    """The numbers of a path, such as a slur's: across and down in turn."""
+    return list(map(int, _NUMBER.findall(path)))
+
+
+def with_numbers(path: str, numbers: list[int]) -> str:
+    """A path with other numbers in the places of its own, as many as it has."""
+    moved = iter(numbers)
+    return _NUMBER.sub(lambda _: str(next(moved)), path)
+
+
 def systems_of(svg: str) -> list[Ink]:
     """Every system of an SVG, from the top."""
     found: list[Ink] = []
@@ -174,7 +185,7 @@ def systems_of(svg: str) -> list[Ink]:
         elif last == _CURVE:
             ink.curves.append((match.group(_CURVE - 1), int(match.group(_CURVE)), kind))
         elif last == _POLYGON:
-            ink.polygons.append((tuple(map(int, _NUMBER.findall(match.group(_POLYGON)))), kind))
+            ink.polygons.append((tuple(numbers_of(match.group(_POLYGON))), kind))
         elif last == _ELLIPSE:
             if kind == "dots":
                 x, y, radius = map(int, match.group(*_ELLIPSE_PARTS))
@@ -182,7 +193,7 @@ def systems_of(svg: str) -> list[Ink]:
                 ink.dot_owners.append(note_name)
         elif last == _POLYLINE:
             width = int(match.group(_POLYLINE - 1))
-            points = list(map(int, _NUMBER.findall(match.group(_POLYLINE))))
+            points = numbers_of(match.group(_POLYLINE))
             for at in range(0, len(points) - 2, 2):
                 add_stroke(Stroke(points[at], points[at + 1], points[at + 2], points[at + 3], width, kind))
     return found

@@ -5,12 +5,11 @@ The engraver sets each as near to its own note as it goes, so that they hop. Uni
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from lessonkit.drawing.glyphs import glyph_box
 from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
-from lessonkit.engraving.ink import Ink
+from lessonkit.engraving.ink import Ink, numbers_of
 from lessonkit.engraving.tuplet_figures import edges_beside
 
 _OFF_NOTES = 0.5 * SPACE
@@ -24,8 +23,6 @@ _MIDDLE = 0.42 * SPACE
 _OFF_LETTERS = 0.3 * SPACE
 _SHORTEST_SWELL = SPACE
 """A swell that letters leave less room keeps this much."""
-
-_NUMBER = re.compile(r"-?\d+")
 
 Item = tuple[float, float, float, float]
 """A letter or swell: its left and right, and how far it reaches over and under the base line."""
@@ -126,7 +123,7 @@ def _ink_edges(ink: Ink, staff: int, span: tuple[float, float], is_above: bool) 
     for text, _, kind in ink.curves:
         if kind not in ("tie", "slur"):
             continue
-        numbers = list(map(int, _NUMBER.findall(text)))
+        numbers = numbers_of(text)
         xs, ys = numbers[0::2], numbers[1::2]
         # A curve belongs to the staff that is nearer to its ends.
         end = (ys[0] + ys[3]) / 2

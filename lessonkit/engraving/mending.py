@@ -7,22 +7,17 @@ it.
 
 from __future__ import annotations
 
-import re
-
 from lessonkit.drawing.glyphs import glyph_box
+from lessonkit.engraving.columns import HALF_ROLL, SMALL_CLEFS
 from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
-from lessonkit.engraving.ink import Ink, Sign
+from lessonkit.engraving.ink import Ink, Sign, numbers_of, with_numbers
 from lessonkit.engraving.loudness import level_loudness
 from lessonkit.engraving.sizes import Sizes
 from lessonkit.engraving.tuplet_figures import set_tuplet_figures
 
 _GAP = SPACE // 5
-_HALF_ROLL = SPACE // 3
 _THICKER = 0.5 * SPACE
 """How much more room a slur wants where lines are as bold again."""
-
-_SMALL_CLEFS = (0xE07A, 0xE07C)
-_NUMBER = re.compile(r"-?\d+")
 
 
 def mend(ink: Ink, sizes: Sizes, fingered: dict[int, bool]) -> float:
@@ -82,7 +77,7 @@ def _swells(ink: Ink) -> list[tuple[float, float, float, float]]:
 
 def _meets(curve: str, box: tuple[float, float, float, float]) -> bool:
     """Whether a slur or tie goes through a box."""
-    numbers = list(map(int, _NUMBER.findall(curve)))
+    numbers = numbers_of(curve)
     left, top, right, bottom = box
     x0, x3 = numbers[0], numbers[6]
     if x3 <= left or x0 >= right or max(numbers[1::2]) < top or min(numbers[1::2]) > bottom:
@@ -103,7 +98,7 @@ def keep_loudness_off_slurs(ink: Ink) -> None:
     for text, _, kind in ink.curves:
         if kind not in ("tie", "slur"):
             continue
-        heights = list(map(int, _NUMBER.findall(text)))[1::2]
+        heights = numbers_of(text)[1::2]
         for box in boxes:
             if not _meets(text, box):
                 continue
@@ -136,7 +131,7 @@ def _box(sign: Sign) -> tuple[float, float, float, float]:
 
 def _over(curve: str, boxes: list[tuple[float, float, float, float]], gap: float) -> str:
     """A slur bent farther out where it would come nearer than a gap to one of the boxes."""
-    numbers = list(map(int, _NUMBER.findall(curve)))
+    numbers = numbers_of(curve)
     there, back = numbers[0:8], [*numbers[12:14], *numbers[10:12], *numbers[8:10], *numbers[6:8]]
     (x0, y0), (x3, y3) = there[0:2], there[6:8]
     if x3 <= x0:
@@ -166,8 +161,7 @@ def _over(curve: str, boxes: list[tuple[float, float, float, float]], gap: float
     for at in (1, 13):
         numbers[at] += round(outwards * at_start)
     numbers[7] += round(outwards * at_end)
-    moved = iter(numbers)
-    return _NUMBER.sub(lambda _: str(next(moved)), curve)
+    return with_numbers(curve, numbers)
 
 
 def _share(curve: list[int], x: float) -> float:
@@ -201,7 +195,7 @@ def _lift_flag(ink: Ink, place: int, flag: Sign) -> None:
                 limits.append(box[1] - _GAP if is_up else box[3] + _GAP)
     for text, _, kind in ink.curves:
         if kind == "tie":
-            numbers = list(map(int, _NUMBER.findall(text)))
+            numbers = numbers_of(text)
             if left - SPACE < min(numbers[0::2]) < right and min(numbers[1::2]) < bottom and max(numbers[1::2]) > top:
                 limits.append(min(numbers[1::2]) + _GAP / 2 if is_up else max(numbers[1::2]) - _GAP / 2)
     if not limits:
@@ -224,11 +218,11 @@ def _lift_flag(ink: Ink, place: int, flag: Sign) -> None:
 def _keep_clefs_off_rolls(ink: Ink) -> None:
     """Move a small clef to the left of the rolled chord that it stands before, as far as the note before it allows."""
     for place, clef in enumerate(ink.signs):
-        if clef.kind != "clef" or clef.code not in _SMALL_CLEFS:
+        if clef.kind != "clef" or clef.code not in SMALL_CLEFS:
             continue
         left, top, right, bottom = _box(clef)
         for roll in ink.rolls:
-            edge = roll[0].x - _HALF_ROLL - _GAP
+            edge = roll[0].x - HALF_ROLL - _GAP
             heights = [sign.y - (sign.x - roll[0].x) for sign in roll]
             if not left < edge + SPACE < right + SPACE or min(heights) - SPACE > bottom or max(heights) < top:
                 continue

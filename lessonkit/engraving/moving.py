@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from bisect import bisect_right
 from itertools import pairwise
 
 from lessonkit.drawing.glyphs import glyph_box
 from lessonkit.engraving.columns import Columns
 from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
-from lessonkit.engraving.ink import Ink, Sign, Stroke, new
+from lessonkit.engraving.ink import Ink, Sign, Stroke, new, numbers_of, with_numbers
 
-_NUMBER = re.compile(r"-?\d+")
 Slope = tuple[int, int, int, int, int, int]
 """A beam's left and right end, the same after it was moved, and the heights of both."""
 
@@ -138,14 +136,13 @@ class _Mover:
         """A slur goes from its one end to its other as before."""
         if kind != "slur":
             return text
-        numbers = list(map(int, _NUMBER.findall(text)))
+        numbers = numbers_of(text)
         columns, shifts = self._columns, self._shifts
         x0, x3 = numbers[0], numbers[6]
         left, right = shifts[columns.nearest(x0)], shifts[columns.nearest(x3)]
         for at in range(0, len(numbers), 2):
             numbers[at] += round(left + (right - left) * (numbers[at] - x0) / max(x3 - x0, 1))
-        moved = iter(numbers)
-        return _NUMBER.sub(lambda _: str(next(moved)), text)
+        return with_numbers(text, numbers)
 
     def _bend_beams(self) -> None:
         """Move beams to their stems; stems and inner beams follow the slope that comes of it."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from functools import lru_cache
 
 from lessonkit.drawing.glyphs import glyph_box, outline
@@ -11,7 +10,7 @@ from lessonkit.drills.exercise import Hand
 from lessonkit.engraving.engraver import UNITS_IN_SPACE as SPACE
 from lessonkit.engraving.finger_rows import place_fingers
 from lessonkit.engraving.furniture import Furniture, Head, Words, furnish
-from lessonkit.engraving.ink import Ink, Sign, new
+from lessonkit.engraving.ink import Ink, Sign, new, numbers_of
 from lessonkit.engraving.octave_lines import place_octave_lines
 from lessonkit.engraving.pedal_lines import place_playing_words
 from lessonkit.engraving.skyline import Skyline
@@ -197,12 +196,9 @@ def _moved(commands: tuple[Command, ...], scale: float, left: int, dy: float) ->
     return tuple(moved)
 
 
-_NUMBERS = re.compile(r"-?\d+")
-
-
 def _curve(text: str) -> tuple[Command, ...]:
     """A path of one move and curves, as ties and braces are written."""
-    numbers = [float(number) for number in _NUMBERS.findall(text)]
+    numbers = list(map(float, numbers_of(text)))
     curves: list[Command] = [("C", tuple(numbers[at : at + 6])) for at in range(2, len(numbers) - 5, 6)]
     return (("M", (numbers[0], numbers[1])), *curves, ("Z", ()))
 

@@ -18,6 +18,12 @@ _SHARP_STEPS, _FLAT_STEPS = (8, 5, 9, 6, 3, 7, 4), (4, 7, 3, 6, 2, 5, 1)
 WIDEST_CELL = 33.0
 
 
+def signature_signs(key: Key) -> tuple[int, tuple[int, ...]]:
+    """The glyph of a signature's accidentals, and the steps from the treble's lowest line on which they stand."""
+    code, steps = (_SHARP, _SHARP_STEPS) if key.signature > 0 else (_FLAT, _FLAT_STEPS)
+    return code, steps[: abs(key.signature)]
+
+
 def draw_ladder(shown: Ladder, sketch: Sketch) -> None:
     """Marks with boxes in a row, as many to a line as fit; the first and the last mark are ringed."""
     style, scale = sketch.look.letters.aid, sketch.scale
@@ -114,8 +120,8 @@ def _signature(key: Key, sketch: Sketch, x: float) -> float:
         y = top + line * space
         sketch.shapes.append(Line(x, y, x + width, y, 0.12 * space, 0.0))
     sketch.shapes.append(Glyph(_TREBLE_CLEF, x + 0.5 * space, bottom - space, size))
-    code, steps = (_SHARP, _SHARP_STEPS) if key.signature > 0 else (_FLAT, _FLAT_STEPS)
-    for place, step in enumerate(steps[:count]):
+    code, steps = signature_signs(key)
+    for place, step in enumerate(steps):
         sketch.shapes.append(Glyph(code, x + (3.8 + place * 1.05) * space, bottom - step * space / 2, size))
     sketch.mark("signature", key.ascii, Box(x, top - space, x + width, bottom + space))
     return width

@@ -105,10 +105,9 @@ def _put_row(row: Sequence[SpelledBar], sketch: Sketch, grid: _Grid) -> None:
     """Bars beside each other, each hand at one height in all of them."""
     left, between = sketch.left + grid.names, BETWEEN_BARS * sketch.scale
     step = (sketch.right - left + between) / grid.in_row
-    has_chords = any(note.chord for bar in row for note in bar.hands[0].notes) if row[0].hands else False
     spans = [span for bar in row if bar.hands for note in bar.hands[0].notes for span in note.chord]
     is_asked = any(isinstance(span, Words) and span.text.startswith("_") for span in spans)
-    top = sketch.y + grid.style.leading * (WRITTEN if is_asked else 1.0 if has_chords else 0.0)
+    top = sketch.y + grid.style.leading * (WRITTEN if is_asked else 1.0 if spans else 0.0)
     room = step - between - grid.labels
     columns = [_columns(bar, grid, room, sketch.scale) for bar in row]
     tops = [top]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from lessonkit.drawing.glyphs import UNITS, advance
 from lessonkit.drawing.shapes import Box, Glyph, Line, Path
 from lessonkit.lesson.shown import Staves
+from lessonkit.pages.figures import signature_signs
 from lessonkit.pages.paper import MILLIMETRE
 from lessonkit.pages.sketch import Sketch
 from lessonkit.theory.key import Key
@@ -20,10 +21,6 @@ ABOVE, BETWEEN, BELOW = 0.7, 1.6, 0.7
 
 _CLEFS = {"treble": (0xE050, 1.0, 0), "bass": (0xE062, 3.0, 2)}
 """A clef's glyph, the line on which it stands in spaces from the lowest, and how many steps lower its accidentals."""
-
-_FLAT, _SHARP = 0xE260, 0xE262
-_SHARP_STEPS, _FLAT_STEPS = (8, 5, 9, 6, 3, 7, 4), (4, 7, 3, 6, 2, 5, 1)
-"""Where the accidentals of a signature stand in the treble, in steps from the lowest line (common practice)."""
 
 
 def draw_staves(shown: Staves, sketch: Sketch) -> None:
@@ -77,8 +74,8 @@ def _put_staff(clef: str, signature: Key | None, sketch: Sketch, x: float, top: 
     x += advance(code) / UNITS * high + 0.6 * space
     if signature is None:
         return x
-    sign, steps = (_SHARP, _SHARP_STEPS) if signature.signature > 0 else (_FLAT, _FLAT_STEPS)
-    for step in steps[: abs(signature.signature)]:
+    sign, steps = signature_signs(signature)
+    for step in steps:
         sketch.shapes.append(Glyph(sign, x, top + high - (step - lower) * space / 2, high))
         x += 1.05 * space
     return x + 0.6 * space

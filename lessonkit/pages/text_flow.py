@@ -6,6 +6,7 @@ import re
 import unicodedata
 from collections.abc import Iterator, Sequence
 
+from lessonkit.drawing.fonts import signs_beside
 from lessonkit.drawing.shapes import Box, Drawing, Face, Line, Mark, Shape, Text
 from lessonkit.drawing.text_width import text_shapes, text_width
 from lessonkit.engraving.chord_text import set_symbol
@@ -260,7 +261,7 @@ def _written_width(span: WritingLine, style: TextStyle, width: float) -> float:
 
 def _rule(x: float, width: float, style: TextStyle) -> Line:
     """A fine line just below the base line; in bold letters, which are for those who see little, a thicker one."""
-    is_bold = style.regular not in (Face.SERIF, Face.SERIF_ITALIC, Face.SANS)
+    is_bold = signs_beside(style.regular) is Face.SIGNS_BOLD
     y = 0.12 * style.size
     return Line(x, y, x + width, y, (0.075 if is_bold else 0.055) * style.size, style.tone)
 

@@ -116,11 +116,12 @@ class RomanChord:
         A small numeral has said the minor third; in capitals the quality says it, as it does in a chord symbol.
         """
         is_small = self.is_small and style.numerals == "vi7"
-        return self._written(style, is_small, written_after_small(self.quality, style) if is_small else None)
+        suffix = written_after_small(self.quality, style) if is_small else written_quality(self.quality, style)
+        return self._with(suffix, is_small, None if self.applied_to is None else self.applied_to.text(style))
 
-    def _written(self, style: LabelStyle, is_small: bool, suffix: str | None) -> str:
-        suffix = written_quality(self.quality, style) if suffix is None else suffix
-        target = "" if self.applied_to is None else f"/{self.applied_to.text(style)}"
+    def _with(self, suffix: str, is_small: bool, led_to: str | None) -> str:
+        """The numeral with its quality as ``suffix`` and the chord that it leads to as ``led_to``."""
+        target = "" if led_to is None else f"/{led_to}"
         sign = "♯" * self.alteration if self.alteration > 0 else "♭" * -self.alteration
         numeral = NUMERALS[self.degree - 1]
         sub = "sub" if self.is_tritone_substitute else ""
@@ -132,8 +133,9 @@ class RomanChord:
 
         Files and forms write it so: beside its case the numeral says its quality in full.
         """
-        text = self._written(_IN_FULL, self.is_small, "" if self.quality.key == "m" else None).replace("+", "aug")
-        return text.replace("♭", "b").replace("♯", "#").replace("♮", "n")
+        suffix = "" if self.quality.key == "m" else written_quality(self.quality, _IN_FULL)
+        text = self._with(suffix, self.is_small, None if self.applied_to is None else self.applied_to.ascii)
+        return text.replace("+", "aug").replace("♭", "b").replace("♯", "#").replace("♮", "n")
 
     def __str__(self) -> str:
         return self.text()

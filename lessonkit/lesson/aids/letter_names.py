@@ -9,20 +9,19 @@ from itertools import pairwise
 from lessonkit.drills import fields
 from lessonkit.drills.exercise import Bar, Blank, ChordMark, Event, Exercise, Hand
 from lessonkit.drills.realise import realise
-from lessonkit.drills.told import labels_told_once
+from lessonkit.drills.told import LINE_TO_WRITE_ON, label_told, labels_told_once
 from lessonkit.lesson.page_aid import PageAid, Scene
 from lessonkit.lesson.prose import ChordName, Span, Words
 from lessonkit.lesson.shown import Shown, Spelled, SpelledBar, SpelledHand, SpelledNote, Text
 from lessonkit.theory.label_style import LabelStyle
-from lessonkit.theory.naming import renamed
 from lessonkit.values import dataclass
 
 MOST_BARS = 48
 IN_PIECE = 4
 """So many bars are not parted by the end of a page."""
 
-ASKED = "_" * 14
-"""Stands for notes that a worksheet asks for, to be written on."""
+ASKED = LINE_TO_WRITE_ON
+"""Stands for notes that a worksheet asks for."""
 
 NAME_ASKED, DEGREE_ASKED = "_" * 7, "_" * 4
 """For the name of a chord, and for its degree behind that."""
@@ -60,7 +59,8 @@ class LetterNames(PageAid):
             )
             for place, hand in enumerate(exercise.hands)
         )
-        return SpelledBar(f"{number}.", hands, _heading(exercise, bar, style), _groups(inside, columns))
+        heading = label_told(bar, Blank.KEY in exercise.blank, style)
+        return SpelledBar(f"{number}.", hands, heading, _groups(inside, columns))
 
     def _notes(
         self, exercise: Exercise, bar: Bar, hand: Hand, columns: dict[Fraction, int], style: LabelStyle,
@@ -104,12 +104,6 @@ def _named(exercise: Exercise, mark: ChordMark, names_chords: bool) -> tuple[Spa
         is_degree_asked = Blank.DEGREES in exercise.blank
         return (Words(f"{NAME_ASKED}  {DEGREE_ASKED}" if is_degree_asked else NAME_ASKED),)
     return (ChordName(mark.chord, bold=True),)
-
-
-def _heading(exercise: Exercise, bar: Bar, style: LabelStyle) -> str:
-    """What begins at a bar, with a line for the key where that is to be found."""
-    is_asked = Blank.KEY in exercise.blank and bar.answer
-    return renamed(f"{bar.label} {ASKED}" if is_asked else bar.label, style.notes)
 
 
 def _groups(inside: list[Event], columns: dict[Fraction, int]) -> frozenset[int]:

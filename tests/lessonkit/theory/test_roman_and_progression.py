@@ -72,6 +72,18 @@ def test_a_numeral_is_read_again_from_every_way_of_writing_it(row: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("text", "plain"),
+    [("V7/viim7b5", "V7/viim7b5"), ("V7/iidim", "V7/iidim"), ("V7/♭VIΔ7", "V7/bVImaj7"), ("V+/vi", "Vaug/vi"),
+     ("subV7/viø7", "subV7/vim7b5"), ("V7/V7/vii°7", "V7/V7/viidim7")],
+)  # fmt: skip
+def test_a_numeral_in_plain_letters_says_so_of_the_chord_it_leads_to_as_well(text: str, plain: str) -> None:
+    """A file is typed with any keyboard."""
+    roman = RomanChord.parse(text)
+    assert roman.ascii == plain
+    assert RomanChord.parse(plain) == roman
+
+
+@pytest.mark.parametrize(
     ("numerals", "printed"),
     [
         # As in the open textbook "Harmony and Musicianship with Solfège", chapter "Diatonic seventh chords".
